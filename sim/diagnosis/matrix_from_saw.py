@@ -93,9 +93,16 @@ def causes_for(scenario: Scenario) -> tuple[Names, ...]:
 def _question(scenario: Scenario) -> "_Question":
     question = _bare(scenario)
     hidden = tuple(sorted(row.name for row in scenario.faults))
-    if is_late(scenario) or (hidden and hidden not in _prior(question)):
-        return _Question(f"{question.key}/{scenario.faults}", scenario, keeps=False)
+    after_him = tuple(row.name for row in scenario.faults if row.put_in and _of_pieces(scenario))
+    if is_late(scenario) or after_him or (hidden and hidden not in _prior(question)):
+        key = f"{question.key}/{scenario.faults}/{after_him}"
+        return _Question(key, scenario, keeps=False)
     return question
+
+
+def _of_pieces(scenario: Scenario) -> bool:
+    """Return whether pieces of the operator's lie there, which have nothing of what was put in after him."""
+    return scenario.reported is not None and scenario.reported.of_pieces
 
 
 def _bare(scenario: Scenario) -> "_Question":

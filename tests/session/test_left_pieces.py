@@ -8,6 +8,7 @@ import json
 import pytest
 
 from sim.debrief.debrief import debrief
+from sim.debrief.evidence import as_hidden
 from sim.debrief.scoring import Outcome
 from sim.diagnosis.account import account_of
 from sim.diagnosis.causes import with_faults
@@ -323,6 +324,23 @@ def test_the_belief_takes_in_what_was_read_on_one_of_them():
     assert [step.look for step in told.steps].count(True) == 2
     assert before[kerf] == pytest.approx(0.32, abs=0.02)
     assert last[kerf] == 0.0  # the tape would have shown a millimetre and a half
+
+
+def test_what_an_instructor_puts_in_was_not_there_for_him():
+    session = open_session(SHORT)
+    before = session.saw.left()
+    session.instructor.put_in("index-plunger-out")
+    session.advance(1)
+    session.inspect("square 1")
+    told = as_hidden(session)
+    world = session_for(told, nonce="")
+    first = session_for(as_hidden(session, put_in_first=True), nonce="")
+
+    assert {row.name for row in told.faults} == {"stop-from-below", "index-plunger-out"}
+    assert session.saw.left() == world.saw.left() == first.saw.left() == before
+    assert session.measuring.readings[0].verdict is Ruling.GOOD
+    other = session_for(with_faults(told, ("length-without-kerf", "belt-worn")), nonce="")
+    assert sizes(other.saw.left()) == sizes(of(("length-without-kerf",)).saw.left())
 
 
 # ---- nothing tells

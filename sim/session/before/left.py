@@ -50,7 +50,9 @@ class Left:
     def __init__(
         self, scenario: Scenario, stock: Stock, machine: Machine, clock: Clock, seed: int
     ) -> None:
-        self._scenario, self._stock, self._machine = scenario, stock, machine
+        his = tuple(fault for fault in scenario.faults if not fault.put_in)
+        self._scenario = scenario.model_copy(update={"faults": his})
+        self._stock, self._machine = stock, machine
         self._clock, self._seed = clock, seed
         self._there: tuple[Cut, ...] | None = None
 
