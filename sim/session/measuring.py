@@ -26,6 +26,7 @@ from sim.session.inspections.pieces import (
     NO_SUCH_PIECE,
     SQUARE_ENOUGH,
     TOO_COARSE,
+    UNSURE,
 )
 from sim.trade.measuring import BY_NAME, Ruling, Tool, band_of, chance_of_band, decided, fit_tool
 from sim.words.message import Message, sentences
@@ -51,9 +52,9 @@ class Size:
 
     @property
     def likely(self) -> Ruling:
-        """The band that can be counted on; where none can, that of a good piece."""
-        bands = (Ruling.SHORT, Ruling.LONG)
-        return next((band for band in bands if self.chance(band) >= _SURE), Ruling.GOOD)
+        """The band that can be counted on; `OPEN` where chance decides."""
+        bands = (Ruling.GOOD, Ruling.SHORT, Ruling.LONG)
+        return next((band for band in bands if self.chance(band) >= _SURE), Ruling.OPEN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,9 +129,12 @@ class Measuring:
         return fit_tool(self._order.piece_m, self.tolerance_m, there)
 
     def expected(self, row: Inspection) -> Message:
-        """Return what measuring would show if it were without error: the band, or why there is none."""
+        """Return what measuring can be counted on to show: the band, that it is open, or why there is none."""
         found = self._size(row)
-        return found if isinstance(found, Message) else _band(found[2], found[2].likely)
+        if isinstance(found, Message):
+            return found
+        band = found[2].likely
+        return UNSURE if band is Ruling.OPEN else _band(found[2], band)
 
     def take(self, row: Inspection) -> Measured:
         """Measure a piece; return what was read and what that decides."""

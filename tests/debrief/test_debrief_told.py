@@ -96,8 +96,7 @@ def test_both_ways_go_on_to_the_piece_that_proves_it():
     assert mine[3] == str(CATALOGUE[STOP].remedy)
     assert mine[4].startswith("A good piece at ")
     assert plan[0] == mine[0]
-    # One of the operator's pieces, off by far less than a scale that is zeroed wrong would have it.
-    assert plan[1] == "Look: Measure a piece with the tape (band and head at rest)."
+    assert plan[1] == "Look: Try the length stop for play (own control first)."
     assert plan[2] == f"Name the cause: {CATALOGUE[STOP].title}."
     assert str(CATALOGUE[STOP].remedy) in plan[3]
     assert plan[4] == "Run the job, and measure a good piece."

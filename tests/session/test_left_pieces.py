@@ -312,6 +312,15 @@ def test_measuring_them_as_found_divides_the_causes():
     assert shown["belt-worn"] not in (sound, shown["stop-from-below"])  # nothing fell
 
 
+def test_a_plan_counts_on_no_tool_whose_reading_hangs_on_chance():
+    matrix = matrix_for(read(SHORT)[0])
+    place = matrix.column("tape")  # sure to half a millimetre, where a tenth is asked
+    shown = {c: matrix.causes[matrix.row(cause_of((c,)))].outcomes[place] for c in CAUSES}
+
+    assert shown["stop-from-below"] == shown["length-without-kerf"] == shown["index-plunger-out"]
+    assert shown["belt-worn"] != shown["stop-from-below"]
+
+
 def test_the_belief_takes_in_what_was_read_on_one_of_them():
     session = open_session(SHORT)  # without errors of reading
     session.inspect("caliper 1")

@@ -70,6 +70,10 @@ TOO_COARSE: Final = row(
     "It is sure to {sure} only, and a proof of {tolerance} wants a quarter of that.",
     sure=mm(2), tolerance=mm(None),
 )  # fmt: skip
+UNSURE: Final = plain(
+    "inspection.piece.unsure", "It reads near a limit, and chance decides on which side."
+)
+"""What a reading is to a plan where no band can be counted on."""
 BAND: Final = {
     ("length", Ruling.GOOD): plain("inspection.piece.within", "It reads within the drawing."),
     ("length", Ruling.SHORT): plain("inspection.piece.short", "It reads short."),
