@@ -113,24 +113,20 @@ class _Heard:
 
     def _live(self, causes: Iterable[Names]) -> None:
         """Have it ready what the operator lived through under each of these causes."""
-        new = [cause for cause in dict.fromkeys((*causes, NOTHING)) if cause not in self._accounts]
+        new = [cause for cause in causes if cause not in self._accounts]
         found = in_halves(self._lived, new, self._allowance)
         self._accounts.update(zip(new, found, strict=True))
 
     def _lived(self, cause: Names) -> Account:
         return account_of(with_faults(self._scenario, cause), self._told, self._allowance)
 
-    def _account(self, cause: Names) -> Account:
-        self._live([cause])
-        return self._accounts[cause]
-
     def _likelihood(self, cause: Names) -> float:
-        return likelihood(self._told, self._account(cause), self._account(NOTHING))
+        return likelihood(self._told, self._accounts[cause], self._accounts[NOTHING])
 
     def _shows(self, cause: Names) -> frozenset[str]:
         """Return what a cause alone shows of the report, in the place of whichever hidden one."""
-        rows, sound = self._scenario.faults, self._account(NOTHING)
-        shown = fits(self._told, self._account(cause), sound)
+        rows, sound = self._scenario.faults, self._accounts[NOTHING]
+        shown = fits(self._told, self._accounts[cause], sound)
         lived = with_faults(self._scenario, cause).faults
         for row in rows if len(rows) > 1 and is_late(self._scenario) else ():
             alone = with_faults(self._scenario.model_copy(update={"faults": (row,)}), cause)
