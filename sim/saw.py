@@ -7,7 +7,7 @@ appointment. Nothing is polled, so it makes no difference how often somebody loo
 
 import hashlib
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -59,6 +59,8 @@ class Saw:
         )
         self.controller = Controller(self.clock, self.bus, times, rows_of(machine.site_rows))
         self.cuts: LongList[Cut] = LongList()
+        # What lay on the outfeed before the first of these; nothing that happens hangs on it.
+        self.left: Callable[[], Sequence[Cut]] = tuple
         self.held: set[str] = set()  # keys under a hand
         self.after_moment: Callable[[], None] | None = None  # called when a moment has settled
         self.after_hand: Callable[[], None] | None = None  # called when a hand has done something

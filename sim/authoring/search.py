@@ -30,9 +30,9 @@ from sim.diagnosis.stages import (
 from sim.diagnosis.tree import Node, leader, nodes
 from sim.faults.catalogue import EVERY
 from sim.pilot.careful import careful
-from sim.pilot.keys import power_up, raise_head
 from sim.pilot.locking import give_back, lock_out, switch_off
 from sim.session import inspections
+from sim.session.before.keys import power_up, raise_head
 from sim.session.hands.table import (
     Reach,
     last_step_to_mend,

@@ -187,7 +187,7 @@ def as_hidden(session: Session, *, put_in_first: bool = False) -> Scenario:
     live = tuple(
         HiddenFault.model_construct(
             name=c.fault.name, from_s=0.0 if put_in_first else (c.set_in_us or 0) / US
-        )
+        ).as_put_in()
         for c in session.faults.culprits
         if c.live
     )

@@ -52,18 +52,23 @@ from sim.scenario.scenario import HiddenFault, Scenario
 from sim.session import inspections, lockout
 from sim.session.hands.table import locked_out_to_look, to_look
 from sim.session.hands.zones import Zone
+from sim.session.inspections.pieces import BAND, UNSURE
 from sim.session.inspections.probes import along, told
 from sim.session.lockout import QUALIFIED
 from sim.session.opening import machine_for, session_for
 from sim.session.session import Session
 from sim.session.sights.describe import EVIDENCE, in_sight
 from sim.signals import SIGNALS
+from sim.trade.measuring import Ruling
 from sim.words.message import Message
 
 _TELLS_ON_IT: Final = frozenset({
     "faults", "ambiguous_with", "teaches",  # what is hidden, and what is told
     "title", "summary", "level", "skills", "brief", "report",
 })  # fmt: skip
+_MATTERS: Final = (
+    0.01  # belief by the report, from which a cause decides what a tool is good for; chosen
+)
 MOST_CALLS: Final = 2_000_000  # of all clocks for one matrix; 25 times those of a shipped drill
 HANDS_S: Final = 10.0  # to go to the console and press; common practice, no source
 _PROPPED_S: Final = (
@@ -93,9 +98,16 @@ def causes_for(scenario: Scenario) -> tuple[Names, ...]:
 def _question(scenario: Scenario) -> "_Question":
     question = _bare(scenario)
     hidden = tuple(sorted(row.name for row in scenario.faults))
-    if is_late(scenario) or (hidden and hidden not in _prior(question)):
-        return _Question(f"{question.key}/{scenario.faults}", scenario, keeps=False)
+    after_him = tuple(row.name for row in scenario.faults if row.put_in and _of_pieces(scenario))
+    if is_late(scenario) or after_him or (hidden and hidden not in _prior(question)):
+        key = f"{question.key}/{scenario.faults}/{after_him}"
+        return _Question(key, scenario, keeps=False)
     return question
+
+
+def _of_pieces(scenario: Scenario) -> bool:
+    """Return whether pieces of the operator's lie there, which have nothing of what was put in after him."""
+    return scenario.reported is not None and scenario.reported.of_pieces
 
 
 def _bare(scenario: Scenario) -> "_Question":
@@ -214,7 +226,36 @@ def _weighed(question: _Question) -> Matrix | EffortError:
         return fault
     total = fsum(prior[cause.faults] for cause in matrix.causes)  # of those that this saw can have
     weighed = (replace(cause, weight=prior[cause.faults] / total) for cause in matrix.causes)
-    return replace(matrix, causes=tuple(weighed))
+    return _counted_on(replace(matrix, causes=tuple(weighed)))
+
+
+def _counted_on(matrix: Matrix) -> Matrix:
+    """Return a matrix whose tools tell no more than they can be counted on to tell.
+
+    Where chance decides what a tool reads under a cause that the report leaves likely, its bands are
+    one to a plan; where only under others, it reads there as on a good piece.
+    """
+    for place, column in enumerate(matrix.inspections):
+        row = inspections.find(column.look) if column.look else None
+        if row is None or row.tool is None:
+            continue
+        kind = "gap" if row.tool.squareness else "length"
+        bands = {str(said) for (of, _), said in BAND.items() if of == kind}
+        good, unsure = BAND[kind, Ruling.GOOD], str(UNSURE)
+        open_ = any(c.weight >= _MATTERS and c.outcomes[place] == unsure for c in matrix.causes)
+        as_one = {unsure, *bands} if open_ else {unsure}
+        causes = (
+            replace(c, outcomes=(*c.outcomes[:place], str(good), *c.outcomes[place + 1 :]))
+            if c.outcomes[place] in as_one
+            else c
+            for c in matrix.causes
+        )
+        right = good if str(column.right) in as_one else column.right
+        columns = (
+            *matrix.inspections[:place], replace(column, right=right), *matrix.inspections[place + 1 :],
+        )  # fmt: skip
+        matrix = replace(matrix, causes=tuple(causes), inspections=columns)
+    return matrix
 
 
 def _kept_or_found(question: _Question) -> Matrix:

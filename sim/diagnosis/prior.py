@@ -27,6 +27,7 @@ from sim.kernel.clock import Allowance
 from sim.records.keep import keep, kept
 from sim.scenario.reported import Reported
 from sim.scenario.scenario import Scenario
+from sim.session.before.left import remember
 from sim.session.opening import machine_for
 
 RATES: Final = {
@@ -125,6 +126,10 @@ class _Heard:
         new = [cause for cause in every if cause not in self._accounts]
         found = in_halves(self._lived, new, self._allowance)
         self._accounts.update(zip(new, found, strict=True))
+        for cause, account in zip(new, found, strict=True) if self._told.of_pieces else ():
+            if account.left is not None:  # what a second process found is known to this one too
+                scenario = with_faults(self._scenario, cause)
+                remember(scenario, machine_for(scenario), account.left)
 
     def _lived(self, cause: Names) -> Account:
         return account_of(with_faults(self._scenario, cause), self._told, self._allowance)

@@ -11,9 +11,9 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Final
 
-from sim.pilot.keys import power_up, wait_until
 from sim.pilot.locking import give_back, lock_out
 from sim.pilot.propping import let_head_rest
+from sim.session.before.keys import power_up, wait_until
 from sim.session.hands.hazards import Opens, all_stands
 from sim.session.hands.table import Reach
 from sim.session.hands.zones import Demand, Zone

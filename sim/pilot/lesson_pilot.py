@@ -203,7 +203,7 @@ class LessonPilot:
         row = inspections.find(tool.name) if tool is not None else None
         if row is None:
             return
-        if len(self._session.measuring.pieces) < wanted:
+        if len(self._session.measuring.own) < wanted:
             self._pieces(wanted)
         lie = len(self._session.measuring.pieces)
         with careful(self._session, to_look(row)):

@@ -26,6 +26,7 @@ from sim.session.inspections.pieces import (
     NO_SUCH_PIECE,
     SQUARE_ENOUGH,
     TOO_COARSE,
+    UNSURE,
 )
 from sim.trade.measuring import BY_NAME, Ruling, Tool, band_of, chance_of_band, decided, fit_tool
 from sim.words.message import Message, sentences
@@ -51,9 +52,9 @@ class Size:
 
     @property
     def likely(self) -> Ruling:
-        """The band that can be counted on; where none can, that of a good piece."""
-        bands = (Ruling.SHORT, Ruling.LONG)
-        return next((band for band in bands if self.chance(band) >= _SURE), Ruling.GOOD)
+        """The band that can be counted on; `OPEN` where chance decides."""
+        bands = (Ruling.GOOD, Ruling.SHORT, Ruling.LONG)
+        return next((band for band in bands if self.chance(band) >= _SURE), Ruling.OPEN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +69,7 @@ class SizeRead:
     off_m: float  # of what was read, from what is wanted
     verdict: Ruling  # by the drawing and the tool's uncertainty
     proves: bool  # the tool is fine enough for the drawing
+    left: bool = False  # the operator's piece, which proves nothing
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +102,12 @@ class Measuring:
 
     @property
     def pieces(self) -> Sequence[Cut]:
-        """What lies there, in the order in which it fell; ends that were squared off are none."""
+        """What lies there, in the order in which it fell, the operator's first; squared ends are none."""
+        return [*self._saw.left(), *self.own]
+
+    @property
+    def own(self) -> Sequence[Cut]:
+        """Those of them that were cut in this session."""
         return [cut for cut in self._saw.cuts if cut.length_m > 0.0 and not cut.squaring]
 
     def of_piece(self, piece: int) -> tuple[SizeRead, ...]:
@@ -109,8 +116,8 @@ class Measuring:
 
     @property
     def good(self) -> int:
-        """How many pieces were measured with a tool that is fine enough, and found good."""
-        lengths = [each for each in self.readings if not each.tool.squareness]
+        """How many of this session's pieces were measured with a tool that is fine enough, and found good."""
+        lengths = [each for each in self.readings if not each.tool.squareness and not each.left]
         return len({r.piece for r in lengths if r.proves and r.verdict is Ruling.GOOD})
 
     def fit_tool(self, there: Collection[str] = BY_NAME) -> Tool | None:
@@ -122,9 +129,12 @@ class Measuring:
         return fit_tool(self._order.piece_m, self.tolerance_m, there)
 
     def expected(self, row: Inspection) -> Message:
-        """Return what measuring would show if it were without error: the band, or why there is none."""
+        """Return what measuring can be counted on to show: the band, that it is open, or why there is none."""
         found = self._size(row)
-        return found if isinstance(found, Message) else _band(found[2], found[2].likely)
+        if isinstance(found, Message):
+            return found
+        band = found[2].likely
+        return UNSURE if band is Ruling.OPEN else _band(found[2], band)
 
     def take(self, row: Inspection) -> Measured:
         """Measure a piece; return what was read and what that decides."""
@@ -140,8 +150,9 @@ class Measuring:
         off_m = read_m if tool.squareness else read_m - self._order.piece_m
         verdict = decided(off_m, size.limit_m, tool.expanded_m)
         fine = tool.fits(size.limit_m)
+        left = number <= len(self._saw.left())
         reading = SizeRead(
-            self._saw.clock.now_us, number, tool, read_m, true_m, off_m, verdict, fine
+            self._saw.clock.now_us, number, tool, read_m, true_m, off_m, verdict, fine, left
         )
         self.readings.append(reading)
         said = sentences(self._read(reading), self._decided(reading, size))

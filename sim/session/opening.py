@@ -37,6 +37,7 @@ from sim.scenario.scenario import Scenario, read_scenario
 from sim.scenario.vocabulary import SettingKind, SettingRule, Vocabulary
 from sim.session import lockout
 from sim.session.answered import answer_known, rehearsed
+from sim.session.before.left import Left
 from sim.session.inspections import INSPECTIONS
 from sim.session.kept.journal import Record
 from sim.session.kept.origin import Origin
@@ -304,20 +305,20 @@ def session_for(
         front_m=scenario.stock.front_mm * MM,
     )
     saw = machine_for(scenario)
-    session = Session(
+    session = _as_found(Session(
         scenario.built_as(saw), stock, saw,
         origin=origin, record=record, nonce=nonce, order_key=order_key,
-    )  # fmt: skip
+    ))  # fmt: skip
     lesson_of(session)
     return session
 
 
 def twin_of(session: Session) -> Session:
     """Return a session on the scenario and machine of another, fresh and without a record."""
-    twin = Session(
+    twin = _as_found(Session(
         session.scenario, session.stock, session.machine,
         origin=session.origin, nonce=session.journal.nonce,
-    )  # fmt: skip
+    ))  # fmt: skip
     lesson_of(twin)
     return twin
 
@@ -325,10 +326,19 @@ def twin_of(session: Session) -> Session:
 def sound_twin_of(session: Session) -> Session:
     """Return a session on the scenario and machine of another with nothing wrong in it, fresh and without a record."""
     sound = session.scenario.model_copy(update={"faults": ()})
-    return Session(
+    return _as_found(Session(
         sound, session.stock, session.machine,
         origin=session.origin, nonce=session.journal.nonce,
-    )  # fmt: skip
+    ))  # fmt: skip
+
+
+def _as_found(session: Session) -> Session:
+    """Have the operator's pieces lie there; every session comes by here, so that all have the same ones."""
+    saw = session.saw
+    saw.left = Left(
+        session.scenario, session.stock, session.machine, saw.clock, session.origin.seed
+    )
+    return session
 
 
 def open_recorded(

@@ -4,10 +4,10 @@ import pytest
 
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import begin, make_ready, power_up
-from sim.pilot.keys import wait_until
 from sim.pilot.reference_jobs import REFERENCE_JOBS
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.scenario.scenario import HiddenFault
+from sim.session.before.keys import wait_until
 from sim.session.hands.hazards import all_stands
 from sim.session.hands.table import locked_out_to_look, to_look
 from sim.session.inspections import INSPECTIONS, Kind, find, meter

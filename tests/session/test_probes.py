@@ -8,8 +8,8 @@ from sim.diagnosis.matrix_from_saw import allowed, matrix_for
 from sim.errors import CommandError
 from sim.faults.catalogue import EVERY
 from sim.pilot.careful import careful
-from sim.pilot.keys import power_up, raise_head
 from sim.scenario.scenario import HiddenFault
+from sim.session.before.keys import power_up, raise_head
 from sim.session.hands.table import to_look
 from sim.session.hands.zones import Demand, Zone
 from sim.session.inspections import find

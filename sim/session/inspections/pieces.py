@@ -70,6 +70,10 @@ TOO_COARSE: Final = row(
     "It is sure to {sure} only, and a proof of {tolerance} wants a quarter of that.",
     sure=mm(2), tolerance=mm(None),
 )  # fmt: skip
+UNSURE: Final = plain(
+    "inspection.piece.unsure", "It reads near a limit, and chance decides on which side."
+)
+"""What a reading is to a plan where no band can be counted on."""
 BAND: Final = {
     ("length", Ruling.GOOD): plain("inspection.piece.within", "It reads within the drawing."),
     ("length", Ruling.SHORT): plain("inspection.piece.short", "It reads short."),
@@ -81,8 +85,9 @@ BAND: Final = {
 
 
 def last_piece(saw: Saw) -> Cut | None:
-    """Return the cut that the last piece came from; None before there is one."""
-    return next((c for c in reversed(saw.cuts) if c.length_m > 0.0 and not c.squaring), None)
+    """Return the cut that the last piece came from, one of the operator's before there is another; or None."""
+    own = next((c for c in reversed(saw.cuts) if c.length_m > 0.0 and not c.squaring), None)
+    return own or next(reversed(saw.left()), None)
 
 
 def leans(cut: Cut) -> bool:

@@ -85,6 +85,8 @@ class Tally:
 
     def measured(self, reading: SizeRead, measuring: Measuring) -> None:
         """Take a reading into account, as it is taken; a good one of a long enough row is the proof."""
+        if reading.left:
+            return
         cut = measuring.pieces[reading.piece - 1]
         row = self._row.get(cut.at_us, 0)
         if reading.tool.squareness or not row or not self._sound() or row < self._wanted():

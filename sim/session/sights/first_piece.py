@@ -18,6 +18,13 @@ _ASKS: Final = row(
     "The drawing wants {wanted} \N{PLUS-MINUS SIGN} {tolerance}.",
     wanted=mm(None), tolerance=mm(None),
 )  # fmt: skip
+LEFT: Final = plain("first-piece.left.title", "The operator's pieces")
+_LEFT: Final = row(
+    "first-piece.left",
+    "Piece {count} is the operator's; yours are numbered from {next}.",
+    plural="Pieces 1 to {count} are the operator's; yours are numbered from {next}.",
+    count=count(), next=number(),
+)  # fmt: skip
 _NONE: Final = plain("first-piece.none", "Nothing has been measured yet.")
 _UNDECIDED: Final = plain("first-piece.undecided", "No reading has decided anything yet.")
 _SHARE: Final = row(
@@ -60,23 +67,30 @@ class SheetLine:
 
 
 def heads(session: Session) -> tuple[Message, ...]:
-    """Return what the drawing asks, and what the pieces that were measured come to."""
+    """Return what the drawing asks, which pieces are the operator's, and what the others come to as measured."""
     measuring = session.measuring
     asks = _ASKS(wanted=session.order.piece_m, tolerance=measuring.tolerance_m)
-    read = [each for each in measuring.readings if not each.tool.squareness]
+    his = len(session.saw.left())
+    left = (_LEFT(count=his, next=his + 1),) if his else ()
+    read = [each for each in measuring.readings if not each.tool.squareness and not each.left]
     if not read:
-        return (asks, _NONE)
+        return (asks, *left) if left_lines(session) else (asks, *left, _NONE)
     lengths = {each.piece for each in read if each.verdict is not Ruling.OPEN}
     if not lengths:
-        return (asks, _UNDECIDED)
+        return (asks, *left, _UNDECIDED)
     low, high = wilson(measuring.good, len(lengths))
     share = _SHARE(count=len(lengths), good=measuring.good, low=100 * low, high=100 * high)
-    return (asks, share)
+    return (asks, *left, share)
 
 
 def lines(session: Session) -> tuple[SheetLine, ...]:
-    """Return a line for each reading, in order."""
-    return tuple(map(_line, session.measuring.readings))
+    """Return a line for each reading of a piece that was cut in this session, in order."""
+    return tuple(_line(each) for each in session.measuring.readings if not each.left)
+
+
+def left_lines(session: Session) -> tuple[SheetLine, ...]:
+    """Return a line for each reading of a piece that the operator left, in order."""
+    return tuple(_line(each) for each in session.measuring.readings if each.left)
 
 
 def _line(reading: SizeRead) -> SheetLine:

@@ -3,6 +3,7 @@
 Never here: what an act does.
 """
 
+from collections.abc import Iterable
 from typing import Final
 
 from sim.control.lamps import LAMPS, lit
@@ -150,14 +151,17 @@ def ways_to_look(session: Session) -> Table:
 
 def pieces(session: Session) -> tuple[Part, ...]:
     """Return the first-piece sheet: what the drawing asks, and what was read."""
+    left = _read(first_piece.LEFT, first_piece.left_lines(session))
+    own = _read(first_piece.TITLE, first_piece.lines(session)) or (first_piece.TITLE,)
+    return (*left, *own, *first_piece.heads(session))
+
+
+def _read(title: Message, lines: Iterable[first_piece.SheetLine]) -> tuple[Table, ...]:
+    """Return the table of what was read, nothing where that is nothing."""
     rows: tuple[tuple[Cell, ...], ...] = tuple(
-        (str(each.piece), each.tool, each.reads, each.off or "", each.decides)
-        for each in first_piece.lines(session)
+        (str(each.piece), each.tool, each.reads, each.off or "", each.decides) for each in lines
     )
-    heads = first_piece.heads(session)
-    if not rows:
-        return (first_piece.TITLE, *heads)
-    return (Table(first_piece.TITLE, ("piece", "tool", "reads", "off by", ""), rows), *heads)
+    return (Table(title, ("piece", "tool", "reads", "off by", ""), rows),) if rows else ()
 
 
 def wiring(loom: Loom, tag: str = "") -> Table:

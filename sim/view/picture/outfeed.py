@@ -16,7 +16,7 @@ from sim.units import US
 from sim.view.kit.palette import mix
 from sim.view.kit.pen import Pen
 from sim.view.kit.scale import View
-from sim.view.picture.drawn import as_seen, plant_of, read_of
+from sim.view.picture.drawn import as_seen, lying, plant_of, read_of
 from sim.view.picture.plan_ground import FRONT_Z, TRAY
 from sim.words.fields import count, mm
 from sim.words.message import plain, row
@@ -56,7 +56,7 @@ def mitre_at(session: Session, time_us: int) -> float:
 
 def paint_pieces(pen: Pen, view: View, session: Session) -> None:
     """Draw the last pieces, as many as there is room for."""
-    pieces = session.saw.plant.bar.pieces
+    pieces = lying(session)
     if not pieces:
         return
     width = session.stock.section.width_m
@@ -78,9 +78,9 @@ def paint_pieces(pen: Pen, view: View, session: Session) -> None:
         before = -width / 2 if slot == 0 else home + step
         z = before + (home - before) * rolled
         left = home_x * (rolled if slot == 0 else 1.0) + session.machine.kerf_m
-        right = min(left + piece.length_m, TRAY[1] - 0.01)
-        body = view.rect(left, z - width / 2, right, z + width / 2)
         shown = as_seen(session, piece)
+        right = min(left + shown.length_m, TRAY[1] - 0.01)
+        body = view.rect(left, z - width / 2, right, z + width / 2)
         _piece(pen, body, shown, mitre_at(session, piece.at_us))
         words = _words(session, shown)
         if words:
@@ -96,12 +96,10 @@ def paint_pieces(pen: Pen, view: View, session: Session) -> None:
 def _beside(pen: Pen, view: View, session: Session, home_x: float) -> bool:
     """Return whether all words can be written at the right of its piece."""
     room = view.area.right - view.at(home_x, 0.0)[0] - pen.px(1.2)
-    pieces = session.saw.plant.bar.pieces
+    pieces = lying(session)
     return all(
-        view.long(piece.length_m)
-        + pen.letters.width(_words(session, as_seen(session, piece)), "small", True)
-        <= room
-        for piece in pieces[-_MOST_SHOWN:]
+        view.long(piece.length_m) + pen.letters.width(_words(session, piece), "small", True) <= room
+        for piece in (as_seen(session, each) for each in pieces[-_MOST_SHOWN:])
     )
 
 
