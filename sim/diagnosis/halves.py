@@ -41,10 +41,16 @@ def in_halves(
     context = multiprocessing.get_context("fork")
     near, far = context.Pipe(duplex=False)
     second = context.Process(target=_serve, args=(far, work, others, allowance), daemon=True)
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", DeprecationWarning)  # no other thread holds what is used
-        second.start()
-    far.close()
+    try:
+        with warnings.catch_warnings():
+            # Other threads may be there; none holds what the copy uses.
+            warnings.simplefilter("ignore", DeprecationWarning)
+            second.start()
+    except OSError:  # no room for another process
+        near.close()
+        return [work(item) for item in items]
+    finally:
+        far.close()
     try:
         first = [work(item) for item in mine]
         theirs: list[Result] | None = _answer(near, allowance)
@@ -71,7 +77,7 @@ def _answer(near: Connection, allowance: Allowance | None) -> list[Result] | Non
     """Return what the second process made, None where it came to nothing."""
     try:
         made, spent = near.recv()
-    except EOFError:
+    except (EOFError, OSError):  # it ended before it said anything, or while it did
         return None
     if allowance is not None:
         allowance.spend(spent)

@@ -122,7 +122,7 @@ class _Heard:
 
     def _live(self, causes: Iterable[Names]) -> None:
         """Have it ready what the operator lived through under each of these causes."""
-        every = dict.fromkeys(map(lived_as, (*causes, NOTHING)))
+        every = dict.fromkeys(map(lived_as, causes))
         new = [cause for cause in every if cause not in self._accounts]
         found = in_halves(self._lived, new, self._allowance)
         self._accounts.update(zip(new, found, strict=True))
@@ -135,9 +135,7 @@ class _Heard:
         return account_of(with_faults(self._scenario, cause), self._told, self._allowance)
 
     def _account(self, cause: Names) -> Account:
-        cause = lived_as(cause)
-        self._live([cause])
-        return self._accounts[cause]
+        return self._accounts[lived_as(cause)]
 
     def _likelihood(self, cause: Names) -> float:
         return likelihood(self._told, self._account(cause), self._account(NOTHING))

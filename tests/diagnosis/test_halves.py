@@ -1,7 +1,9 @@
 """Work done in two processes gives what one gives, whatever becomes of the second."""
 
+import errno
 import multiprocessing
 import os
+import struct
 import sys
 
 import pytest
@@ -48,6 +50,24 @@ def test_what_the_second_process_cannot_do_this_one_does(how):
 
     assert in_halves(work, _MANY) == list(_MANY)
     assert not multiprocessing.active_children()
+
+
+def test_an_answer_that_breaks_off_counts_as_none():
+    near, far = multiprocessing.get_context("fork").Pipe(duplex=False)
+    os.write(far.fileno(), struct.pack("!i", 100) + b"half of it")
+    far.close()
+    assert halves._answer(near, None) is None
+
+
+@forks
+def test_where_no_process_can_be_forked_this_one_does_all(monkeypatch):
+    def full(_self):
+        raise BlockingIOError(errno.EAGAIN, "no more processes")
+
+    monkeypatch.setattr(multiprocessing.context.ForkProcess, "_Popen", staticmethod(full))
+    assert in_halves(lambda item: (item, os.getpid()), _MANY) == [
+        (item, os.getpid()) for item in _MANY
+    ]
 
 
 @forks

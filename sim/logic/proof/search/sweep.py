@@ -24,7 +24,7 @@ Answers = Mapping[str, bool]
 class Sweep:
     """Runs the trees of one model on blocks of states."""
 
-    # The same for every model: which code another becomes, and which codes have some value.
+    # The same for every model: which codes have some value.
     _having: ClassVar[dict[tuple[Value, ...], Flags]] = {}
     _held: ClassVar[dict[Case, Masks]] = {}
 
