@@ -4,13 +4,13 @@ import random
 from collections import Counter
 
 import pytest
+from sim.pilot.keys import power_up, raise_head
 
 from sim.debrief.scoring import was_unsafe
 from sim.faults.catalogue import CATALOGUE, EVERY
 from sim.faults.fault import Who, Wreck
 from sim.faults.wiring import WIRING_ROWS
 from sim.logic.bench.meter import Meter
-from sim.pilot.keys import power_up, raise_head
 from sim.scenario import library
 from sim.scenario.machines import shipped_machine
 from sim.session.hands.hazards import Hazard
