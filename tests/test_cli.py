@@ -7,10 +7,13 @@ import subprocess
 import sys
 
 import pytest
+import yaml
+from jsonschema import Draft7Validator
 
 from sim import cli
 from sim.resources import shipped
 from sim.scenario import library
+from sim.scenario.library import machine_path
 
 HEAVY = ("pygame", "pydantic", "transitions", "yaml", "numpy", "rich.console")
 
@@ -287,6 +290,26 @@ def test_schema_is_draft_7_and_knows_the_names_of_this_saw(drycycle):
     assert schema["$schema"].startswith("http://json-schema.org/draft-07/")
     assert "enum" not in schema["properties"]["machine"]  # there may be one's own
     assert "plunger-on-the-land" in out
+
+
+@pytest.mark.parametrize("saw", ["harbour-saw", "quay-saw"])
+@pytest.mark.parametrize("kind", ["sizes", "wiring", "interlocks"])
+def test_a_shipped_saw_s_files_fit_their_schema_and_a_slip_in_one_does_not(drycycle, saw, kind):
+    _, out, _ = drycycle("schema", kind)
+    schema = Draft7Validator(json.loads(out))
+    file = yaml.safe_load(machine_path(saw).with_name(f"{kind}.yaml").read_text("utf-8"))
+    assert not list(schema.iter_errors(file))
+
+    key = next(iter(file))
+    slip = {f"{key}s" if each == key else each: value for each, value in file.items()}
+    assert list(schema.iter_errors(slip))
+
+
+def test_a_schema_of_no_kind_of_file_is_refused_with_the_nearest_one(drycycle):
+    code, _, err = drycycle("schema", "wirings")
+
+    assert code == 2
+    assert "the nearest name is wiring\n" in err
 
 
 def _bad_files(tmp_path):
