@@ -120,6 +120,17 @@ def test_the_prints_of_another_machine_differ_where_its_wiring_does(drycycle):
     assert "13-14" in other["B43"]
 
 
+def test_the_channel_of_one_device_is_its_row_of_the_whole_list(drycycle):
+    _, every, _ = drycycle("print", "io")
+    _, one, _ = drycycle("print", "io", "b53")
+    code, _, err = drycycle("print", "io", "B99")
+
+    rows = [line.split() for line in every.splitlines() if line.startswith("B53 ")]
+    assert rows == [line.split() for line in one.splitlines()[2:]]
+    assert code == 2
+    assert "no device called 'B99'" in err
+
+
 def test_the_rows_of_a_site_are_what_its_handbook_and_matrix_print(drycycle, tmp_path):
     folder = tmp_path / "our-saw"
     folder.mkdir()
