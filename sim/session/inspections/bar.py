@@ -60,8 +60,8 @@ _ROW: Final = row(
     count=count(),
     clamp=one_of(*CLAMP),
 )
-_BAR_THERE: Final = plain("inspection.bar-end.there", "The bar lies before the bar sensor.")
-_BAR_GONE: Final = plain("inspection.bar-end.gone", "There is no bar before the bar sensor.")
+_BAR_THERE: Final = plain("inspection.bar-end.there", "There is bar in front of the bar sensor.")
+_BAR_GONE: Final = plain("inspection.bar-end.gone", "There is no bar in front of the bar sensor.")
 _STIFF: Final = plain(
     "inspection.infeed-rollers.stiff", "The infeed rollers hardly turn under the hand."
 )
