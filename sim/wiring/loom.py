@@ -322,4 +322,11 @@ class Loom:
 
     def joined(self, device: WiredDevice) -> tuple[str, ...]:
         """Return the terminals of a device that wires are on, in the order of the file."""
-        return tuple(end for end in self.terminals if tag_of(end) == device.tag)
+        return self._joined.get(device.tag, ())
+
+    @cached_property
+    def _joined(self) -> dict[str, tuple[str, ...]]:
+        ends: dict[str, list[str]] = {}
+        for end in self.terminals:
+            ends.setdefault(tag_of(end), []).append(end)
+        return {tag: tuple(each) for tag, each in ends.items()}
