@@ -125,7 +125,7 @@ _ROWS: Final = (
         "The band was set going with a guard or a cover open: a hand could have reached it.",
         "close guard and cover before the band moves; a jog in MAINTENANCE may have them open, and only "
         "with hands and everybody else clear of the band",
-        minutes=5, once_a_cut=False,
+        minutes=5, once_a_cut=False, critical=True,
     ),
     _harm(
         "started-buried", "Band started with its teeth in the bar", _D, "band",
