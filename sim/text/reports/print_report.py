@@ -57,6 +57,14 @@ _LET_DIAGRAM_END: Final = row(
     endings=parts(" or "),
 )
 _NAME: Final = row("print.name", "{name}", name=name())
+_NO_RUNG: Final = row(
+    "print.no-rung", "{tag} is a device of the saw, and no rung is called after it", tag=name()
+)
+_NO_RUNG_DO: Final = row(
+    "print.no-rung.do",
+    "its terminals and wires, a coil's too: drycycle print terminals {tag}",
+    tag=name(),
+)
 _WRITTEN: Final = row("print.written", "Written: {file}", file=name())
 
 Forms = dict[str, Callable[[], str]]
@@ -203,6 +211,9 @@ def _rungs(of: str, site: Wired) -> Forms:
     found = rungs.every_rung(site)
     if of:
         coils = {rung.coil: rung for rung in found}
+        tag = of.upper()
+        if tag not in coils and any(each.tag == tag for each in site.loom.devices):
+            raise CommandError(_NO_RUNG(tag=tag), "print rungs", _NO_RUNG_DO(tag=tag))
         found = (coils[pick(of, coils, "coil", "print")],)
     svg: Forms = {}
     if of:

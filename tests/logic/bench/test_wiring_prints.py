@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 from collections import Counter
 
 import pytest
@@ -162,3 +163,13 @@ def test_whose_prints_they_are_stands_over_the_page(drycycle):
 
     assert "<h1>Terminal plan: quay-saw</h1>" in out
     assert Wired.of(machine_of("quay-saw")).name == "quay-saw"
+
+
+@pytest.mark.parametrize("device", ["Q11", "k0", "B41"])
+def test_a_device_that_no_rung_is_called_after_is_told_where_it_is_shown(drycycle, device):
+    code, _, err = drycycle("print", "rungs", device)
+
+    assert code == 2
+    assert "nearest" not in err
+    [way] = re.findall(r"drycycle (print terminals \w+)", err)
+    assert drycycle(*way.split())[0] == 0
