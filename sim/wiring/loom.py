@@ -36,6 +36,7 @@ class Is(StrEnum):
 
 
 CHANNELS: Final = 16  # of a card
+TRIPS: Final = "95"  # the contact of an overload relay that opens, IEC 60947-4-1, from memory: 95-96
 PLUS, ZERO, OUT = "1", "3", "4"  # of a sensor, IEC 60947-5-2, from memory: brown, blue, black
 
 # The terminals that a kind of device has besides those of its contacts.
@@ -118,6 +119,10 @@ class WiredDevice:
         """The terminals of its coil, None where it has none."""
         ends = COILS.get(self.what)
         return None if ends is None else (f"{self.tag}:{ends[0]}", f"{self.tag}:{ends[1]}")
+
+    def heats(self, contact: WiredContact) -> bool:
+        """Return whether a contact is a heater of an overload relay, which never opens."""
+        return self.what is Is.OVERLOAD and contact.first != TRIPS
 
     def at(self, mark: str) -> str:
         """Return one of its terminals, as in B12:4."""

@@ -96,6 +96,12 @@ _SOME_BAD: Final = row(
     devices=name(),
 )  # fmt: skip
 _NONE_BAD: Final = plain("prove.assumed.none-bad", "nothing that the controller reads goes bad.")
+_WIRING: Final = plain(
+    "prove.wiring",
+    "The wiring of this machine was checked as it was read: each input, stop, coil and motor of it has its voltage "
+    "over just those contacts that this saw has there. So the power path proved here is the one that its file "
+    "draws, with every wire whole; of anything else in it nothing is proved, nor that the cabinet is wired so.",
+)
 _CHANGES: Final = plain("prove.changes", "What the site has changed, each by itself")
 _CHANGE_HEADS: Final = ("interlock", "change", "row", "verdict", "what breaks")
 _OUT: Final = plain("prove.change.out", "taken out")
@@ -189,14 +195,18 @@ def prove_and_report(
         and (path is None or path.sound)
     )
     if as_json:
-        print_json(_plain(proof, path, bypass, took_s, found, sound=sound, quick=quick))
+        print_json(
+            _plain(
+                proof, path, bypass, took_s, found, sound=sound, quick=quick, wiring=bool(machine)
+            )
+        )
     else:
         if machine:
             _print_changes(found)
         _print(proof, rows, bypass, took_s, quick=quick)
         if path is not None:
             _print_path(path)
-        print_said(_assumed(quick=quick))
+        print_said(_assumed(quick=quick), _WIRING if machine else NOTHING)
     worst = proof.shortest
     if worst is not None and worst.example is not None:
         told = any(_moves(one.broken) == _moves(worst) for one in found) and machine
@@ -369,6 +379,7 @@ def _plain(
     *,
     sound: bool,
     quick: bool,
+    wiring: bool,
 ) -> dict[str, object]:
     return {
         "sound": sound,
@@ -378,6 +389,7 @@ def _plain(
         "whole": proof.whole,
         "seconds": round(took_s, 1),
         "assumed": str(_assumed(quick=quick)),
+        **({"wiring": str(_WIRING)} if wiring else {}),
         "changes": [
             {
                 "interlock": one.row.number,
