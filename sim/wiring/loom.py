@@ -36,7 +36,7 @@ class Is(StrEnum):
 
 
 CHANNELS: Final = 16  # of a card
-TRIPS: Final = "95"  # the contact of an overload relay that opens, IEC 60947-4-1, from memory: 95-96
+TRIPS: Final = "95"  # of an overload relay, the contact that opens, IEC 60947-4-1, from memory
 PLUS, ZERO, OUT = "1", "3", "4"  # of a sensor, IEC 60947-5-2, from memory: brown, blue, black
 
 # The terminals that a kind of device has besides those of its contacts.

@@ -197,7 +197,14 @@ def prove_and_report(
     if as_json:
         print_json(
             _plain(
-                proof, path, bypass, took_s, found, sound=sound, quick=quick, wiring=bool(machine)
+                proof,
+                path,
+                bypass,
+                took_s,
+                found,
+                sound=sound,
+                quick=quick,
+                wiring=bool(machine and path),
             )
         )
     else:
@@ -206,7 +213,7 @@ def prove_and_report(
         _print(proof, rows, bypass, took_s, quick=quick)
         if path is not None:
             _print_path(path)
-        print_said(_assumed(quick=quick), _WIRING if machine else NOTHING)
+        print_said(_assumed(quick=quick), _WIRING if machine and path else NOTHING)
     worst = proof.shortest
     if worst is not None and worst.example is not None:
         told = any(_moves(one.broken) == _moves(worst) for one in found) and machine
