@@ -75,6 +75,16 @@ def test_the_last_line_names_what_is_taken_for_granted(drycycle, words):
 
     assert all((tag in last) != ("--quick" in words) for tag in CAN_FAIL)
     assert "both main contactors welded" in last
+    assert "wiring of this machine" not in last
+
+
+def test_the_wiring_of_a_machine_is_told_as_checked_where_its_power_path_is_proved(drycycle):
+    code, out, _ = drycycle("prove", "--quick", "--machine", "quay-saw", "--json")
+    report = json.loads(out)
+
+    assert code == 0
+    assert report["power_path"]["states"]
+    assert "checked as it was read" in report["wiring"]
 
 
 @pytest.mark.parametrize(
@@ -135,6 +145,7 @@ def test_a_row_that_a_site_took_out_breaks_its_property_with_quick_too(drycycle,
     report = json.loads(out)
     assert (code, err, report["sound"]) == (1, "", False)
     held, broken = report["properties"]
+    assert "wiring" not in report  # nor is the power path there, since a property was named
     assert (held["name"], held["holds"], held["tried"]) == ("dead", True, True)
     assert (broken["name"], broken["holds"], broken["tried"]) == ("guard", False, True)
     assert len(broken["moves"]) == 7
