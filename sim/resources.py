@@ -4,6 +4,14 @@ They lie beside the package in a checkout and inside it in an installed wheel.
 """
 
 from pathlib import Path
+from typing import Final
+
+MACHINES: Final = "machines"
+"""The folder of the machines among the scenarios, one folder each."""
+INTERLOCKS: Final = "interlocks.yaml"
+"""In the folder of a machine, every row that its controller walks."""
+FIRST_SAW: Final = "harbour-saw"
+"""The saw that ships first; every other leans on its files."""
 
 _PACKAGE = Path(__file__).resolve().parent
 
@@ -18,3 +26,12 @@ def shipped(folder: str) -> Path:
         if place.is_dir():
             return place
     raise FileNotFoundError(f"the folder {folder!r} did not come with this installation")
+
+
+def first_saw(file: str) -> Path:
+    """Return a file of the saw that ships first.
+
+    Raises:
+        FileNotFoundError: As `shipped`.
+    """
+    return shipped("scenarios") / MACHINES / FIRST_SAW / file

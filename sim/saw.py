@@ -7,13 +7,14 @@ appointment. Nothing is polled, so it makes no difference how often somebody loo
 
 import hashlib
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from sim.control import dials
 from sim.control.controller import Controller, Times
 from sim.control.decision import Decision, Refusal
+from sim.control.site_rows import rows_of
 from sim.errors import CommandError
 from sim.kernel.clock import Clock
 from sim.kernel.long_list import LongList
@@ -41,6 +42,7 @@ class Cut:
     counted: bool  # made by the job
     out_of_square: float = 0.0  # of the face, m a m
     dent_m: float = 0.0  # the deepest that a vise left in the piece
+    scatter_m: float = 0.0  # of its length, by chance
 
 
 class Saw:
@@ -55,8 +57,10 @@ class Saw:
             mode_rests_us=round(machine.mode_rest_s * US),
             jog_us=round(machine.jog_s * US),
         )
-        self.controller = Controller(self.clock, self.bus, times)
+        self.controller = Controller(self.clock, self.bus, times, rows_of(machine.site_rows))
         self.cuts: LongList[Cut] = LongList()
+        # What lay on the outfeed before the first of these; nothing that happens hangs on it.
+        self.left: Callable[[], Sequence[Cut]] = tuple
         self.held: set[str] = set()  # keys under a hand
         self.after_moment: Callable[[], None] | None = None  # called when a moment has settled
         self.after_hand: Callable[[], None] | None = None  # called when a hand has done something
@@ -235,6 +239,7 @@ class Saw:
             counted=counted,
             out_of_square=piece.out_of_square if piece is not None else 0.0,
             dent_m=piece.dent_m if piece is not None else 0.0,
+            scatter_m=piece.scatter_m if piece is not None else 0.0,
         )
         self.cuts.append(cut)
         self._on_cut(cut)

@@ -208,6 +208,10 @@ def stuck(value: bool) -> Distortion:
     return lambda _driven: value
 
 
+DEAD: Final = stuck(False)  # a broken wire, or a contact that never makes
+LIVE: Final = stuck(True)  # a contact that never breaks
+
+
 def crossed(driven: bool) -> bool:
     """A wire that shows the opposite of what drives it."""
     return not driven
@@ -233,6 +237,7 @@ class Bus:
         self._listeners: dict[Direction, list[Listener]] = {side: [] for side in Direction}
         self._listeners_by_tag = {row.tag: self._listeners[row.direction] for row in SIGNALS}
         self._beside: dict[str, list[Listener]] = {}  # other contacts of the same thing
+        self._watchers: list[Callable[[str], None]] = []
 
     def listen(self, direction: Direction, listener: Listener) -> None:
         """Have `listener(tag, value)` called for every edge on wires of that direction."""
@@ -245,6 +250,18 @@ class Bus:
         reaches it, and it is told before the wire's far end is.
         """
         self._beside.setdefault(tag, []).append(listener)
+
+    def watch(self, watcher: Callable[[str], None]) -> None:
+        """Have `watcher(tag)` called whenever something may be other at either end of a wire.
+
+        It is called at once, before the wire's far end is told, and may change nothing.
+        """
+        self._watchers.append(watcher)
+
+    def near(self, tag: str) -> bool:
+        """Return what is put on a wire: an input by its device, an output by its card, forced or not."""
+        forced = self.forced.get(tag) if BY_TAG[tag].direction is Direction.OUTPUT else None
+        return self.driven(tag) if forced is None else forced
 
     def drive(self, tag: str, value: bool) -> None:
         """Put a value on the near end of a wire; what is seen may differ if the wire is bad."""
@@ -304,6 +321,8 @@ class Bus:
         if self.seen[tag] != value:
             self.seen[tag] = value
             self._changes.append((tag, value, self._listeners_by_tag[tag]))
+        for watcher in self._watchers:
+            watcher(tag)
 
     def settle(self) -> None:
         """Deliver every change until none is left.

@@ -29,6 +29,12 @@ os.environ["SDL_AUDIODRIVER"] = "dummy"
 os.environ["DRYCYCLE_LANGUAGE"] = "en"  # whatever the locale of who runs the tests
 
 
+@pytest.fixture(autouse=True)
+def _one_seed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Have the same chance in every session that would take a new seed."""
+    monkeypatch.setattr("sim.session.opening.new_seed", lambda: 1)
+
+
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Let the files be run in another order, to find tests that lean on an earlier one."""
     parser.addoption(

@@ -29,7 +29,7 @@ def test_the_contracts_are_there_to_be_kept(monkeypatch):
     assert {
         "pygame only in the view",
         "transitions only in sim.control.machine",
-        "yaml only in the scenario gate",
+        "yaml only in the scenario gate, and where the rows that ship are read",
         "faults know the plant and the signals, never the control",
     } <= set(contracts)
 

@@ -14,7 +14,7 @@ import pytest
 from sim.cli.instructor_code import VARIABLE
 from sim.debrief.class_report import class_of, csv_of
 from sim.debrief.debrief import debrief, finish
-from sim.pilot.autopilot import as_found, power_up, whole_job
+from sim.pilot.autopilot import as_found, measure, power_up, whole_job
 from sim.records.chain_check import read_chain
 from sim.records.rows import Worth
 from sim.scenario import library
@@ -38,6 +38,7 @@ def drill(path, *, who="", good=True):
         session.inspect("pulley")
         session.set("band.wheel_cover", "closed")
     as_found(session, 1)
+    measure(session)
     return finish(session)
 
 

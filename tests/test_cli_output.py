@@ -22,7 +22,7 @@ WRITERS = (
 )  # fmt: skip
 KEPT = (
     library.find("rail-posts").read_bytes(),
-    (shipped("scenarios") / "machines" / "harbour-saw.yaml").read_bytes(),
+    (shipped("scenarios") / "machines" / "harbour-saw" / "sizes.yaml").read_bytes(),
     b"piece,length,count\n1,600,4\n", b'{"who": "A"}', b"<!DOCTYPE html>\n<title>Shift plan</title>\n",
 )  # fmt: skip
 ENDINGS = {"debrief": ".html", "class": ".csv", "prove": ".vcd", "shot": ".png"}

@@ -5,6 +5,7 @@ Of a job and a drill it is proved that:
 - the autopilot finishes the job on the sound machine without a warning;
 - with the faults in, something shows that anybody would report (`symptom`);
 - the machine does what is reported, with each of its faults and none fewer, and others would do so too;
+  how many pieces the operator left does not tell the cause, and where they do once measured, it is said;
 - no text that is read before the close, and not the file's name, names a fault;
 - the allowed inspections tell the faults from every cause that the scenario does not declare alike,
   and the best plan names no other first;
@@ -38,6 +39,7 @@ from sim.authoring.claims import (
     HIDES,
     MISLED,
     OPEN,
+    PROVABLE,
     REACHED,
     REPORTED,
     SEEN,
@@ -59,8 +61,9 @@ from sim.diagnosis.account import account_of, as_written, fits, likelihood
 from sim.diagnosis.best_plan import plan_of
 from sim.diagnosis.causes import with_faults
 from sim.diagnosis.dependency import NOTHING_WRONG, Matrix, Probe, cause_of, faults_of
+from sim.diagnosis.enough import told_apart
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
-from sim.diagnosis.stages import LOCK_OUT, is_late, stages_for, title_of
+from sim.diagnosis.stages import LOCK_OUT, SIGHT, is_late, stages_for, title_of
 from sim.diagnosis.tree import leader
 from sim.errors import ScenarioError
 from sim.pilot.autopilot import again, as_found, whole_job
@@ -68,10 +71,14 @@ from sim.pilot.lesson_pilot import play_lesson
 from sim.scenario.gate import load
 from sim.scenario.scenario import Scenario
 from sim.session.hands.table import last_step_to_mend, locked_out_to_mend, to_mend
+from sim.session.inspections.pieces import PIECE_LOOKS
 from sim.session.lessons.lesson import lesson_of
 from sim.session.locking import do_all, giving_back, locking_out
 from sim.session.opening import read, session_for
-from sim.words.fields import count, minutes, name, number, part, parts, seconds
+from sim.trade.measuring import BY_NAME as TOOLS
+from sim.trade.measuring import fit_tool
+from sim.units import MM
+from sim.words.fields import count, minutes, mm, name, number, part, parts, seconds
 from sim.words.message import NOTHING, Message, plain, row
 
 _PIECES: Final = 2  # enough after a remedy: the first index and the next
@@ -79,6 +86,7 @@ _MOST_PROCESSES: Final = 8
 _SELDOM: Final = (5_000, 20, 20)  # thresholds of the garbage collection
 _LATE: Final = 10.0  # seconds or so where a fault sets in late
 _SEVERAL: Final = 1.0  # where there are several
+OUTFEED: Final = f"{SIGHT}outfeed"  # what lies there, in sight as the saw is found
 MOST_BY_REPORT: Final = 0.5  # belief in one class of causes, below which the report leaves it open
 _MOST_TOLD: Final = 6  # names in a sentence
 _STOPS_S: Final = 30.0  # longer than anything moves without power
@@ -144,6 +152,13 @@ _LIKELIEST: Final = row(
     share=number(), causes=part(),
 )  # fmt: skip
 _AT_MOST: Final = row("check.open.share", "{share} % at the most", share=number())
+_BY_PIECES: Final = row(
+    "check.open.pieces", "{said}; the operator's pieces alone, looked at and measured, tell it from all others",
+    said=part(),
+)  # fmt: skip
+_BY_SIGHT: Final = row(
+    "check.open.sight", "{said}; how many pieces lie there tells it from all others", said=part()
+)
 _FROM: Final = row("check.told.from", "from {others} others", others=number())
 _MORE: Final = row("check.more", "{some} and {count} more", some=part(), count=count())
 _WRECKED: Final = row("check.cured.wrecked", "{harm} before anybody could mend it", harm=part())
@@ -151,6 +166,11 @@ _CURED: Final = row(
     "check.cured.pieces", "{good} of {pieces} pieces good, {state}",
     good=number(), pieces=number(), state=part(),
 )  # fmt: skip
+_NO_TOOL: Final = row(
+    "check.provable.no-tool", "no tool that is allowed reaches it and is sure to a quarter of {tolerance}",
+    tolerance=mm(None),
+)  # fmt: skip
+_BY_TOOL: Final = row("check.provable.tool", "one is sure to {sure}", sure=mm(2))
 
 Item = TypeVar("Item")
 Result = TypeVar("Result")
@@ -223,7 +243,7 @@ def proved(scenario: Scenario, called: str = "") -> tuple[Verdict, ...]:
     if scenario.faults:
         found += [
             _has_it(scenario), _shows(scenario), *_reported(scenario), _unnamed(scenario, called),
-            *_isolates(scenario), _mends(scenario),
+            *_isolates(scenario), _mends(scenario), _provable(scenario),
         ]  # fmt: skip
     return tuple(found)
 
@@ -426,7 +446,34 @@ def _reported(scenario: Scenario) -> tuple[Verdict, ...]:
     share = fsum(matrix.causes[matrix.row(each)].weight for each in ahead)
     said = _LIKELIEST(causes=_few(ahead), share=100 * share)
     bare = _AT_MOST(share=100 * share)
-    return (first, Verdict(OPEN, share < MOST_BY_REPORT, said, figures=bare))
+    cause = cause_of(names)
+    by_sight = told.of_pieces and _told_by(matrix, cause, (OUTFEED,))
+    if by_sight:
+        said, bare = _BY_SIGHT(said=said), _BY_SIGHT(said=bare)
+    elif told.of_pieces and _told_by(matrix, cause, (OUTFEED, *_of_pieces(matrix))):
+        said, bare = _BY_PIECES(said=said), _BY_PIECES(said=bare)
+    return (first, Verdict(OPEN, share < MOST_BY_REPORT and not by_sight, said, figures=bare))
+
+
+def _of_pieces(matrix: Matrix) -> tuple[str, ...]:
+    """Return the looks at the pieces that lie there when the saw is found, by the names of their columns."""
+    looks = {row.name for row in PIECE_LOOKS}
+    return tuple(each.name for each in matrix.inspections if each.name == each.look in looks)
+
+
+def _told_by(matrix: Matrix, cause: str, columns: Iterable[str]) -> bool:
+    """Return whether some columns alone tell a cause, and what is like it, from all others."""
+    there = {each.name: each for each in matrix.causes}
+    if cause not in there:
+        return False
+    true, places = there[cause], [matrix.column(name) for name in columns]
+    own = fsum(each.weight for each in matrix.causes if each.outcomes == true.outcomes)
+    left = fsum(
+        each.weight
+        for each in matrix.causes
+        if all(each.outcomes[place] == true.outcomes[place] for place in places)
+    )
+    return told_apart(own / fsum(each.weight for each in matrix.causes), own / left)
 
 
 def _unnamed(scenario: Scenario, called: str) -> Verdict:
@@ -485,6 +532,14 @@ def _mends(scenario: Scenario) -> Verdict:
     fine = outcome.finished and not harm and 0 < good == pieces
     so_far = _CURED(good=good, pieces=pieces, state=_state(outcome.state))
     return Verdict(CURED, fine, harm or so_far)
+
+
+def _provable(scenario: Scenario) -> Verdict:
+    job, there = scenario.job, scenario.inspections
+    tool = fit_tool(job.length_mm * MM, job.tolerance_mm * MM, TOOLS if there == "all" else there)
+    if tool is None:
+        return Verdict(PROVABLE, False, _NO_TOOL(tolerance=job.tolerance_mm * MM))
+    return Verdict(PROVABLE, True, _BY_TOOL(sure=tool.expanded_m))
 
 
 def _state(state: str) -> Message:

@@ -106,7 +106,13 @@ CURED: Final = _claim(
     "choose a fault that does less harm before it is found",
 )  # fmt: skip
 
+PROVABLE: Final = _claim(
+    "provable", "a tool can prove a good piece", "inspections",
+    "allow a tool that reaches the piece and is sure to a quarter of tolerance_mm (drycycle list inspections), "
+    "or widen tolerance_mm",
+)  # fmt: skip
+
 CLAIMS: Final = (
     FINISHES, HIDES, REACHED, ASKS, HARMLESS, HAS_IT, SHOWS, REPORTED, OPEN, UNNAMED, WORTH, SEEN,
-    TOLD, ALIKE, CURED,
+    TOLD, ALIKE, CURED, PROVABLE,
 )  # fmt: skip

@@ -28,6 +28,8 @@ from sim.scenario.reported import Reported
 from sim.scenario.scenario import JobWanted, Scenario
 from sim.session.hands.cautions import before_mend
 from sim.session.hands.table import locked_out_to_mend
+from sim.trade.measuring import BY_NAME
+from sim.units import MM
 from sim.words.fields import number, part, parts
 from sim.words.message import Message, plain, row, sentence, sentences
 from sim.words.reader import ENGLISH, Reader
@@ -35,10 +37,17 @@ from sim.words.reader import ENGLISH, Reader
 LEVELS: Final = (1, 2, 3)
 TRIES: Final = 40
 _WIDE: Final = 98
-_PROOF_LOOK: Final = "last-piece"  # whoever is to prove it with a good piece may measure it
+_PROOF_LOOKS: Final = (
+    "last-piece",
+    "tape",
+    "caliper",
+    "beam-caliper",
+)  # whoever is to prove it with a good piece may measure it
 _LOOKS: Final = {1: 8, 2: 14, 3: 16}  # inspections allowed, by level
 _TELLING: Final = {1: 2, 2: 3, 3: 3}  # of them, that tell each hidden fault most sharply
 _WANTED: Final = (3, 4, 5)
+_CALIPER_MM: Final = BY_NAME["caliper"].reach_m / MM
+_FINE, _COARSE = 0.1, 0.3  # mm; what a caliper proves, and what one proves that reaches further
 _NO_TEXT: Final = ("on", "off", "yes", "no")  # which YAML takes for truth
 _SHORTER: Final = (0.6, 0.8, 1.0)  # of the length of the reference job's piece
 _NO_LEVEL: Final = row("draw.error.level", "there is no level {level}", level=number())
@@ -185,7 +194,11 @@ def _pair(reference: ReferenceJob, details: dict[str, object], chance: Random) -
 
 def _job(reference: ReferenceJob, chance: Random) -> dict[str, object]:
     length_mm = round(float(str(reference.job["length_mm"])) * chance.choice(_SHORTER))
-    return {**reference.job, "length_mm": length_mm, "wanted": chance.choice(_WANTED)}
+    tolerance_mm = _FINE if length_mm <= _CALIPER_MM else _COARSE
+    return {
+        **reference.job,
+        "length_mm": length_mm, "wanted": chance.choice(_WANTED), "tolerance_mm": tolerance_mm,
+    }  # fmt: skip
 
 
 def _inspections(
@@ -206,7 +219,7 @@ def _inspections(
     unmetered = [look for look in rest if not look.startswith("meter ")]
     looks += chance.sample(unmetered, _LOOKS[level] - len(looks))
     chance.shuffle(looks)
-    return tuple(dict.fromkeys((*looks, _PROOF_LOOK)))
+    return tuple(dict.fromkeys((*looks, *_PROOF_LOOKS)))
 
 
 def _is_sound(scenario: Scenario) -> bool:

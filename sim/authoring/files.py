@@ -8,9 +8,10 @@ from pathlib import Path
 from typing import Final
 
 from sim.errors import ScenarioError
+from sim.resources import MACHINES
 from sim.scenario import library
 from sim.scenario.located import where
-from sim.scenario.machines import IS_MACHINE, read_machine
+from sim.scenario.machines import IS_MACHINE, read_machine, refuse_machine
 from sim.session.opening import read
 from sim.words.message import plain
 
@@ -38,10 +39,13 @@ def sorted_out(
         if each in library.names() or not folder.is_dir():
             _sort(each, machine, good, unread)
             continue
+        if library.sizes_in(folder) is not None:
+            _sort_machine(each, folder, unread)
+            continue
         files = library.yaml_files(folder)
         for file in files:
             _sort(str(file), machine, good, unread, beside_machines=True)
-        for file in library.yaml_files(folder / library.MACHINES):
+        for file in library.machine_files(folder / MACHINES):
             try:
                 read_machine(file)
             except ScenarioError as fault:
@@ -49,6 +53,14 @@ def sorted_out(
         if not files:
             refused.append(ScenarioError(_NONE_HERE, where(folder), _ENDINGS))
     return tuple(good), unread, tuple(refused)
+
+
+def _sort_machine(asked: str, folder: Path, unread: dict[str, ScenarioError]) -> None:
+    """Tell what is wrong with the folder of a machine, or that it is one."""
+    try:
+        refuse_machine(folder)
+    except ScenarioError as fault:
+        unread[asked] = fault
 
 
 def _sort(

@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import CATALOGUE, EVERY
 from sim.faults.fault import Fault
 from sim.scenario.scenario import Scenario
 from sim.words.reader import Reader, languages
@@ -56,7 +56,7 @@ def given_away(scenario: Scenario, called: str = "") -> tuple[GivenAway, ...]:
         GivenAway(field, words, hidden.name)
         for field, text, share in _texts(scenario, called)
         for hidden in scenario.faults
-        if (words := _shared(text, CATALOGUE[hidden.name], share))
+        if (words := _shared(text, EVERY[hidden.name], share))
     )
 
 

@@ -28,11 +28,11 @@ from sim.diagnosis.stages import (
     title_of,
 )
 from sim.diagnosis.tree import Node, leader, nodes
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.pilot.careful import careful
-from sim.pilot.keys import power_up, raise_head
 from sim.pilot.locking import give_back, lock_out, switch_off
 from sim.session import inspections
+from sim.session.before.keys import power_up, raise_head
 from sim.session.hands.table import (
     Reach,
     last_step_to_mend,
@@ -74,7 +74,7 @@ def find_cause(session: Session, tell: Tell = silently) -> tuple[str, ...]:
 
 def put_right(session: Session, name: str, tell: Tell = silently) -> None:
     """Apply a remedy on a machine without power, under lock-out where hands go in."""
-    work, hands_in = to_mend(CATALOGUE[name]), locked_out_to_mend(name)
+    work, hands_in = to_mend(EVERY[name]), locked_out_to_mend(name)
     if not work.behind_cover:  # that is opened with power, as a part of the lock-out
         tell(_SWITCH_OFF, partial(switch_off, session))
     if session.over:
@@ -156,7 +156,8 @@ class _CauseSearch:
     def _look(self, look: Inspection) -> None:
         reach = to_look(look)
         with nullcontext() if locked_out_to_look(look) else careful(self._session, reach):
-            self._shown = self._session.inspect(look.name).message
+            answer = self._session.inspect(look.name)
+        self._shown = self._session.seen.looks[-1].judged if answer.taken else answer.message
         if not locked_out_to_look(look):
             self._switch_on()  # some looks switch control off
 

@@ -82,8 +82,8 @@ def symptom(scenario: Scenario) -> Symptom:
 def _oddities(session: Session, sound: Session) -> tuple[Message, ...]:
     """Return what anybody would see of a run that came to its end, besides harm."""
     pieces, off = session.tally.pieces, session.tally.pieces - session.tally.good
-    lamps = [lamp.word for lamp in lit(session.saw.controller.image)]
-    usual = [lamp.word for lamp in lit(sound.saw.controller.image)]
+    lamps = [lamp.word for lamp in lit(session.saw.controller.image, session.saw.controller.rows)]
+    usual = [lamp.word for lamp in lit(sound.saw.controller.image, sound.saw.controller.rows)]
     odd = [_LAMP(word=word) for word in lamps if word not in usual]
     if off:
         odd.append(_OFF_SIZE(off=off, pieces=pieces))

@@ -9,6 +9,7 @@ from sim.words.message import plain
 
 _LIST: Final = plain("cli.stands.list", "LIST")
 _SKILL: Final = plain("cli.stands.skill", "SKILL")
+_KIND: Final = plain("cli.stands.kind", "KIND")
 _SCENARIOS: Final = plain("cli.stands.scenarios", "SCENARIO")
 
 
@@ -37,14 +38,10 @@ def _draw(*, level: int, seed: int, output: Path | None) -> int:
     return draw_and_write(level, seed, output, put_line)
 
 
-def _schema() -> None:
-    import json
+def _schema(*, of: str) -> None:
+    from sim.text.reports.schema_report import print_schema
 
-    from sim.scenario.schema import json_schema
-    from sim.session.opening import vocabulary
-    from sim.text.page import put_line
-
-    put_line(json.dumps(json_schema(vocabulary(), own_machines=True), indent=2))
+    print_schema(of)
 
 
 LIST: Final = Command(
@@ -119,7 +116,17 @@ SCHEMA: Final = Command(
     "schema",
     plain(
         "cli.schema",
-        "Print the JSON Schema of scenario files, for an editor to complete and check them.",
+        "Print the JSON Schema of a kind of file, for an editor to complete and check it.",
     ),
     _schema,
-)
+    (
+        Parameter(
+            "of",
+            plain(
+                "cli.schema.of",
+                "scenario, or of a machine's folder: sizes, wiring or interlocks.",
+            ),
+            word(_KIND), default="scenario",
+        ),
+    ),
+)  # fmt: skip

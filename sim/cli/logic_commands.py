@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING, Final
 from sim.cli.display import has_display
 from sim.cli.grammar import REQUIRED, Command, Parameter, path, word
 from sim.cli.parameters import JSON, OUTPUT
-from sim.words.message import plain
+from sim.errors import CommandError
+from sim.words.fields import name
+from sim.words.message import plain, row
 
 if TYPE_CHECKING:
     from sim.logic.proof.proof import Finding
@@ -15,21 +17,32 @@ if TYPE_CHECKING:
 
 _PRINT: Final = plain("cli.stands.print", "PRINT")
 _MACHINE: Final = plain("cli.stands.machine", "MACHINE")
+_PART: Final = plain("cli.stands.part", "PART")
 _FORMAT: Final = plain("cli.stands.format", "FORMAT")
 _PROPERTY: Final = plain("cli.stands.property", "PROPERTY")
+_OF_THE_TABLE: Final = row(
+    "prove.of-the-table",
+    "{asked} speaks of the table as it ships, not of a site's rows",
+    asked=name(),
+)
+_OF_THE_TABLE_DO: Final = plain(
+    "prove.of-the-table.do",
+    "leave one of them out; --machine says what each changed row does, and prints the way it hurts",
+)
 _INTERLOCK: Final = plain("cli.stands.interlock", "INTERLOCK")
 
 
-def _print(*, what: str, machine: str, form: str, output: Path | None) -> int:
+def _print(*, what: str, of: str, machine: str, form: str, output: Path | None) -> int:
     from sim.text.reports.print_report import print_out
 
-    return print_out(what, machine, form=form, output=output)
+    return print_out(what, of, machine=machine, form=form, output=output)
 
 
 def _prove(
     *,
     properties: list[str],
     bypass: list[str],
+    machine: str,
     each: bool,
     quick: bool,
     play: bool,
@@ -46,12 +59,21 @@ def _prove(
     from sim.text.reports.example_text import play_in_terminal
     from sim.text.reports.prove_report import prove_and_report
 
+    if machine and (each or play):
+        asked = "prove --each" if each else "prove --play"
+        raise CommandError(_OF_THE_TABLE(asked=asked), asked, _OF_THE_TABLE_DO)
     if each:
         return each_and_report(as_json=as_json)
     in_window = not text and has_display() and sys.stdin.isatty()
     player = (_play_in_window if in_window else play_in_terminal) if play else None
     return prove_and_report(
-        properties, bypass, quick=quick, play=player, output=output, as_json=as_json
+        properties,
+        bypass,
+        machine=machine,
+        quick=quick,
+        play=player,
+        output=output,
+        as_json=as_json,
     )
 
 
@@ -72,18 +94,26 @@ PRINT: Final = Command(
             "what",
             plain(
                 "cli.print.what",
-                "diagram, handbook, cause-and-effect, signals, rungs, promela, scxml or all.",
+                "diagram, handbook, cause-and-effect, signals, terminals, io, rungs, promela, scxml or all.",
             ),
             word(_PRINT), default=REQUIRED,
         ),
         Parameter(
+            "of",
+            plain(
+                "cli.print.of",
+                "Of a diagram: which state machine; of terminals and io which device, of rungs which coil.",
+            ),
+            word(_PART), default="",
+        ),
+        Parameter(
             "machine",
-            plain("cli.print.machine", "Of a diagram: which machine."),
-            word(_MACHINE), default="",
+            plain("cli.print.site", "Of this machine, by its name or its folder: its wiring, its rows."),
+            word(_MACHINE), ("--machine",), "",
         ),
         Parameter(
             "form",
-            plain("cli.print.format", "text, csv, html; for diagrams mermaid or svg."),
+            plain("cli.print.format", "text, csv, html; for a diagram mermaid, for one drawing svg."),
             word(_FORMAT), ("--format",), "",
         ),
         Parameter(
@@ -110,6 +140,14 @@ PROVE: Final = Command(
             "bypass",
             plain("cli.prove.bypass", "Jumper this interlock, like I4; may be repeated."),
             word(_INTERLOCK), ("--bypass",), None, many=True,
+        ),
+        Parameter(
+            "machine",
+            plain(
+                "cli.prove.machine",
+                "Prove this machine, by its name or its folder: what each row that its site has changed does, too.",
+            ),
+            word(_MACHINE), ("--machine",), "",
         ),
         Parameter(
             "each",

@@ -13,9 +13,7 @@ from sim.words.message import plain
 if TYPE_CHECKING:
     from sim.session.session import Session
 
-SHEETS: Final = (
-    "brief, console, walk, inspect, lockout, diagnose, signals, log, bench, circuit or instructor"
-)
+SHEETS: Final = "brief, console, walk, inspect, lockout, diagnose, signals, log, bench, circuit, meter or instructor"
 _ONE_OF_THEM: Final = plain("cli.play.one-of-them", "--record and --no-record do not go together")
 _UNRECORDED: Final = plain(
     "cli.play.unrecorded", "an assessment is not played without a record, which is what it is for"
@@ -80,9 +78,9 @@ def _recorded(scenario: str, record: Path | None, who: str, machine: str, code: 
 
 
 def _unrecorded(scenario: str, who: str, machine: str, code: str) -> "Session":
-    from sim.session.opening import open_session
+    from sim.session.opening import new_seed, open_session
 
-    return open_session(scenario, machine=machine, who=who, code=code)
+    return open_session(scenario, machine=machine, who=who, code=code, seed=new_seed())
 
 
 def _run(*, scenario: str, machine: str, as_found: bool, record: Path | None, as_json: bool) -> int:

@@ -14,16 +14,16 @@ from sim.control.cycle import STEPS
 from sim.control.decision import Decision, Refusal
 from sim.control.interlocks import (
     PERMISSIVES,
-    REACTIONS_TO,
+    THE_ROWS,
     InterlockRow,
     Reaction,
+    Rows,
     When,
-    needs_of,
 )
 from sim.control.job import Job
 from sim.control.machine import Runner, TableMachine
 from sim.control.switches import ALREADY, SENSOR_EVENTS, TURNED
-from sim.control.table import TABLES
+from sim.control.table import REMEMBERED, TABLES
 from sim.control.two_hand import PALMS, TwoHand, TwoHandPair
 from sim.kernel.clock import Appointment, Clock
 from sim.signals import BY_TAG, MODE_SWITCH, SIGNALS, Bus, Direction, Source
@@ -59,16 +59,26 @@ _LASTS: Final[dict[str, tuple[str, str]]] = {
 
 
 class Controller:
-    """The machines of TABLES, the image they are judged by, and the job."""
+    """The machines of TABLES, the image they are judged by, and the job.
 
-    def __init__(self, clock: Clock, bus: Bus, times: Times = NO_MACHINE) -> None:
+    Args:
+        clock: Its own time.
+        bus: Its wires.
+        times: What the machine sets.
+        rows: The interlock rows that it walks.
+    """
+
+    def __init__(
+        self, clock: Clock, bus: Bus, times: Times = NO_MACHINE, rows: Rows = THE_ROWS
+    ) -> None:
+        self.rows = rows
         self._clock = clock
         self._bus = bus
         self.times = times
         self.machines: dict[str, Runner] = {t.name: TableMachine(t) for t in TABLES}
         self.image: dict[str, object] = dict(bus.seen)
         self.image.update({name: machine.state for name, machine in self.machines.items()})
-        self.image.update(dict.fromkeys(_REMEMBERED, False))
+        self.image.update(dict.fromkeys(REMEMBERED, False))
         self.job = Job(self)
         self.bypassed: set[InterlockRow] = set()  # rows jumpered on the bench
         self.asked = ""  # the action that waits for the palm keys
@@ -189,7 +199,7 @@ class Controller:
 
     def take_mode(self) -> None:
         """Take the mode that the switch points to, if it points to just one."""
-        at = [mode for mode, tag in _MODE_AT.items() if self.image[tag]]
+        at = [mode for mode, tag in MODE_AT.items() if self.image[tag]]
         if len(at) == 1:
             self.fire("mode", f"TAKE_{at[0]}")
 
@@ -222,11 +232,11 @@ class Controller:
             taken = rules_of_use.TAKEN.get(str(self.image["mode"]))
             if taken is not None:
                 yield taken
-        for permissive in needs_of(name, origin):
+        for permissive in self.rows.needs_of(name, origin):
             need = permissive.need
             if permissive.stands(self.image) and permissive not in self.bypassed:
                 yield Refusal(permissive.number, need.subject, need.fact, need.to_do)
-        if (origin is When.JOB or name in _OF_PRODUCTION) and self.image["mode"] != "PRODUCTION":
+        if (origin is When.JOB or name in OF_PRODUCTION) and self.image["mode"] != "PRODUCTION":
             yield _NOT_PRODUCTION
         if name.startswith("job."):
             yield from self.job.refusals(name)
@@ -352,7 +362,7 @@ class Controller:
 
     def _react(self, subject: str, value: object) -> None:
         told: set[Message] = set()
-        for reaction in REACTIONS_TO.get(subject, ()):
+        for reaction in self.rows.reactions_to(subject):
             if (
                 value in reaction.becomes
                 and all(self.image[s] in values for s, values in reaction.given)
@@ -398,7 +408,7 @@ class Controller:
         for action, (machine, state) in _LASTS.items():
             if self.image[machine] != state:
                 continue
-            for kept in needs_of(action, origin):
+            for kept in self.rows.needs_of(action, origin):
                 if kept.keeps and kept.stands(self.image) and kept not in self.bypassed:
                     self.fire(machine, "HALT")
                     break
@@ -473,11 +483,8 @@ class Controller:
 
 
 # What the controller remembers besides its machines.
-_REMEMBERED: Final = (
-    "latch.deviation", "latch.trip_line", "watch.deviation", "watch.jog", "watch.run_on",
-)  # fmt: skip
-_MODE_AT: Final = dict(zip(("MANUAL", "MAINTENANCE", "PRODUCTION"), MODE_SWITCH, strict=True))
-_OF_PRODUCTION: Final = ("job.start", "job.unhold")
+MODE_AT: Final = dict(zip(("MANUAL", "MAINTENANCE", "PRODUCTION"), MODE_SWITCH, strict=True))
+OF_PRODUCTION: Final = ("job.start", "job.unhold")
 _NOT_PRODUCTION: Final = Refusal(
     "", "mode", needs.PRODUCTION.fact, needs.PRODUCTION.to_do, of_device=False
 )

@@ -1,10 +1,9 @@
-"""What an interlock is made of, and how its rows are written down.
+"""What an interlock is made of.
 
 Never here: an interlock (see `interlocks`).
 """
 
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
 
 from sim.control.needs import Image, Need
@@ -81,8 +80,8 @@ class Interlock:
     title: Message  # what it is about, in a few words
     rule: Message  # what it holds the machine or a person to, a clause
     hazard: Message  # what it is there against, a noun with what belongs to it
-    permissives: tuple[Permissive, ...]
-    reactions: tuple[Reaction, ...]
+    permissives: tuple[Permissive, ...] = ()
+    reactions: tuple[Reaction, ...] = ()
     # Locks and contacts of the machine carry it out; the controller has no part in it.
     metal: bool = False
 
@@ -102,86 +101,8 @@ class Interlock:
         return not (self.wired or self.metal)
 
 
-# How rows are written ----------------------------------------------------------------------
-
-
-def interlock(
-    number: str,
-    title: str,
-    rule: str,
-    hazard: str,
-    permissives: Iterable[Permissive] = (),
-    reactions: Iterable[Reaction] = (),
-    metal: bool = False,
-) -> Interlock:
-    """Return an interlock whose rows have its number, and its hazard unless they have their own."""
+def interlock(number: str, title: str, *, rule: str, hazard: str, metal: bool = False) -> Interlock:
+    """Return what an interlock says; its rows are yet to come."""
     key = f"interlock.{number.lower()}"
-    against = plain(f"{key}.hazard", hazard)
-    return Interlock(
-        number, plain(f"{key}.title", title), plain(f"{key}.rule", rule), against,
-        tuple(replace(p, number=number, hazard=p.hazard or against) for p in permissives),
-        tuple(replace(r, number=number) for r in reactions),
-        metal,
-    )  # fmt: skip
-
-
-def always_needs(
-    actions: str | tuple[str, ...],
-    *wanted: Need,
-    hazard: Message = NOTHING,
-    keeps: bool = False,
-    **given: object,
-) -> Iterator[Permissive]:
-    """Yield a row for each action and need, whoever asks.
-
-    Args:
-        actions: The actions, or one.
-        wanted: What each of them needs.
-        hazard: Where it is another than the interlock's.
-        keeps: Whether the need must go on holding while the action lasts.
-        given: Where the rows apply, by subjects; `__` is the point of a name.
-    """
-    held = _given(given)
-    for action in (actions,) if isinstance(actions, str) else actions:
-        yield from (Permissive(action, When.ANY, n, keeps, held, hazard) for n in wanted)
-
-
-def job_needs(action: str, *wanted: Need, keeps: bool = False) -> Iterator[Permissive]:
-    """Yield a row for each need of an action that the job asks for."""
-    yield from (Permissive(action, When.JOB, need, keeps) for need in wanted)
-
-
-def when(
-    subject: str,
-    becomes: object,
-    fires: str | tuple[str, ...],
-    reason: Message = NOTHING,
-    *,
-    means: Message | tuple[Message, ...] = (),
-    **given: object,
-) -> Reaction:
-    """Return a reaction.
-
-    Args:
-        subject: What is watched.
-        becomes: What it must become, a value or several.
-        fires: What is fired then, an event or several, each written `machine EVENT`.
-        reason: Shown for a hold or a stop.
-        means: What a coach tells where there is no reason: once for all values, or one for each.
-        given: What must hold meanwhile, by subjects; `__` is the point of a name.
-    """
-    events = (fires,) if isinstance(fires, str) else fires
-    steps = tuple(
-        (machine, event) for machine, _, event in (each.partition(" ") for each in events)
-    )
-    values = _values(becomes)
-    meanings = means if isinstance(means, tuple) else (means,) * len(values)
-    return Reaction(subject, values, _given(given), steps, reason, meanings)
-
-
-def _given(given: Mapping[str, object]) -> tuple[tuple[str, tuple[object, ...]], ...]:
-    return tuple((name.replace("__", "."), _values(value)) for name, value in given.items())
-
-
-def _values(value: object) -> tuple[object, ...]:
-    return value if isinstance(value, tuple) else (value,)
+    said = plain(f"{key}.title", title), plain(f"{key}.rule", rule), plain(f"{key}.hazard", hazard)
+    return Interlock(number, *said, metal=metal)

@@ -94,7 +94,7 @@ class Job:
     def refusals(self, action: str) -> tuple[Refusal, ...]:
         """Return what in the job's own state stands against a job key."""
         state = self.state
-        fits = _TAKEN_IN[action]
+        fits = TAKEN_IN[action]
         if state not in fits:
             return (_not_now(state, _SAID[action]),)
         if action == "job.new" and not needs.POWER.holds(self._desk.image):
@@ -339,7 +339,7 @@ class Job:
 _IS: Final = row("job.not-now", "the job is {state}", state=part())
 
 # In which states of the job a key is taken, and what is said in the others.
-_TAKEN_IN: Final = {
+TAKEN_IN: Final = {
     "job.reset": ("STOPPED", "COMPLETE"),
     "job.start": ("IDLE",),
     "job.hold": ("STARTING", "EXECUTE", "UNHOLDING", "HOLDING", "HELD"),

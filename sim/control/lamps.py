@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
-from sim.control.interlocks import Image, When, needs_of
+from sim.control.interlocks import THE_ROWS, Image, Rows, When
 from sim.words.message import Message, plain
 
 
@@ -22,22 +22,22 @@ class Lamp:
     colour: str
     shape: str
     mark: str  # the picture on it
-    lit: Callable[[Image], bool]
+    lit: Callable[[Image, Rows], bool]
 
 
 _AT_REST: Final = ("STOPPED", "IDLE", "ABORTED")  # a job that is none, or that was broken off
 
 
-def _ready(image: Image) -> bool:
+def _ready(image: Image, rows: Rows) -> bool:
     """Whether no job is under way or done, and nothing on the machine blocks the start of one."""
     return image["job"] in _AT_REST and not any(
-        row.stands(image) for row in needs_of("job.start", When.KEY)
+        row.stands(image) for row in rows.needs_of("job.start", When.KEY)
     )
 
 
 def _abnormal(name: str, mark: str, subject: str, value: object) -> Lamp:
     return Lamp(
-        name, _word(name), "yellow", "triangle", mark, lambda image: image[subject] == value
+        name, _word(name), "yellow", "triangle", mark, lambda image, _rows: image[subject] == value
     )
 
 
@@ -63,8 +63,13 @@ LAMPS: Final = (
 )
 
 
-def lit(image: Image) -> tuple[Lamp, ...]:
-    """Return the lamps that are lit; none without control power."""
+def lit(image: Image, rows: Rows = THE_ROWS) -> tuple[Lamp, ...]:
+    """Return the lamps that are lit; none without control power.
+
+    Args:
+        image: What the controller sees.
+        rows: Its interlock rows.
+    """
     if image["supply"] != "ON":
         return ()
-    return tuple(lamp for lamp in LAMPS if lamp.lit(image))
+    return tuple(lamp for lamp in LAMPS if lamp.lit(image, rows))

@@ -257,6 +257,11 @@ TABLES: Final = (
     JOB, CYCLE,
 )  # fmt: skip
 
+REMEMBERED: Final = (
+    "latch.deviation", "latch.trip_line", "watch.deviation", "watch.jog", "watch.run_on",
+)  # fmt: skip
+"""What the controller keeps beside the states: latches, and what is being timed; true or false."""
+
 
 def check(table: StateTable) -> None:
     """Hold a table to its own rules.

@@ -8,7 +8,7 @@ does when the hidden cause is the one.
 Never here: points.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 from math import fsum
@@ -16,15 +16,16 @@ from typing import Final
 
 from sim.debrief.evidence import as_hidden
 from sim.diagnosis.best_plan import plan_for, plan_of
-from sim.diagnosis.dependency import Matrix, cause_of
+from sim.diagnosis.dependency import Matrix, Probe, cause_of
 from sim.diagnosis.enough import Enough
 from sim.diagnosis.matrix_from_saw import HANDS_S
 from sim.diagnosis.par import Par
 from sim.diagnosis.stages import LOCK_OUT, POWER_UP, SWITCH_ON, TRIAL, title_of
 from sim.diagnosis.tree import leader, path
 from sim.errors import EffortError
-from sim.faults.catalogue import CATALOGUE
-from sim.records.acts import ActKind, Diagnosed, Inspected, LockoutTaken, Mended
+from sim.faults.catalogue import EVERY
+from sim.faults.spares import SPARES
+from sim.records.acts import ActKind, Diagnosed, Inspected, LockoutTaken, Mended, Swapped
 from sim.session import inspections, lockout
 from sim.session.hands.table import locked_out_to_look, to_look
 from sim.session.hands.zones import HARMLESS
@@ -67,7 +68,9 @@ class Leg:
     cost_s: float
     look: str = ""  # the inspection, of a look
     deed: int = 0  # the number of the deed that began it, on the way that was taken
-    whole_s: float = 0.0  # what the plan pays for it, of a trial that was made only in part
+    whole_s: float = (
+        0.0  # what the plan pays for it: a trial made whole, a look with the head let down
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +115,7 @@ def price_s(legs: Sequence[Leg]) -> float:
 
 
 def whole_s(legs: Sequence[Leg]) -> float:
-    """Return what a way costs where every trial is made whole, as the plan makes it."""
+    """Return what a way costs at the plan's prices: trials made whole, the head let down for its looks."""
     return fsum(max(leg.cost_s, leg.whole_s) for leg in legs)
 
 
@@ -126,7 +129,7 @@ def ways(session: Session) -> WaysToCause:
     except EffortError:
         return NO_WAYS
     cause = cause_of(sorted(fault.name for fault in session.hidden))
-    taken = _taken(session, {column.name: column.cost_s for column in matrix.inspections})
+    taken = _taken(session, matrix.inspections)
     if not session.hidden or cause not in {row.name for row in matrix.causes}:
         return WaysToCause(taken, (), exact=True, planned=False)
     way = best_way(matrix, cause, plan)
@@ -197,8 +200,8 @@ def _legs(matrix: Matrix, names: Sequence[str]) -> tuple[Leg, ...]:
     return tuple(legs)
 
 
-def _taken(session: Session, prices_s: Mapping[str, float]) -> tuple[Leg, ...]:
-    walk = _Walk([cut.at_us for cut in session.saw.cuts if not cut.squaring], prices_s)
+def _taken(session: Session, columns: Sequence[Probe]) -> tuple[Leg, ...]:
+    walk = _Walk([cut.at_us for cut in session.saw.cuts if not cut.squaring], columns)
     named = _last_naming(session)
     deeds = session.done.all[:named]
     for number, deed in enumerate(deeds, start=1):
@@ -236,16 +239,20 @@ class _Walk:
     comes next, less the looks that were made meanwhile. So a power-up costs less than in the plan, which
     watches for 30 s what comes of it: reading is free, and time that stands cannot be told from it. Made
     whole the two cost the same, and by those prices it is told who was quicker. Powering up again, after a
-    lock-out for one, belongs to the trial that was first.
+    lock-out for one, belongs to the trial that was first. A look costs its own seconds; to have a raised
+    head rest for it is in the plan's price, and so in the price made whole.
 
     Args:
         pieces_us: When a piece was parted.
-        prices_s: Of the columns of the matrix.
+        columns: Of the matrix.
     """
 
-    def __init__(self, pieces_us: Sequence[int], prices_s: Mapping[str, float]) -> None:
+    def __init__(self, pieces_us: Sequence[int], columns: Sequence[Probe]) -> None:
         self._pieces_us = pieces_us
-        self._prices_s = prices_s
+        self._prices_s = prices_s = {column.name: column.cost_s for column in columns}
+        self._leads_to = {c.name: c.leads_to for c in columns if not c.look}
+        self._looks_s = {(c.look, c.stage): c.cost_s for c in columns if c.look}
+        self._stage = 0  # of the matrix, by the trials that were begun
         # The head lay where there is a column for switching on, and raising it is one of its own.
         self._switches_on = SWITCH_ON if SWITCH_ON in prices_s else POWER_UP
         self._legs: list[Leg | _Trial] = []
@@ -276,7 +283,8 @@ class _Walk:
             if look is not None:
                 title = look.title if deed.done else BROKEN_OFF(what=look.title)
                 cost_s = min(look.seconds, took_s)
-                self._legs.append(Leg(LegKind.LOOK, title, cost_s, look.name, number))
+                whole_s = self._planned_s(look.name) if deed.done else 0.0
+                self._legs.append(Leg(LegKind.LOOK, title, cost_s, look.name, number, whole_s))
         elif isinstance(act, LockoutTaken):
             step = lockout.BY_NAME[act.step]
             anew = self._given_back and step not in lockout.BACK
@@ -284,15 +292,22 @@ class _Walk:
             self._given_back = step in lockout.BACK
             self._goes_on = None
         elif isinstance(act, Mended):
-            fault = CATALOGUE[act.name]
+            fault = EVERY[act.name]
             title = fault.remedy if deed.done else BROKEN_OFF(what=fault.remedy)
             cost_s = min(fault.minutes * _MIN_S, took_s)
+            self._legs.append(Leg(LegKind.REMEDY, title, cost_s, deed=number))
+            self._goes_on = None
+        elif isinstance(act, Swapped):
+            title = SPARES[act.name].title
+            title = title if deed.done else BROKEN_OFF(what=title)
+            cost_s = min(SPARES[act.name].minutes * _MIN_S, took_s)
             self._legs.append(Leg(LegKind.REMEDY, title, cost_s, deed=number))
             self._goes_on = None
         else:
             if "job.start" in deed.accepted:
                 self._goes_on = _Trial(TRIAL, number, act.at_us, act.at_us)
                 self._legs.append(self._goes_on)
+                self._reach(TRIAL)
             elif keys:
                 self._switch(number, deed, keys)
             self.wait(deed.done_us)
@@ -313,9 +328,19 @@ class _Walk:
         if trial not in self._legs and trial.asked != {_ISOLATOR}:
             trial.deed = number  # the isolator alone is no trial
             self._legs.append(trial)
+            self._reach(column)
         if trial is self._goes_on:
             trial.passes()
         trial.waits_us, self._goes_on = 0, trial
+
+    def _reach(self, trial: str) -> None:
+        """Have the saw in the stage that a trial leads to; it is never back in an earlier one."""
+        self._stage = max(self._stage, self._leads_to.get(trial, 0))
+
+    def _planned_s(self, look: str) -> float:
+        """Return what the plan pays for a look in the stage that the saw is in, s; 0 where it has none."""
+        locked = self._looks_s.get((look, self._stage + 1), 0.0)
+        return self._looks_s.get((look, self._stage), locked)
 
     def legs(self) -> list[Leg]:
         """Return the legs, each trial by what was done in it."""
@@ -349,7 +374,8 @@ def _needed(session: Session) -> frozenset[int]:
     return frozenset(
         number
         for number, deed in enumerate(session.done.all, start=1)
-        if isinstance(deed.act, Mended) and deed.done and deed.act.name in ever
+        if (isinstance(deed.act, Mended) and deed.done and deed.act.name in ever)
+        or (isinstance(deed.act, Swapped) and deed.cured)
     )
 
 

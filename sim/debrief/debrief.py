@@ -126,6 +126,7 @@ class Exposed:
     zone: str
     where: Message
     seconds: float
+    head: bool = False  # for a part of it the head rested on nothing
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,7 +251,12 @@ def debrief(session: Session) -> Debrief:
     both = ways(session) if session.hidden else NO_WAYS
     critical = critical_acts(session)
     exposures = tuple(
-        Exposed(zone.value, WHERE[zone], round(seconds_in, 3))
+        Exposed(
+            zone.value,
+            WHERE[zone],
+            round(seconds_in, 3),
+            any(each.head for each in session.hands.exposures if each.zone is zone),
+        )
         for zone, seconds_in in session.hands.exposures_s().items()
     )
     parts = parts_of(session, known, both)

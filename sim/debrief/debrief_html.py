@@ -41,7 +41,7 @@ from sim.debrief.paper import (
 from sim.debrief.paper import page as whole_page
 from sim.debrief.scoring import OUTCOMES, Outcome, ScorePart
 from sim.debrief.sound_way import RouteStep
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.session.kept.heard import Event
 from sim.session.kept.told import KEY_TAKEN, in_words
 from sim.units import MINUTE, MM, US
@@ -269,7 +269,7 @@ def _told_of(found: Debrief) -> tuple[tuple[str, tuple[Message, ...]], ...]:
 def _early(each: Naming) -> Message:
     told = _EARLY if each.mended_us is None else _MENDED_EARLY
     at_us = each.at_us if each.mended_us is None else each.mended_us
-    return told(cause=CATALOGUE[each.fault].title, at=_at(at_us), rivals=_some(each.rivals))
+    return told(cause=EVERY[each.fault].title, at=_at(at_us), rivals=_some(each.rivals))
 
 
 def _some(titles: Sequence[Message]) -> Message:

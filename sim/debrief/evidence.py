@@ -33,7 +33,7 @@ from sim.diagnosis.posterior import BeliefStep as Weighed
 from sim.diagnosis.stages import NOTHING_SHOWS
 from sim.diagnosis.worlds import TimedAct, Witnessed, Worlds
 from sim.errors import DrycycleError
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.records.acts import (
     Act,
     Diagnosed,
@@ -165,7 +165,7 @@ def cause_title(cause: str) -> Message:
     """Return the plain name of a cause: of its faults, or that nothing is wrong."""
     if cause == NOTHING_WRONG:
         return _NOTHING_WRONG
-    titles = tuple(CATALOGUE[name].title for name in faults_of(cause))
+    titles = tuple(EVERY[name].title for name in faults_of(cause))
     return titles[0] if len(titles) == 1 else _FAULTS(faults=titles)
 
 
@@ -187,7 +187,7 @@ def as_hidden(session: Session, *, put_in_first: bool = False) -> Scenario:
     live = tuple(
         HiddenFault.model_construct(
             name=c.fault.name, from_s=0.0 if put_in_first else (c.set_in_us or 0) / US
-        )
+        ).as_put_in()
         for c in session.faults.culprits
         if c.live
     )
@@ -273,7 +273,7 @@ def _lived(
     """Return what is beside a session, once the worlds have lived through its acts."""
     beside = _BESIDE.get(session)
     if beside is None or not beside.worlds.can_go_on_to(scenario, acts, causes):
-        beside = _BESIDE[session] = _Beside(Worlds(scenario, causes))
+        beside = _BESIDE[session] = _Beside(Worlds(scenario, causes, session.origin.seed))
     beside.worlds.live(acts)
     return beside
 
@@ -376,10 +376,11 @@ class _Weighing:
         silent_us: int | None = None  # of a sight in which nothing had happened
         for step in weighed:
             finding, act = self._of(step), self._act_of(self._of(step))
-            if not finding.look and _moved(before, step.belief) < _TOLD:
+            done = finding.look or finding.key
+            if not done and _moved(before, step.belief) < _TOLD:
                 # It told next to nothing; but where something was told by what did not come, what
                 # stood in sight is all that there is to say.
-                if silent_us == finding.at_us and not finding.key:
+                if silent_us == finding.at_us:
                     steps[-1] = replace(steps[-1], found=_sights(steps[-1], finding.said))
                 continue
             before = step.belief

@@ -16,7 +16,7 @@ from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
 from sim.diagnosis.stages import LOCK_OUT, POWER_UP, SWITCH_ON, is_late, title_of
 from sim.errors import EffortError
-from sim.records.acts import Inspected, Mended, Pressed
+from sim.records.acts import Inspected, Mended, Pressed, Swapped
 from sim.session import inspections, typed
 from sim.session.hands.cautions import what_holds
 from sim.session.hands.table import locked_out_to_look, to_look
@@ -26,6 +26,7 @@ from sim.session.session import Session
 from sim.words.message import Message, plain, sentences
 
 _NO_HINTS: Final = plain("hint.none-in-assessment", "There are no hints in an assessment.")
+_READY: Final = frozenset({"supply.control_on", "job.reset"})  # pressed before a job can begin
 _PRACTICE: Final = plain("hint.practice", "(With a hint a drill is practice.)")
 
 
@@ -95,7 +96,9 @@ def _after_naming(session: Session) -> Next:
 def _not_done(session: Session, matrix: Matrix) -> Matrix:
     """Return the matrix without the looks made since the machine was last changed on purpose."""
     acts = session.done.acts
-    changed = max((i for i, act in enumerate(acts) if isinstance(act, Mended)), default=-1)
+    changed = max(
+        (i for i, act in enumerate(acts) if isinstance(act, Mended | Swapped)), default=-1
+    )
     stage = _stage(session) // 2
     done = {act.name for act in acts[changed + 1 :] if isinstance(act, Inspected)}
     return matrix.with_only(
@@ -118,11 +121,22 @@ def _stage(session: Session) -> int:
         tried = sum("job.start" in deed.accepted | deed.refused for deed in session.done.all)
         return 2 * min(tried + 1, 3) * begun + locked
     switched_on = 2 * session.scenario.head_down  # a stage of its own, where the head lies
-    if session.saw.cuts or begun:
+    if session.saw.cuts or begun or _refused_when_ready(session):
         return 4 + switched_on + locked
     if "supply.control_on" not in pressed:
         return locked
     return 2 + switched_on * ("head.raise" in pressed) + locked
+
+
+def _refused_when_ready(session: Session) -> bool:
+    """Return whether a job was refused on a saw with power and reset for it: that is the trial, too."""
+    pressed: set[str] = set()
+    for deed in session.done.all:
+        if isinstance(deed.act, Pressed):
+            if "job.start" in deed.refused and pressed >= _READY:
+                return True
+            pressed.update(deed.keys)
+    return False
 
 
 def _told(session: Session, matrix: Matrix, name: str) -> Next:

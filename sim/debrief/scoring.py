@@ -18,12 +18,13 @@ from typing import Final
 
 from sim.debrief.best_path import LegKind, WaysToCause
 from sim.debrief.evidence import Evidence, Naming
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
+from sim.faults.spares import goes_with
 from sim.plant.harm.consequences import Severity
 from sim.session.hands.zones import STRIKES
 from sim.session.lessons.lesson import Lesson, lesson_of
 from sim.session.session import Session
-from sim.words.fields import authored, count, number, part, parts, seconds
+from sim.words.fields import authored, count, mm, number, part, parts, seconds
 from sim.words.message import Message, plain, row, sentences
 
 CAUSE, PROOF, WAY, CARE = 40, 20, 30, 10  # points of a drill
@@ -83,6 +84,14 @@ _TOO_FEW: Final = row(
     plural="Put right, but what comes and goes is proved to be gone by {count} good pieces in a row.",
     count=count(),
 )
+_UNMEASURED: Final = plain(
+    "score.proof.unmeasured", "Put right, and pieces fell; but no good one of them was measured."
+)
+_TOO_COARSE: Final = row(
+    "score.proof.too-coarse",
+    "Put right, but measured too coarsely: what is sure to {sure} proves nothing by {tolerance}; a quarter of that is asked for.",
+    sure=mm(2), tolerance=mm(None),
+)  # fmt: skip
 _NOT_MENDED: Final = plain("score.proof.not-mended", "The machine still has the fault.")
 _NOT_NAMED: Final = plain("score.way.not-named", "No hidden cause was named.")
 _NO_PLAN: Final = plain(
@@ -200,7 +209,8 @@ def critical_acts(session: Session) -> tuple[Message, ...]:
         + [
             each.sentence
             for each in session.saw.consequences
-            if each.row.severity is Severity.STOP and each.kind not in ordered
+            if (each.row.severity is Severity.STOP and each.kind not in ordered)
+            or each.row.critical
         ]
     )
 
@@ -261,9 +271,10 @@ def wrong_names(session: Session) -> tuple[str, ...]:
 
 
 def needless_remedies(session: Session) -> tuple[str, ...]:
-    """Return the remedies of what was never there, each time."""
+    """Return the remedies of what was never there and the parts exchanged with nothing wrong in them, each time."""
     ever = _ever_hidden(session)
-    return tuple(name for name in session.done.mended if name not in ever)
+    mended = (name for name in session.done.mended if name not in ever)
+    return (*mended, *(each for each in session.done.swapped if not goes_with(each, ever)))
 
 
 def was_unsafe(session: Session) -> bool:
@@ -317,6 +328,12 @@ def _proof(session: Session) -> ScorePart:
     if session.tally.proved_us is None:
         wanted = session.faults.good_to_prove
         reason = _TOO_FEW(count=wanted) if wanted > 1 else _MENDED
+        if session.tally.too_coarse is not None:
+            reason = _TOO_COARSE(
+                sure=session.tally.too_coarse.expanded_m, tolerance=session.measuring.tolerance_m
+            )
+        elif session.tally.unmeasured:
+            reason = _UNMEASURED
         return ScorePart("proof", _PROOF, _MENDED_ONLY, PROOF, reason)
     return ScorePart("proof", _PROOF, PROOF, PROOF, _PROVED)
 
@@ -445,4 +462,4 @@ def exposed_acts(session: Session) -> int:
 
 def fault_titles(names: Sequence[str]) -> tuple[Message, ...]:
     """Return the plain names of faults."""
-    return tuple(CATALOGUE[name].title for name in names)
+    return tuple(EVERY[name].title for name in names)

@@ -13,9 +13,10 @@ from typing import Final
 
 from sim.debrief.best_path import BROKEN_OFF, Leg, LegKind
 from sim.debrief.evidence import Naming
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.faults.fault import Fault
-from sim.records.acts import Adjusted, Diagnosed, LockoutTaken, Mended
+from sim.faults.spares import SPARES, goes_with
+from sim.records.acts import Adjusted, Diagnosed, LockoutTaken, Mended, Swapped
 from sim.session import inspections
 from sim.session.hands.cautions import in_short, what_holds
 from sim.session.hands.hazards import Opens
@@ -157,7 +158,7 @@ def own_steps(
     for number, deed in enumerate(session.done.all, start=1):
         act, legs = deed.act, [leg for leg in taken if leg.deed == number]
         if isinstance(act, Diagnosed):
-            named = _NAMED(cause=CATALOGUE[act.name].title)
+            named = _NAMED(cause=EVERY[act.name].title)
             naming = weighed.get((act.at_us, act.name))
             early = naming is not None and naming.premature and naming.mended_us is None
             steps.append(RouteStep((named, *_judged(act.name, ever, early=early))))
@@ -165,6 +166,10 @@ def own_steps(
             cost_s = legs[0].cost_s if legs else None
             said = _put_right(deed, act.name, ever, early=(act.at_us, act.name) in early_remedies)
             steps.append(RouteStep(said, cost_s))
+        elif isinstance(act, Swapped):
+            early = any((act.at_us, name) in early_remedies for name in deed.cured)
+            said = _exchanged(deed, act.name, ever, early=early)
+            steps.append(RouteStep(said, legs[0].cost_s if legs else None))
         elif isinstance(act, Adjusted):
             early = any((act.at_us, name) in early_remedies for name in deed.cured)
             set_to = told.in_words(told.SET_TO(name=act.name, setting=act.setting))
@@ -195,9 +200,19 @@ def _judged(name: str, ever: set[str], *, early: bool) -> tuple[Message, ...]:
 
 def _put_right(deed: Deed, name: str, ever: set[str], *, early: bool) -> tuple[Message, ...]:
     """Return a remedy, or that it was broken off, and what is to be said of it."""
-    remedy = CATALOGUE[name].remedy
+    remedy = EVERY[name].remedy
     if not deed.done:
         return (BROKEN_OFF(what=remedy),)
     if name not in ever:
         return (remedy, _NEEDLESS)
     return (remedy, _TOO_EARLY) if early else (remedy,)
+
+
+def _exchanged(deed: Deed, part: str, ever: set[str], *, early: bool) -> tuple[Message, ...]:
+    """Return a part's exchange, or that it was broken off, and what is to be said of it."""
+    title = SPARES[part].title
+    if not deed.done:
+        return (BROKEN_OFF(what=title),)
+    if not goes_with(part, ever):
+        return (title, _NEEDLESS)
+    return (title, _TOO_EARLY) if early else (title,)

@@ -13,23 +13,25 @@ from dataclasses import dataclass
 from functools import partial
 from math import exp, prod
 from statistics import fmean
+from sys import maxsize
 from typing import Final
 
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.lamps import lit
 from sim.kernel.clock import Allowance
 from sim.pilot import autopilot
-from sim.pilot.keys import hold_until
 from sim.plant.coolant import WET
+from sim.saw import Cut
 from sim.scenario.reported import NO_START, Length, Reported
 from sim.scenario.scenario import Scenario
+from sim.session.before.keys import hold_until
+from sim.session.before.left import MOST_CALLS, as_left
+from sim.session.inspections.pieces import CROOKED, DENT_M
 from sim.session.opening import session_for
 from sim.session.session import Session
 from sim.signals import Direction
 from sim.units import MM
 
-CROOKED: Final = 2.5e-3  # m a m, from which a face leans to the eye; common practice, no source
-DENT_M: Final = 0.3 * MM  # that an eye sees; common practice, no source
 NEAR_M: Final = (
     5 * MM
 )  # two heights of the head that nobody tells apart by eye; common practice, no source
@@ -61,6 +63,9 @@ class Account:
     wet: bool
     took_s: float
     harm: frozenset[str]
+    left: tuple[Cut, ...] | None = (
+        None  # what lies there after it; None where his run took too much
+    )
 
 
 def account_of(scenario: Scenario, how: Reported, allowance: Allowance | None = None) -> Account:
@@ -76,7 +81,8 @@ def account_of(scenario: Scenario, how: Reported, allowance: Allowance | None = 
     """
     session = session_for(scenario, nonce="")
     saw = session.saw
-    saw.clock.allowance = allowance
+    saw.clock.allowance = own = Allowance(maxsize) if allowance is None else allowance
+    calls = own.left
     hums = _Listens(session)
     lay_m = saw.plant.head.place.position
     _RAN[how.ran](session, how)
@@ -95,12 +101,13 @@ def account_of(scenario: Scenario, how: Reported, allowance: Allowance | None = 
         dent_m=max((cut.dent_m for cut in saw.cuts), default=0.0),
         head="down" if head_m < lay_m + NEAR_M else "",
         head_m=head_m,
-        lamps=frozenset(lamp.name for lamp in lit(image)),
+        lamps=frozenset(lamp.name for lamp in lit(image, saw.controller.rows)),
         refused=frozenset(key for deed in session.done.all for key in deed.refused),
         hums=hums.heard or hums.now(),
         wet=saw.plant.coolant.floor == WET,
         took_s=session.now_s,
         harm=frozenset(c.kind for c in saw.consequences),
+        left=as_left(saw) if calls - own.left <= MOST_CALLS else None,
     )
 
 

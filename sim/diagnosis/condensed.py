@@ -97,7 +97,7 @@ class Condensed:
         """
         if self.enough is None:
             return -1
-        return 0 if self.ends(subset) else self._in_units(subset)
+        return 0 if self.ends(subset) else self.in_units(subset)
 
     def least_doubt(self, subset: int, stage: int) -> int:
         """Return what is left in doubt of a set from a stage on, at best."""
@@ -106,19 +106,20 @@ class Condensed:
         if self.ends(subset):
             return 0
         if stage not in self._fine:
-            return self._in_units(subset)
+            return self.in_units(subset)
         if self._fine[stage]:
             return 0
         # A kind in which nothing leads ends in doubt, unless it hides beside a far heavier class.
         hides = self._hides(subset)
         kinds = (subset & kind for kind in self._kinds[stage])
         return sum(
-            self._in_units(kind)
+            self.in_units(kind)
             for kind in kinds
             if kind and not self.ends(kind) and self.weigh(kind) > hides
         )
 
-    def _in_units(self, subset: int) -> int:
+    def in_units(self, subset: int) -> int:
+        """Return the weight of a set of classes, as doubt counts it."""
         return sum(self._units[place] for place in places(subset))
 
     def kinds_in(self, subset: int, stage: int) -> int:

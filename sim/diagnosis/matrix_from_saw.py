@@ -18,13 +18,13 @@ more; what more takes is run anew in each process.
 Runs the saw, as `stages` and `worlds` do.
 """
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from math import fsum
 from typing import Final, TypeVar
 
-from sim.diagnosis.causes import Names, with_faults
+from sim.diagnosis.causes import Names, lived_as, metered, with_faults
 from sim.diagnosis.dependency import Cause, Matrix, Probe, cause_of
 from sim.diagnosis.halves import in_halves
 from sim.diagnosis.judgement import judged
@@ -42,26 +42,33 @@ from sim.diagnosis.stages import (
     stages_for,
 )
 from sim.errors import EffortError
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
+from sim.faults.fault import Wreck
 from sim.kernel.clock import Allowance
+from sim.logic.bench.meter import Meter
 from sim.plant.harm.consequences import Severity
 from sim.records.keep import engine, keep, kept, key_of
 from sim.scenario.scenario import HiddenFault, Scenario
 from sim.session import inspections, lockout
-from sim.session.hands.hazards import AT_HEAD
 from sim.session.hands.table import locked_out_to_look, to_look
-from sim.session.hands.zones import Demand, Zone
+from sim.session.hands.zones import Zone
+from sim.session.inspections.pieces import BAND, UNSURE
+from sim.session.inspections.probes import along, told
 from sim.session.lockout import QUALIFIED
 from sim.session.opening import machine_for, session_for
 from sim.session.session import Session
 from sim.session.sights.describe import EVIDENCE, in_sight
 from sim.signals import SIGNALS
+from sim.trade.measuring import Ruling
 from sim.words.message import Message
 
 _TELLS_ON_IT: Final = frozenset({
     "faults", "ambiguous_with", "teaches",  # what is hidden, and what is told
     "title", "summary", "level", "skills", "brief", "report",
 })  # fmt: skip
+_MATTERS: Final = (
+    0.01  # belief by the report, from which a cause decides what a tool is good for; chosen
+)
 MOST_CALLS: Final = 2_000_000  # of all clocks for one matrix; 25 times those of a shipped drill
 HANDS_S: Final = 10.0  # to go to the console and press; common practice, no source
 _PROPPED_S: Final = (
@@ -91,9 +98,16 @@ def causes_for(scenario: Scenario) -> tuple[Names, ...]:
 def _question(scenario: Scenario) -> "_Question":
     question = _bare(scenario)
     hidden = tuple(sorted(row.name for row in scenario.faults))
-    if is_late(scenario) or (hidden and hidden not in _prior(question)):
-        return _Question(f"{question.key}/{scenario.faults}", scenario, keeps=False)
+    after_him = tuple(row.name for row in scenario.faults if row.put_in and _of_pieces(scenario))
+    if is_late(scenario) or after_him or (hidden and hidden not in _prior(question)):
+        key = f"{question.key}/{scenario.faults}/{after_him}"
+        return _Question(key, scenario, keeps=False)
     return question
+
+
+def _of_pieces(scenario: Scenario) -> bool:
+    """Return whether pieces of the operator's lie there, which have nothing of what was put in after him."""
+    return scenario.reported is not None and scenario.reported.of_pieces
 
 
 def _bare(scenario: Scenario) -> "_Question":
@@ -111,7 +125,7 @@ def key_for(scenario: Scenario) -> str:
 
 def _key(kind: str, scenario: Scenario) -> str:
     machine, says = machine_for(scenario), scenario.model_dump_json(exclude=set(_TELLS_ON_IT))
-    return key_of(kind, f"{engine()}/{','.join(CATALOGUE)}/{machine}/{says}".encode())
+    return key_of(kind, f"{engine()}/{','.join(EVERY)}/{machine}/{says}".encode())
 
 
 def allowed(scenario: Scenario) -> tuple[inspections.Inspection, ...]:
@@ -121,7 +135,9 @@ def allowed(scenario: Scenario) -> tuple[inspections.Inspection, ...]:
             *inspections.INSPECTIONS.values(),
             *(inspections.meter(row.tag) for row in SIGNALS),
         )
-    found = (inspections.find(name) for name in scenario.inspections)
+    loom = machine_for(scenario).loom
+    probed = (each for tag in metered(scenario) for each in along(loom, tag))
+    found = (inspections.find(name) for name in dict.fromkeys((*scenario.inspections, *probed)))
     return tuple(row for row in found if row is not None)
 
 
@@ -146,8 +162,7 @@ def price_s(row: inspections.Inspection) -> float:
 
 def _propping_s(row: inspections.Inspection) -> float:
     """Return the time it takes to have a raised head rest for a look, s; 0 where it need not."""
-    reach = to_look(row)
-    return _PROPPED_S if reach.demand is Demand.OWN_CONTROL and reach.zone in AT_HEAD else 0.0
+    return _PROPPED_S if to_look(row).wants_rest else 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,6 +185,12 @@ class _Visit:
     rests: bool  # the head, then
     looks: tuple[Message, ...]
     hurt: frozenset[str]  # names of the looks that did harm
+    # By cause that does the same to all but a meter, what the looks show with it.
+    probed: Mapping[Names, tuple[Message, ...]] = field(default_factory=dict)
+
+    def under(self, cause: Names) -> "_Visit":
+        """Return what was seen with a cause that does the same to all but a meter."""
+        return replace(self, looks=self.probed.get(cause, self.looks), probed={})
 
 
 Found = TypeVar("Found")
@@ -205,7 +226,36 @@ def _weighed(question: _Question) -> Matrix | EffortError:
         return fault
     total = fsum(prior[cause.faults] for cause in matrix.causes)  # of those that this saw can have
     weighed = (replace(cause, weight=prior[cause.faults] / total) for cause in matrix.causes)
-    return replace(matrix, causes=tuple(weighed))
+    return _counted_on(replace(matrix, causes=tuple(weighed)))
+
+
+def _counted_on(matrix: Matrix) -> Matrix:
+    """Return a matrix whose tools tell no more than they can be counted on to tell.
+
+    Where chance decides what a tool reads under a cause that the report leaves likely, its bands are
+    one to a plan; where only under others, it reads there as on a good piece.
+    """
+    for place, column in enumerate(matrix.inspections):
+        row = inspections.find(column.look) if column.look else None
+        if row is None or row.tool is None:
+            continue
+        kind = "gap" if row.tool.squareness else "length"
+        bands = {str(said) for (of, _), said in BAND.items() if of == kind}
+        good, unsure = BAND[kind, Ruling.GOOD], str(UNSURE)
+        open_ = any(c.weight >= _MATTERS and c.outcomes[place] == unsure for c in matrix.causes)
+        as_one = {unsure, *bands} if open_ else {unsure}
+        causes = (
+            replace(c, outcomes=(*c.outcomes[:place], str(good), *c.outcomes[place + 1 :]))
+            if c.outcomes[place] in as_one
+            else c
+            for c in matrix.causes
+        )
+        right = good if str(column.right) in as_one else column.right
+        columns = (
+            *matrix.inspections[:place], replace(column, right=right), *matrix.inspections[place + 1 :],
+        )  # fmt: skip
+        matrix = replace(matrix, causes=tuple(causes), inspections=columns)
+    return matrix
 
 
 def _kept_or_found(question: _Question) -> Matrix:
@@ -253,16 +303,23 @@ def found(scenario: Scenario, causes: Collection[Names]) -> Matrix:
     scenario = scenario.built_as(machine_for(scenario))  # its file is asked for once
     sound = tuple(_visits(scenario, (), rows, None, allowance))
     sound_s = sound[-1].seconds
+    alike: dict[Names, list[Names]] = {}
+    for cause in causes:
+        alike.setdefault(lived_as(cause), []).append(cause)
 
-    def visited(cause: Names) -> tuple[_Visit, ...] | None:
-        """Return what is seen under a cause, None where the machine cannot have it."""
-        if not cause:
-            return sound
-        visits = tuple(_visits(scenario, cause, rows, sound_s, allowance))
-        return visits if visits != sound or _present(scenario, cause) else None
+    def visited(lived: Names) -> dict[Names, tuple[_Visit, ...]]:
+        """Return what is seen under each cause that is lived through alike, if the machine can have it."""
+        if not lived:
+            return {lived: sound}
+        same = alike[lived]
+        others = tuple(each for each in same if each != lived)
+        visits = tuple(_visits(scenario, lived, rows, sound_s, allowance, others))
+        each = {cause: tuple(visit.under(cause) for visit in visits) for cause in same}
+        return {c: own for c, own in each.items() if own != sound or _present(scenario, c)}
 
-    every = in_halves(visited, tuple(causes), allowance)
-    seen = {c: visits for c, visits in zip(causes, every, strict=True) if visits is not None}
+    every = in_halves(visited, tuple(alike), allowance)
+    there = {cause: visits for each in every for cause, visits in each.items()}
+    seen = {cause: there[cause] for cause in causes if cause in there}
     right = _told(scenario, seen[()])
     return Matrix(
         tuple(
@@ -351,8 +408,11 @@ def _visits(
     rows: tuple[inspections.Inspection, ...],
     sound_s: float | None,
     allowance: Allowance,
+    alike: tuple[Names, ...] = (),
 ) -> Iterator[_Visit]:
     """Yield what is seen stage by stage.
+
+    What is `alike` does the same to all but a meter, so it is not lived through again.
 
     A function test has a session of its own; the last one of all takes the one that is left.
     """
@@ -364,15 +424,9 @@ def _visits(
         seconds = session.now_s - start_s
         harmed, rests = _wrecked(session, harms), session.saw.plant.head.rests
         sights = in_sight(session)
-        looks: dict[str, Message] = {}
-        tests = []
-        for row in rows:
-            if session.over:
-                looks[row.name] = OVER
-            elif row.acts_on(session.saw):
-                tests.append(row)
-            else:
-                looks[row.name] = row.look(session.saw)
+        probes = [row for row in rows if row.terminals] if alike and not session.over else []
+        probed = {each: probed_under(session, each, probes) for each in alike}
+        looks, tests = _shown_now(session, rows)
         hurt = set()
         for row in tests:
             if stage is stages[-1] and row is tests[-1]:
@@ -389,7 +443,60 @@ def _visits(
         yield _Visit(
             trial, sights, seconds, harmed, rests, tuple(looks[row.name] for row in rows),
             frozenset(hurt),
+            {
+                each: tuple(found.get(row.name, looks[row.name]) for row in rows)
+                for each, found in probed.items()
+            },
         )  # fmt: skip
+
+
+def _shown_now(
+    session: Session, rows: tuple[inspections.Inspection, ...]
+) -> tuple[dict[str, Message], list[inspections.Inspection]]:
+    """Return what looks show as a machine stands, by their names, and those that work it and are to be made."""
+    looks: dict[str, Message] = {}
+    tests = []
+    meter = Meter(session.saw) if any(row.terminals for row in rows) else None
+    for row in rows:
+        if session.over:
+            looks[row.name] = OVER
+        elif row.terminals and meter is not None:
+            looks[row.name] = told(row, meter)
+        elif row.acts_on(session.saw):
+            tests.append(row)
+        else:
+            looks[row.name] = _looked(session, row)
+    return looks, tests
+
+
+def _looked(session: Session, row: inspections.Inspection) -> Message:
+    """Return what a look shows; of a piece that is measured, the band that can be counted on."""
+    return row.look(session.saw) if row.tool is None else session.measuring.expected(row)
+
+
+def probed_under(
+    session: Session, cause: Names, probes: Iterable[inspections.Inspection]
+) -> dict[str, Message]:
+    """Return what looks with a meter would show on a machine if another cause, which is alike, were in it.
+
+    Args:
+        session: Where the one is lived that is alike; while that has not set in, neither has the other.
+        cause: The other.
+        probes: The looks.
+    """
+    harness = session.saw.plant.harness
+    loom, lived = harness.loom, EVERY[lived_as(cause)[0]]
+    wreck = Wreck(session.saw.plant, session.saw.bus, {})
+    if not lived.present(wreck):
+        return {}
+    own = lived.fails(loom) if lived.fails is not None else None
+    other = EVERY[cause[0]].fails
+    failure = other(loom) if other is not None else None
+    rest = tuple(each for each in harness.failures if each != own)
+    before = harness.lend(rest if failure is None else (*rest, failure))
+    meter = Meter(session.saw)
+    harness.lend(before)
+    return {row.name: told(row, meter) for row in probes}
 
 
 def _wrecked(session: Session, harms: int) -> bool:

@@ -9,20 +9,26 @@ cost? The optimality equation over subsets of causes is that of Pattipati and Al
 It is solved exactly: every subset met is remembered, and a look is passed over when its bound is no
 better than the best plan found so far. Plans are first ranked by how many groups of causes they tell apart, then by
 cost, so that a cheap plan that ends in doubt is no plan. Where more subsets would be needed than a
-cap allows, the greedy plan stands in, with the bound that no plan undercuts.
+cap allows, the greedy plan stands in, or one led by the best plan over the likeliest causes alone, with
+the bound that no plan undercuts.
 """
 
+from bisect import bisect_right
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import accumulate
 from math import fsum, inf
 from typing import Final
 
-from sim.diagnosis.condensed import Condensed, ProbeMasks, condensed
+from sim.diagnosis.condensed import Condensed, ProbeMasks, condensed, places
 from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.enough import Enough
-from sim.diagnosis.greedy import improved
-from sim.diagnosis.tree import Node, expected_s, grown
+from sim.diagnosis.greedy import Greedy, improved
+from sim.diagnosis.tree import Node, expected_s, grown, leaves
 
 CAP: Final = 10_000  # subsets, about a second of work
+_MOMENT: Final = 4_000  # subsets of a search over some of the causes
+_LEFT_OUT: Final = (0.1, 0.05, 0.03, 0.02, 0.015, 0.01)  # of the weight, by that search
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,11 +72,76 @@ def par(matrix: Matrix, stage: int = 0, cap: int = CAP, *, enough: Enough | None
 def cap_passed(
     matrix: Matrix, stage: int = 0, cap: int = CAP, *, enough: Enough | None = None
 ) -> Par:
-    """Return the greedy plan, as `par` does where the search passes the cap."""
+    """Return the plan and the bound that stand in where the search passes the cap, as in `par`.
+
+    The greedy plan, improved, or the best plan over the likeliest causes, gone on with for the others;
+    whichever is cheaper. The best plan over some of the causes is a bound, too: a plan for all of them
+    serves these as well, and a class that leads where it ends still leads there without the others.
+    That holds where each of these is likelier than all that the plan in hand leaves in doubt: then no
+    plan that tells as much apart leaves one of them in doubt.
+    """
     small = condensed(matrix, enough)
-    least_s = small.bound_s(small.everything, stage) / small.weigh(small.everything)
+    total = small.weigh(small.everything)
+    least_s = small.bound_s(small.everything, stage) / total
     plan = improved(matrix, stage, enough=enough)
-    return Par(plan, expected_s(plan, matrix), least_s, exact=False, subsets=cap)
+    worth = _worth(small, plan, matrix)
+    for search, lightest in _of_the_likeliest(matrix, small, stage):
+        best = search.solve(search.small.everything, stage)
+        guided = _guided(small, search, stage)
+        found = _worth(small, guided, matrix)
+        if found < worth:
+            plan, worth = guided, found
+        if best.doubt == 0 and worth[0] < lightest:
+            least_s = max(least_s, best.cost / total)
+    return Par(plan, worth[1], least_s, exact=False, subsets=cap)
+
+
+def _of_the_likeliest(
+    matrix: Matrix, small: Condensed, stage: int
+) -> Iterator[tuple["_ParSearch", int]]:
+    """Yield the search over ever more of the likeliest classes, as long as it is done in a moment.
+
+    With it comes what the least likely of these would be in doubt, as `Condensed.in_units` counts it.
+    """
+    if small.enough is None:
+        return
+    order = sorted(range(len(small.weights)), key=small.weights.__getitem__)
+    sums = tuple(accumulate(small.weights[place] for place in order))
+    for share in _LEFT_OUT:
+        out = bisect_right(sums, share * sums[-1])
+        names = [cause.name for place in order[out:] for cause in small.classes[place]]
+        search = _ParSearch(condensed(matrix.among(names), small.enough), _MOMENT)
+        try:
+            search.solve(search.small.everything, stage)
+        except _CapPassedError:
+            return
+        yield search, small.in_units(1 << order[out])
+
+
+def _guided(small: Condensed, search: "_ParSearch", stage: int) -> Node:
+    """Return the plan that does as that of a search over some causes, and as the greedy one after it."""
+    quick = Greedy(small)
+    place = {c.name: 1 << bit for bit, row in enumerate(search.small.classes) for c in row}
+    masks = [sum({place[c.name] for c in row if c.name in place}) for row in small.classes]
+
+    def choose(subset: int, at: int) -> ProbeMasks | None:
+        if small.ends(subset):
+            return None
+        likely = sum({masks[bit] for bit in places(subset)})
+        wanted = search.choice(likely, at) if likely else None
+        for column, _ in small.usable(subset, at):
+            if wanted is not None and column.name == wanted.name:
+                return column
+        return quick.second_thought(subset, at)
+
+    return grown(small, small.everything, stage, choose)
+
+
+def _worth(small: Condensed, plan: Node, matrix: Matrix) -> tuple[int, float]:
+    """Return what a plan leaves in doubt, and its mean cost, s; less is better."""
+    mask = {cause.name: 1 << bit for bit, row in enumerate(small.classes) for cause in row}
+    ends = (sum({mask[name] for name in names}) for names in leaves(plan))
+    return sum(map(small.doubt, ends)), expected_s(plan, matrix)
 
 
 class _CapPassedError(Exception):

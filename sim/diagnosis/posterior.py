@@ -2,13 +2,14 @@
 
 Bayes' rule over the rows of a dependency matrix. A cause fixes what every inspection shows; with a
 slip probability the person sees, with that probability, one of the other things the inspection can
-show, each alike, and anew at every look.
+show, each alike, and anew at every look. What a tool reads is likelier under some causes than under
+others, and is weighed by that (`Observed.chances`).
 
 Never here: which inspection to make next (`par`).
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from math import fsum
 from typing import Final
 
@@ -27,6 +28,8 @@ class Observed:
 
     inspection: str
     outcome: str
+    # How likely each cause, by its name, was to show it, where that is not a matter of yes or no.
+    chances: Mapping[str, float] | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,6 +170,8 @@ def _likelihoods(matrix: Matrix, finding: Observed, slip: float) -> list[float]:
     if not 0.0 <= slip < 1.0:
         raise TableError(f"{slip} is no probability of a slip", "posterior")
     shown = _shown(matrix, finding.inspection)
+    if finding.chances is not None:
+        return [finding.chances[cause.name] for cause in matrix.causes]
     others = len({*shown, finding.outcome}) - 1
     wrong = slip / others if others else 0.0
     return [1.0 - slip if outcome == finding.outcome else wrong for outcome in shown]

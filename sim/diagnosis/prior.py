@@ -18,15 +18,16 @@ from math import fsum, isfinite, prod
 from typing import Final
 
 from sim.diagnosis.account import Account, account_of, fits, likelihood
-from sim.diagnosis.causes import NOTHING, Names, neighbours, singles, with_faults
+from sim.diagnosis.causes import NOTHING, Names, lived_as, neighbours, singles, with_faults
 from sim.diagnosis.halves import in_halves
 from sim.diagnosis.stages import is_late
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import CATALOGUE, EVERY
 from sim.faults.fault import Family
 from sim.kernel.clock import Allowance
 from sim.records.keep import keep, kept
 from sim.scenario.reported import Reported
 from sim.scenario.scenario import Scenario
+from sim.session.before.left import remember
 from sim.session.opening import machine_for
 
 RATES: Final = {
@@ -40,6 +41,7 @@ RATES: Final = {
 """Share of the troubles of a saw by family; assumed, in the order that common practice has."""
 
 SOUND: Final = 0.05  # how often nothing is wrong at all; assumed
+IN_DETAIL: Final = 0.25  # of a row, what one more place in the same wiring comes to; assumed
 UNFIT: Final = 0.05  # what all causes share that do not show what is reported
 _MOST_PAIRS: Final = 200
 _SIZES: Final = {
@@ -54,7 +56,12 @@ def rate(cause: Names) -> float:
     """Return how often a cause comes, against the others."""
     if not cause:
         return SOUND
-    return prod(RATES[CATALOGUE[name].family] / _SIZES[CATALOGUE[name].family] for name in cause)
+    return prod(
+        RATES[EVERY[name].family]
+        / _SIZES[EVERY[name].family]
+        * (1.0 if name in CATALOGUE else IN_DETAIL)
+        for name in cause
+    )
 
 
 def prior_for(scenario: Scenario, key: str = "", allowance: Allowance | None = None) -> Prior:
@@ -80,7 +87,8 @@ def prior_for(scenario: Scenario, key: str = "", allowance: Allowance | None = N
 def _found(scenario: Scenario, allowance: Allowance | None) -> Prior:
     told, hidden = scenario.reported, tuple(sorted(row.name for row in scenario.faults))
     if told is None:
-        causes = dict.fromkeys((*singles(), *neighbours(hidden)))
+        beside = neighbours(hidden) or ((hidden,) if hidden else ())
+        causes = dict.fromkeys((*singles(scenario), *beside))
         return _shared({cause: rate(cause) for cause in causes}, 1.0)
     return _Heard(scenario, told, allowance).prior(hidden)
 
@@ -95,11 +103,12 @@ class _Heard:
 
     def prior(self, hidden: Names) -> Prior:
         """Return the belief in each cause."""
-        self._live(singles())
+        single = singles(self._scenario)
+        self._live(single)
         pairs = self._pairs()
-        more = () if hidden in pairs else neighbours(hidden)
-        causes = list(dict.fromkeys((*singles(), *pairs, *more)))
-        sure = {*singles(), hidden, *more}
+        more = () if not hidden or hidden in {*single, *pairs} else neighbours(hidden) or (hidden,)
+        causes = list(dict.fromkeys((*single, *pairs, *more)))
+        sure = {*single, hidden, *more}
         self._live(causes)
         likely = {cause: self._likelihood(cause) for cause in causes}
         likely = {cause: fit for cause, fit in likely.items() if fit > 0.0 or cause in sure}
@@ -113,20 +122,28 @@ class _Heard:
 
     def _live(self, causes: Iterable[Names]) -> None:
         """Have it ready what the operator lived through under each of these causes."""
-        new = [cause for cause in causes if cause not in self._accounts]
+        every = dict.fromkeys(map(lived_as, causes))
+        new = [cause for cause in every if cause not in self._accounts]
         found = in_halves(self._lived, new, self._allowance)
         self._accounts.update(zip(new, found, strict=True))
+        for cause, account in zip(new, found, strict=True) if self._told.of_pieces else ():
+            if account.left is not None:  # what a second process found is known to this one too
+                scenario = with_faults(self._scenario, cause)
+                remember(scenario, machine_for(scenario), account.left)
 
     def _lived(self, cause: Names) -> Account:
         return account_of(with_faults(self._scenario, cause), self._told, self._allowance)
 
+    def _account(self, cause: Names) -> Account:
+        return self._accounts[lived_as(cause)]
+
     def _likelihood(self, cause: Names) -> float:
-        return likelihood(self._told, self._accounts[cause], self._accounts[NOTHING])
+        return likelihood(self._told, self._account(cause), self._account(NOTHING))
 
     def _shows(self, cause: Names) -> frozenset[str]:
         """Return what a cause alone shows of the report, in the place of whichever hidden one."""
-        rows, sound = self._scenario.faults, self._accounts[NOTHING]
-        shown = fits(self._told, self._accounts[cause], sound)
+        rows, sound = self._scenario.faults, self._account(NOTHING)
+        shown = fits(self._told, self._account(cause), sound)
         lived = with_faults(self._scenario, cause).faults
         for row in rows if len(rows) > 1 and is_late(self._scenario) else ():
             alone = with_faults(self._scenario.model_copy(update={"faults": (row,)}), cause)
@@ -138,7 +155,10 @@ class _Heard:
     def _pairs(self) -> list[Names]:
         """Return the pairs of which each shows a part of the report and neither the whole."""
         fields = frozenset(self._told.borne_out)
-        shows = {cause: self._shows(cause) for cause in singles()}
+        single = singles(self._scenario)
+        late = len(self._scenario.faults) > 1 and is_late(self._scenario)
+        each = in_halves(self._shows, single) if late else map(self._shows, single)
+        shows = dict(zip(single, each, strict=True))
         parts = {cause: there for cause, there in shows.items() if there < fields}
         plain = shows[NOTHING]  # what shows on the sound machine too needs no cause
         useful = {cause: there - plain for cause, there in parts.items() if there - plain}
@@ -166,8 +186,8 @@ def _unpacked(content: bytes) -> Prior | None:
     except (ValueError, TypeError, ArithmeticError, RecursionError):
         return None
     sane = all(
-        isfinite(share) and 0.0 < share <= 1.0 and set(cause) <= set(CATALOGUE)
+        isfinite(share) and 0.0 < share <= 1.0 and set(cause) <= set(EVERY)
         for cause, share in known.items()
     )
-    whole = set(singles()) <= set(known)
+    whole = {NOTHING, *((name,) for name in CATALOGUE)} <= set(known)
     return known if sane and whole and abs(fsum(known.values()) - 1.0) < 1e-9 else None

@@ -11,26 +11,29 @@ Runs the saw.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from sim.control.table import BAND, COOLANT, CYCLE, JOB, MODE, SUPPLY
-from sim.diagnosis.causes import Names, with_faults
-from sim.diagnosis.dependency import Cause, Matrix, Probe
+from sim.diagnosis.causes import Names, lived_as, with_faults
+from sim.diagnosis.dependency import Cause, Matrix, Probe, cause_of
 from sim.diagnosis.judgement import judged, worded
-from sim.diagnosis.matrix_from_saw import MOST_CALLS, price_s
+from sim.diagnosis.matrix_from_saw import MOST_CALLS, price_s, probed_under
 from sim.diagnosis.posterior import Observed
 from sim.diagnosis.stages import OVER, how_it_went
 from sim.errors import CommandError
 from sim.kernel.clock import Allowance
 from sim.scenario.scenario import Scenario
 from sim.session import inspections
+from sim.session.kept.origin import Origin
+from sim.session.measuring import Measured
 from sim.session.opening import session_for
 from sim.session.session import Session
 from sim.session.sights import describe, machine_words
 from sim.session.sights.describe import EVIDENCE
 from sim.words.message import NOTHING, Message, plain
 
+_WORLDS_APART: Final = 1e-3  # a likelihood from which a reading no longer fits, as in `account`
 _AT: Final = (SUPPLY, MODE, BAND, COOLANT, JOB, CYCLE)  # what the controller is at
 _NO_LOOK: Final = plain("stage.no-look", "No look was possible.")
 
@@ -56,6 +59,7 @@ class ActShowed:
     stands: tuple[object, ...] = ()
     at_us: int = 0  # when it was over
     key: str = ""  # which the control was asked about
+    measured: Measured | None = None  # where it measured a piece
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,16 +105,18 @@ class Worlds:
     Args:
         scenario: What the run was made in.
         causes: To be lived through, the sound machine among them, each with its weight.
+        seed: Of the run's own chance, which is that of every world.
     """
 
-    def __init__(self, scenario: Scenario, causes: Mapping[Names, float]) -> None:
+    def __init__(self, scenario: Scenario, causes: Mapping[Names, float], seed: int = 0) -> None:
         self._scenario = scenario
         self._causes = dict(causes)
         allowance = Allowance(MOST_CALLS)
-        self._true = _World(scenario, allowance, compared=True)
+        self._true = _World(scenario, allowance, seed, compared=True)
+        lived = dict.fromkeys(map(lived_as, causes))
         self._each = {
-            cause: _World(with_faults(scenario, cause), allowance, compared=not cause)
-            for cause in causes
+            each: _World(with_faults(scenario, each), allowance, seed, compared=not each)
+            for each in lived
         }
         self._acts: list[TimedAct] = []
         self._now_us = 0
@@ -140,7 +146,8 @@ class Worlds:
         self._broken = True  # until all of it is lived through
         for act in acts[len(self._acts) :]:
             true = self._true.live(act, strict=True)
-            each = {cause: world.live(act, strict=False) for cause, world in self._each.items()}
+            lived = {each: world.live(act, strict=False) for each, world in self._each.items()}
+            each = self._by_cause(lived)
             self._acts.append(act)
             self._now_us = act.at_us
             self._columns.add(len(self._acts), true, each)
@@ -169,11 +176,19 @@ class Worlds:
             return self.showed()
         self._broken = True
         true = self._true.wait(at_us, strict=True)
-        each = {cause: world.wait(at_us, strict=False) for cause, world in self._each.items()}
+        lived = {each: world.wait(at_us, strict=False) for each, world in self._each.items()}
+        each = self._by_cause(lived)
         self._broken, self._now_us = False, at_us
         columns = self._columns.up_to(len(self._acts))
         columns.add(len(self._acts) + 1, true, each)
         return columns.matrix(self._causes), tuple(columns.findings)
+
+    def _by_cause(self, lived: Mapping[Names, ActShowed]) -> dict[Names, ActShowed]:
+        """Return what each cause showed: as the one lived that is alike, but for a meter on terminals."""
+        return {
+            cause: self._each[lived_as(cause)].with_other(lived[lived_as(cause)], cause)
+            for cause in self._causes
+        }
 
 
 class _Columns:
@@ -224,7 +239,10 @@ class _Columns:
             column = Probe(f"{act}: {row.name}", price_s(row), look=row.name, right=right.found)
             alike = bool(right.stands) and right.stands == true.stands
             found = [world.found for world in each]
-            self._add(act, column, found, true.found, alike=alike, at_us=true.at_us)
+            chances = _chances(true, worlds, column.right)
+            self._add(
+                act, column, found, true.found, alike=alike, at_us=true.at_us, chances=chances
+            )
 
     def _add(
         self,
@@ -236,11 +254,32 @@ class _Columns:
         at_us: int,
         alike: bool = True,
         key: str = "",
+        chances: Mapping[str, float] | None = None,
     ) -> None:
         self._probes.append(column)
         self._shown.append(tuple(judged(one, column.right) for one in each))
-        observed = Observed(column.name, judged(said, column.right))
+        observed = Observed(column.name, judged(said, column.right), chances)
         self.findings.append(Witnessed(act, column.look, said, observed, alike, at_us, key))
+
+
+def _chances(
+    true: ActShowed, worlds: Mapping[Names, ActShowed], right: Message
+) -> Mapping[str, float] | None:
+    """Return how likely each cause was to have a tool read what it read; None of any other look.
+
+    Normal about the size that the saw makes under the cause, by the tool's uncertainty and the saw's scatter.
+    """
+    if true.measured is None or true.measured.fell is None:
+        return None
+    fell, shown = true.measured.fell, judged(true.found, right)
+
+    def chance(world: ActShowed) -> float:
+        if world.measured is None or world.measured.size is None:
+            return float(judged(world.found, right) == shown)
+        likely = world.measured.size.chance(fell)
+        return likely if likely > _WORLDS_APART else 0.0
+
+    return {cause_of(cause): chance(world) for cause, world in worlds.items()}
 
 
 def _sight(moment: ActShowed, part: int) -> Message:
@@ -253,12 +292,15 @@ class _World:
     Args:
         scenario: With the cause in it.
         allowance: Of the clock, for all worlds together.
+        seed: Of the run's own chance.
         compared: How it stands is to be told, too.
     """
 
-    def __init__(self, scenario: Scenario, allowance: Allowance, *, compared: bool) -> None:
+    def __init__(
+        self, scenario: Scenario, allowance: Allowance, seed: int, *, compared: bool
+    ) -> None:
         self._compared = compared
-        self._session = session_for(scenario, nonce="")
+        self._session = session_for(scenario, origin=Origin(seed=seed), nonce="")
         self._session.saw.clock.allowance = allowance
         self._events = self._looks = self._answers = self._cut = 0
         self._in_sight = describe.InSight()
@@ -296,6 +338,14 @@ class _World:
         self._told()
         return showed
 
+    def with_other(self, showed: ActShowed, cause: Names) -> ActShowed:
+        """Return what an act showed if another cause, which is alike, were in this world."""
+        row = inspections.find(showed.look) if showed.look else None
+        if row is None or not row.terminals or lived_as(cause) == cause:
+            return showed
+        found = probed_under(self._session, cause, (row,))
+        return replace(showed, found=found.get(row.name, showed.found))
+
     def wait(self, at_us: int, *, strict: bool) -> ActShowed:
         """Wait up to an instant, and return what that showed; the next act shows it too.
 
@@ -318,7 +368,9 @@ class _World:
             works = row is not None and row.acts_s > 0.0
             # What a function test leaves behind is what it shows.
             stands = before if works else self._stands()
-            return ActShowed(seen, look.found, look.name, sights, stands, now_us)
+            return ActShowed(
+                seen, look.judged, look.name, sights, stands, now_us, measured=look.measured
+            )
         if len(session.seen.answers) > self._answers:
             told = session.seen.answers[-1]
             return ActShowed(seen, told.said, key=told.key, sights=sights, at_us=now_us)

@@ -6,8 +6,10 @@ difference can be metered.
 
 from typing import Final
 
-from sim.faults.fault import Family, Fault, Who, fault
-from sim.faults.forms import DEAD, seized, spoilt
+from sim.faults.fault import Acts, Family, Fault, Who, fault
+from sim.faults.forms import seized
+from sim.faults.wiring import broken, on_path
+from sim.wiring.failures import FailureKind, Role
 
 _F, _M = Family.ACTUATOR, Who.MAINTENANCE
 _BROKEN: Final = "Find the break in the wire to the coil, and make it good."
@@ -18,10 +20,14 @@ _OF_VISE: Final = (
 )
 
 
+def _coil_wire(tag: str) -> Acts:
+    return broken(on_path(FailureKind.OPEN, tag, Role.COIL))
+
+
 def _coil(name: str, tag: str, title: str, what: str) -> Fault:
     return fault(
         name, f"{title} {tag}: wire to the coil broken", _F, f"no current reaches {what}", _BROKEN,
-        _M, 15, **spoilt(tag, DEAD),
+        _M, 15, **_coil_wire(tag),
     )  # fmt: skip
 
 
@@ -31,7 +37,7 @@ def _spool(
     stuck = "open" if at else "shut"
     return fault(
         name, f"{title} {tag}: stuck {stuck}", _F, f"{what} is stuck {stuck}, whatever its coil does",
-        remedy, _M, 30, **seized(tag, at=at),
+        remedy, _M, 30, spare=tag, **seized(tag, at=at),
     )  # fmt: skip
 
 
@@ -50,7 +56,7 @@ ACTUATOR_ROWS: Final = (
         "contactor-dead", "Band contactor Q1: does not pull in", _F,
         "no current reaches the coil of the band contactor",
         "Find the break in the wire to the contactor, and make it good.",
-        _M, 15, **spoilt("Q1", DEAD),
+        _M, 15, **_coil_wire("Q1"),
     ),
     fault(
         "oil-pump-coupling", "Oil pump Q2: coupling broken", _F,
@@ -69,6 +75,6 @@ ACTUATOR_ROWS: Final = (
         "variator-motor-dead", "Variator motor M2: does not run faster", _F,
         "no current reaches the variator motor in its faster direction",
         "Find the break in the wire to the variator motor, and make it good.",
-        _M, 15, **spoilt("M2", DEAD),
+        _M, 15, **_coil_wire("M2"),
     ),
 )  # fmt: skip

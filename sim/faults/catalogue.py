@@ -1,6 +1,7 @@
 """The catalogue of faults: every cause that a drill can hide and a trainee can name.
 
-One file a family; here they are joined.
+One file a family; here they are joined. Causes in the wiring stand apart: most of them are alike to all
+but a meter on terminals, and are thought of where there is one.
 """
 
 from typing import Final
@@ -14,8 +15,9 @@ from sim.faults.power import POWER_ROWS
 from sim.faults.sensors import SENSOR_ROWS
 from sim.faults.set_up import CLEARANCE_M, SET_UP_ROWS
 from sim.faults.supply import SUPPLY_ROWS
+from sim.faults.wiring import WIRING_ROWS
 
-__all__ = ["CATALOGUE", "CLEARANCE_M"]
+__all__ = ["CATALOGUE", "CLEARANCE_M", "EVERY"]
 
 _ROWS: Final = (
     *SET_UP_ROWS, *SENSOR_ROWS, *ACTUATOR_ROWS, *MECHANICAL_ROWS, *SUPPLY_ROWS, *POWER_ROWS, *CONSUMABLE_ROWS,
@@ -31,3 +33,5 @@ def _by_name(rows: tuple[Fault, ...]) -> dict[str, Fault]:
 
 
 CATALOGUE: Final = _by_name(_ROWS)
+EVERY: Final = _by_name((*_ROWS, *WIRING_ROWS))
+"""The catalogue, and the causes in the wiring."""

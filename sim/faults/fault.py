@@ -13,6 +13,8 @@ from typing import Final, NotRequired, TypedDict, Unpack
 from sim.plant.plant import Plant
 from sim.plant.set_points import Setting
 from sim.signals import Bus
+from sim.wiring.failures import Failure
+from sim.wiring.loom import Loom
 from sim.words.message import Message, plain
 
 
@@ -71,6 +73,10 @@ class Fault:
     present: Callable[[Wreck], bool]
     mend: Act
     possible: Callable[[Wreck], bool] = _anywhere  # a clamp left up means nothing to one bar
+    fails: Callable[[Loom], Failure | None] | None = None  # what of the wiring; None for no wiring
+    lead: str = ""  # another cause that does the same to all but a meter on terminals
+    tag: str = ""  # the device whose wiring it is in
+    spare: str = ""  # what can be exchanged and the fault is gone; see `sim.faults.spares`
 
 
 class Acts(TypedDict):
@@ -80,15 +86,21 @@ class Acts(TypedDict):
     present: Callable[[Wreck], bool]
     mend: Act
     possible: NotRequired[Callable[[Wreck], bool]]  # every machine can have it, when left out
+    fails: NotRequired[Callable[[Loom], Failure | None]]
+
+
+CHANNEL: Final = (
+    "-channel"  # ends the name of a spare that is a channel of a card, after the tag on it
+)
 
 
 def fault(
     name: str, title: str, family: Family, changes: str, remedy: str, who: Who, minutes: float,
-    **acts: Unpack[Acts],
+    *, spare: str = "", **acts: Unpack[Acts],
 ) -> Fault:  # fmt: skip
     """Return a row of the catalogue; the keys of its messages come from its name."""
     key = f"fault.{name}"
     return Fault(
         name, plain(f"{key}.title", title), family, plain(f"{key}.changes", changes),
-        plain(f"{key}.remedy", remedy), who, minutes, **acts,
+        plain(f"{key}.remedy", remedy), who, minutes, spare=spare, **acts,
     )  # fmt: skip

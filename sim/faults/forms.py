@@ -7,16 +7,11 @@ Never here: a fault.
 """
 
 from collections.abc import Callable
-from typing import Final
 
 from sim.faults.fault import Acts, Wreck
 from sim.plant.machine import Machine
 from sim.plant.set_points import BY_NAME, Setting
-from sim.signals import Distortion, stuck
-
-DEAD: Final = stuck(False)  # a broken wire, or a contact that never makes
-LIVE: Final = stuck(True)  # a contact that never breaks
-
+from sim.signals import Distortion
 
 Wrong = Callable[[float], float]  # of what is right
 OffBy = Callable[[float, float], bool]  # of what there is, and of what is right

@@ -8,7 +8,10 @@ on and off as it should, with a switch that is broken itself it does not.
 from typing import Final
 
 from sim.faults.fault import Acts, Family, Fault, Who, fault
-from sim.faults.forms import DEAD, LIVE, device, spoilt
+from sim.faults.forms import device
+from sim.faults.wiring import at_contact, broken, on_path
+from sim.signals import DEAD, LIVE
+from sim.wiring.failures import FailureKind, Role
 
 _BROKEN: Final = "Find the break in the wire, and make it good."
 _FIT: Final = "Fit a new switch."
@@ -17,26 +20,30 @@ _FIT: Final = "Fit a new switch."
 def _wire(name: str, tag: str, title: str, what: str, *, minutes: float = 15) -> Fault:
     return _row(
         name, f"{title} {tag}: wire broken", f"the wire from {what} is broken", _BROKEN,
-        spoilt(tag, DEAD), minutes,
+        broken(on_path(FailureKind.OPEN, tag, Role.SIGNAL)), minutes,
     )  # fmt: skip
 
 
 def _welded(name: str, tag: str, title: str, what: str, *, minutes: float = 20) -> Fault:
     return _row(
         name, f"{title} {tag}: contact stuck", f"the contact of {what} never opens", _FIT,
-        spoilt(tag, LIVE), minutes,
+        broken(at_contact(FailureKind.WELDED, tag)), minutes, spare=tag,
     )  # fmt: skip
 
 
 def _dead(name: str, tag: str, title: str, what: str, *, minutes: float = 20) -> Fault:
     return _row(
         name, f"{title} {tag}: itself dead", f"{what} sends nothing, though its wire is whole",
-        "Fit a new one, and set it as the old one stood.", device(tag, DEAD), minutes,
+        "Fit a new one, and set it as the old one stood.", device(tag, DEAD), minutes, spare=tag,
     )  # fmt: skip
 
 
-def _row(name: str, title: str, changes: str, remedy: str, acts: Acts, minutes: float) -> Fault:
-    return fault(name, title, Family.SENSOR, changes, remedy, Who.MAINTENANCE, minutes, **acts)
+def _row(
+    name: str, title: str, changes: str, remedy: str, acts: Acts, minutes: float, spare: str = ""
+) -> Fault:
+    return fault(
+        name, title, Family.SENSOR, changes, remedy, Who.MAINTENANCE, minutes, spare=spare, **acts
+    )
 
 
 SENSOR_ROWS: Final = (

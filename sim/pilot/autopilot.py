@@ -1,24 +1,38 @@
 """The autopilot: a good operator who works through the same verbs as everybody else."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
+from sim.control.table import JOB_RUNS
 from sim.pilot.careful import careful
-from sim.pilot.keys import hold_until, power_up, raise_head, to_mode, wait_until
 from sim.pilot.propping import swing_prop_out
 from sim.plant.hood import NO_HOOD
 from sim.plant.set_points import Setting
+from sim.session import inspections
+from sim.session.before.keys import power_up, raise_head, to_mode, wait_until
+from sim.session.before.run import (
+    LONGEST_PIECE_S,
+    STOPPED,
+    JobOutcome,
+    as_found,
+    at_speed,
+    begin,
+    clamp_bar,
+    make_ready,
+    run,
+    set_speed,
+)
 from sim.session.card.setup_card import RUN_PAST_MM, Line
 from sim.session.hands.hazards import AT_HEAD
-from sim.session.hands.table import to_set
+from sim.session.hands.table import to_look, to_set
 from sim.session.hands.zones import Demand
 from sim.session.session import Session
-from sim.words.message import Message
+from sim.trade.measuring import BY_NAME as TOOLS
+from sim.trade.measuring import Ruling
 
 __all__ = [
-    "JobOutcome", "again", "as_found", "at_speed", "begin", "clamp_bar", "clear", "make_ready", "power_up",
-    "raise_head", "run", "set_speed", "set_up", "swing_prop_out", "to_mode", "wait_until", "whole_job",
+    "JobOutcome", "again", "as_found", "at_speed", "begin", "clamp_bar", "clear", "make_ready", "measure", "power_up",
+    "prove", "raise_head", "run", "set_speed", "set_up", "swing_prop_out", "to_mode", "wait_until", "whole_job",
 ]  # fmt: skip
 
 _SAME: Final = 1e-6  # in the unit of the set point: what conversion to SI and back may lose
@@ -31,25 +45,8 @@ _FREED_BY: Final[dict[str, tuple[tuple[str, str], ...]]] = {
     "head.clamp_screw": (("head.clamp_lever", "open"),),
 }
 _HEAD_UP: Final = ("head.mitre_deg",)  # set with the head up only
-_LONGEST_PIECE_S: Final = 3600.0
+_MOST_MEASURED: Final = 4  # pieces, one after the other, where readings decide nothing
 _COOLS_S: Final = 1800.0  # longer than a relay stays hot
-_COMES_TO_REST_S: Final = 10.0  # longer than the head is raised and the band coasts
-_STOPPED: Final = ("COMPLETE", "HELD", "STOPPED", "ABORTED")
-_TO_IDLE: Final = (  # what leads a job from its states to where it can be started
-    (("HELD",), "job.stop", "STOPPED"),
-    (("ABORTED",), "job.clear", "STOPPED"),
-    (("STOPPED", "COMPLETE"), "job.reset", "IDLE"),
-)
-
-
-@dataclass(frozen=True, slots=True)
-class JobOutcome:
-    """How a run by the autopilot ended."""
-
-    finished: bool
-    state: str  # of the job
-    waits_for: tuple[Message, ...]  # what the job stands waiting for, a sentence each
-    reason: Message  # of the last hold or stop, a clause
 
 
 _WHOLE: Final = (
@@ -122,102 +119,10 @@ def _set_all(session: Session, settings: Sequence[tuple[str, Setting]]) -> None:
             session.set(name, setting)
 
 
-def make_ready(session: Session) -> None:
-    """Raise the head and bring the band to the card's speed, and set nothing else."""
-    raise_head(session)
-    for line in session.card:
-        if line.name == "band.speed_m_min" and not session.over:
-            set_speed(session, float(line.setting))
-
-
 def _differs(there: Setting, wanted: Setting) -> bool:
     if isinstance(there, str) or isinstance(wanted, str):
         return there != wanted
     return abs(there - wanted) > _SAME
-
-
-def clamp_bar(session: Session) -> None:
-    """Clamp both vises in MANUAL, so that a job may begin straight with a piece."""
-    for key, tag in (("cutting_vise.clamp", "B33"), ("shuttle_vise.clamp", "B34")):
-        seen = session.saw.bus.seen
-        if not seen[tag]:
-            to_mode(session, "MANUAL")
-            hold_until(session, key, lambda: seen[tag], 5.0)  # noqa: B023 - at once
-
-
-def at_speed(session: Session, speed_m_min: float) -> bool:
-    """Return whether the dial of the band speed is close enough to a speed."""
-    return abs(session.saw.plant.band.dial.position * 60 - speed_m_min) < 0.5
-
-
-def set_speed(session: Session, speed_m_min: float) -> None:
-    """Run the band in MANUAL, set its speed while it turns, and stop it."""
-    saw = session.saw
-    if at_speed(session, speed_m_min):
-        return
-    to_mode(session, "MANUAL")
-    session.palms("band.run")
-    if not wait_until(session, lambda: saw.bus.seen["B2"], 10.0):
-        if session.over:
-            return
-        session.tap("band.stop")
-        wait_until(session, lambda: not saw.bus.seen["B1"], 10.0)
-        return
-    off_m_s = speed_m_min / 60 - saw.plant.band.dial.position
-    key = "band.faster" if off_m_s > 0 else "band.slower"
-    session.press(key)
-    session.advance(abs(off_m_s) / session.machine.variator_m_s2)
-    if not session.over:
-        session.release(key)
-        session.tap("band.stop")
-        wait_until(session, lambda: not saw.bus.seen["B1"], 10.0)
-
-
-def begin(session: Session) -> None:
-    """Turn to PRODUCTION, make the job idle, count anew, choose coolant and first cut, and start."""
-    first = session.scenario.job.first
-    if first == "straight":
-        clamp_bar(session)
-    to_mode(session, "PRODUCTION")
-    job = session.saw.controller.job
-    for states, key, leads_to in _TO_IDLE:
-        if job.state in states and not session.over:
-            session.tap(key)
-            wait_until(session, lambda: job.state == leads_to, _COMES_TO_REST_S)  # noqa: B023 - at once
-    anew = ("job.new",) if job.cut else ()
-    for key in (*anew, "coolant.with_band", f"job.{first}"):
-        if not session.over:
-            session.tap(key)
-    if not session.over:
-        session.palms("job.start")
-
-
-def run(session: Session, pieces: int | None = None) -> JobOutcome:
-    """Run the job until it is done, it stands, or so many pieces are cut."""
-    saw = session.saw
-    job = saw.controller.job
-
-    def ended() -> bool:
-        return job.state in _STOPPED or (pieces is not None and job.cut >= pieces)
-
-    while not session.over:
-        before = job.cut, len(saw.cuts)
-        if wait_until(session, ended, _LONGEST_PIECE_S) or (job.cut, len(saw.cuts)) == before:
-            break
-    waits = tuple(refusal.said for refusal in saw.controller.waits_for())
-    enough = pieces is not None and job.cut >= pieces
-    done = not saw.plant.site.wrecked and (job.state == "COMPLETE" or enough)
-    return JobOutcome(done, job.state, waits, job.reason)
-
-
-def as_found(session: Session, pieces: int) -> JobOutcome:
-    """Run the machine as it was found, setting nothing but the band speed."""
-    if not session.over:
-        power_up(session)
-        make_ready(session)
-    if not session.over:
-        begin(session)
-    return run(session, pieces)
 
 
 def again(session: Session, pieces: int) -> JobOutcome:
@@ -237,6 +142,40 @@ def again(session: Session, pieces: int) -> JobOutcome:
     if not session.over:
         begin(session)
     return run(session, pieces)
+
+
+def measure(session: Session) -> bool:
+    """Bring the job to rest and measure its last piece; return whether that proves it good.
+
+    It takes the quickest tool that there is and that is fine enough, and the next piece where a reading
+    decides nothing; with no such tool nothing is measured.
+    """
+    there = session.scenario.inspections
+    tool = session.measuring.fit_tool(TOOLS if there == "all" else there)
+    row = inspections.find(tool.name) if tool is not None else None
+    job = session.saw.controller.job
+    for _ in range(_MOST_MEASURED):
+        if row is None or session.over or not session.measuring.own:
+            return False
+        if job.state in JOB_RUNS:
+            session.tap("job.hold")
+            wait_until(session, lambda: job.state in STOPPED, LONGEST_PIECE_S)
+        before = len(session.measuring.readings)
+        with careful(session, to_look(row)):
+            session.inspect(row.name)
+        read = session.measuring.readings[before:]
+        if not read or read[0].verdict is not Ruling.OPEN or job.state != "HELD":
+            return bool(read) and read[0].verdict is Ruling.GOOD
+        session.palms("job.unhold")
+        run(session, job.cut + 1)
+    return False
+
+
+def prove(session: Session) -> JobOutcome:
+    """Run the machine to one piece after a remedy, and measure it."""
+    outcome = again(session, 1)
+    measure(session)
+    return outcome
 
 
 def clear(session: Session) -> None:

@@ -11,10 +11,10 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Final
 
-from sim.pilot.keys import power_up, wait_until
 from sim.pilot.locking import give_back, lock_out
 from sim.pilot.propping import let_head_rest
-from sim.session.hands.hazards import AT_HEAD, Opens, all_stands
+from sim.session.before.keys import power_up, wait_until
+from sim.session.hands.hazards import Opens, all_stands
 from sim.session.hands.table import Reach
 from sim.session.hands.zones import Demand, Zone
 from sim.session.session import Session
@@ -51,7 +51,7 @@ def _at_rest(session: Session, _reach: Reach, _undo: _Undo) -> None:
 
 def _own(session: Session, reach: Reach, undo: _Undo) -> None:
     _at_rest(session, reach, undo)
-    off = let_head_rest(session) if reach.zone in AT_HEAD else None
+    off = let_head_rest(session) if reach.wants_rest else None
     if off is not None:
         undo.append(off)
     if not session.over and not session.hands.safe(reach):

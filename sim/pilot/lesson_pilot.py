@@ -197,8 +197,19 @@ class LessonPilot:
     def _pieces(self, wanted: int) -> None:
         self._hands.run(lambda: self._session.tally.pieces >= wanted)
 
-    def _good(self, wanted: int) -> None:
-        self._hands.run(lambda: self._session.tally.good >= wanted)
+    def _measured(self, wanted: int) -> None:
+        """Measure the last pieces, one after the other, with a tool that proves them good."""
+        tool = self._session.measuring.fit_tool()
+        row = inspections.find(tool.name) if tool is not None else None
+        if row is None:
+            return
+        if len(self._session.measuring.own) < wanted:
+            self._pieces(wanted)
+        lie = len(self._session.measuring.pieces)
+        with careful(self._session, to_look(row)):
+            for piece in range(lie, 0, -1):
+                if self._session.measuring.good < wanted and not self._session.over:
+                    self._session.inspect(f"{row.name} {piece}")
 
     def _taken(self, action: str) -> None:
         if not any(action in deed.accepted for deed in self._session.done.all[self._from :]):
@@ -230,7 +241,6 @@ _WAYS: Final[tuple[tuple[str, Callable[[LessonPilot, Any], None]], ...]] = (
     ("speed_m_min", LessonPilot._speed),
     ("cuts", LessonPilot._cuts),
     ("pieces", LessonPilot._pieces),
-    ("good", LessonPilot._good),
     ("signal", LessonPilot._signals),  # again, for what the cut has changed
     ("state", LessonPilot._states),
     ("measure", LessonPilot._measures),
@@ -238,4 +248,5 @@ _WAYS: Final[tuple[tuple[str, Callable[[LessonPilot, Any], None]], ...]] = (
     ("refused", LessonPilot._refused),
     ("setting", LessonPilot._key_out),
     ("inspected", LessonPilot._inspected),
+    ("measured", LessonPilot._measured),
 )

@@ -5,7 +5,7 @@ Never here: what is done while the saw is locked out.
 
 from typing import Final
 
-from sim.pilot.keys import wait_until
+from sim.session.before.keys import wait_until
 from sim.session.hands.hazards import all_stands
 from sim.session.hands.table import Reach
 from sim.session.locking import do_all, giving_back, locking_out

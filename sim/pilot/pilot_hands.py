@@ -11,10 +11,9 @@ from contextlib import ExitStack
 from typing import Final
 
 from sim.control.actions import BY_NAME as ACTIONS
-from sim.control.interlocks import When, needs_of
+from sim.control.interlocks import When
 from sim.control.table import JOB_UNDER_WAY
 from sim.pilot.careful import careful
-from sim.pilot.keys import wait_until
 from sim.pilot.pilot_ways import (
     FIRST,
     FIRST_OVER_BAR,
@@ -28,6 +27,7 @@ from sim.pilot.pilot_ways import (
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.scenario.steps import CARD, Limits
+from sim.session.before.keys import wait_until
 from sim.session.card.setup_card import RUN_PAST_MM
 from sim.session.hands.table import to_set
 from sim.session.lessons.goals import LENGTH_STOP, card_line
@@ -286,7 +286,7 @@ class PilotHands:
         if cuts and self.saw.plant.bar.under_band:
             self.wish(FIRST_OVER_BAR.get(action, Wish()))
         image = self.saw.controller.image
-        for row in needs_of(action, When.KEY):
+        for row in self.saw.controller.rows.needs_of(action, When.KEY):
             if row.stands(image) and not self.session.over:
                 self._satisfy(row.need.subject, row.need.values)
         if action in OF_PRODUCTION and image["mode"] != "PRODUCTION":

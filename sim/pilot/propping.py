@@ -7,8 +7,8 @@ from collections.abc import Callable, Mapping
 from functools import partial
 from typing import Final
 
-from sim.pilot.keys import hold_until, raise_head, to_mode, wait_until
 from sim.plant.set_points import BY_NAME as SET_POINTS
+from sim.session.before.keys import hold_until, raise_head, to_mode, wait_until
 from sim.session.session import Session
 from sim.units import MM
 

@@ -48,6 +48,7 @@ class Piece:
     length_m: float
     out_of_square: float = 0.0  # of its last face, m a m
     dent_m: float = 0.0  # the deepest that a vise left in it
+    scatter_m: float = 0.0  # of its length, by chance
 
 
 class Bar:
@@ -57,6 +58,9 @@ class Bar:
         self._site = site
         self.load(stock)
         self.pieces: LongList[Piece] = LongList()
+        self.scatter_m: Callable[[int], float] = lambda _piece: (
+            0.0
+        )  # of a piece by its number, from 0
 
     def load(self, stock: Stock) -> None:
         """Put a fresh bar in."""
@@ -65,6 +69,7 @@ class Bar:
         self._carried: Callable[[], float] | None = None
         self.length_m = stock.length_m
         self.kerf_depth_m = 0.0  # of the kerf under the band
+        self._fed = False  # since the last cut
         self._dents: dict[
             tuple[float, float], float
         ] = {}  # of this stock, by clamping force and jaw
@@ -111,6 +116,7 @@ class Bar:
         if front_m != self._front_m:
             self._front_m = front_m
             self.kerf_depth_m = 0.0
+            self._fed = True
 
     def press(self, clamping_n: float, jaw_m: float, crushed: Row) -> None:
         """Take the jaws of a vise; a wall that yields keeps a dent.
@@ -153,11 +159,13 @@ class Bar:
         self.lie()
         kerf_m = self._site.machine.kerf_m
         piece = None
-        self._front_m += slid_m
+        scatter_m = self.scatter_m(len(self.pieces)) if self._fed else 0.0
+        self._front_m += slid_m + scatter_m
+        self._fed = False
         if self.front_m > kerf_m:
             length_m = self.front_m - kerf_m
             now_us = self._site.clock.now_us
-            piece = Piece(now_us, length_m, out_of_square, self._dent_front_m)
+            piece = Piece(now_us, length_m, out_of_square, self._dent_front_m, scatter_m)
             self.pieces.append(piece)
             self._dent_front_m, self._dent_behind_m = self._dent_behind_m, 0.0
         self.length_m -= self.front_m

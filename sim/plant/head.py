@@ -245,7 +245,7 @@ class Head:
     def _resting(self) -> bool:
         """Whether it lies on the work and would go on if the band cut."""
         bar = self._sawn.bar
-        return bar.under_band and self.place.position <= bar.work_top_m
+        return bar.under_band and self.place.position <= bar.work_top_m + _HAIR_M
 
     def _downwards(self, even: Law) -> None:
         """Come down by a law, evenly or in jerks."""

@@ -9,6 +9,8 @@ from dataclasses import Field, dataclass, field, fields
 from typing import Any, Final
 
 from sim.units import BAR, MINUTE, MM, MPA
+from sim.wiring.loom import Loom
+from sim.wiring.site_rows import NO_CHANGE, SiteRows
 
 HOUR: Final = 60 * MINUTE
 KW: Final = 1e3
@@ -55,6 +57,8 @@ class Machine:
     """One saw."""
 
     name: str
+    loom: Loom  # its wiring
+    site_rows: SiteRows = NO_CHANGE  # what its controller has other than the table of interlocks
     # Band
     band_low_m_s: float = of("band", "low_m_min", 1.0 / MINUTE)
     band_high_m_s: float = of("band", "high_m_min", 1.0 / MINUTE)
@@ -126,6 +130,7 @@ class Machine:
     stroke_m: float = of("shuttle", "stroke_mm", MM, within=(100, 2000))
     shuttle_m_s: float = of("shuttle", "speed_mm_s", MM)
     play_m: float = of("shuttle", "play_mm", MM, within=(0, 2))
+    cut_scatter_m: float = of("shuttle", "scatter_mm", MM, within=(0, 1))  # standard deviation of the length of a piece; common practice, no source
     jaw_front_m: float = of("shuttle", "jaw_front_mm", MM)  # shuttle vise from the band when forward
     jaw_length_m: float = of("shuttle", "jaw_length_mm", MM)  # along the bar; the bar sensor sits at its rear edge
     cutting_jaw_m: float = of("shuttle", "cutting_jaw_mm", MM)  # along the bar, up to the band

@@ -10,6 +10,7 @@ from sim.plant.brush import Brush
 from sim.plant.coolant import Coolant
 from sim.plant.cut import CutPlanner
 from sim.plant.guard_lock import GuardLock
+from sim.plant.harness import Harness
 from sim.plant.head import Head, Works
 from sim.plant.hood import Hood
 from sim.plant.machine import Machine
@@ -112,6 +113,7 @@ class Plant:
         }
         self._seized: dict[str, bool] = {}  # by tag, where it is stuck
         self._works = dict.fromkeys(OUTPUTS, False)  # what each output moves
+        self.harness = Harness(machine.loom, bus, self.power, self.seize, self.loosen)
         self.hums: set[str] = set()  # pumps that are fed on two phases and stand, by tag
         self.on_hum: Callable[[str], None] = lambda _motor: None  # told of a motor that begins to
         self.power.changed = self._power_changed

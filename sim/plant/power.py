@@ -27,6 +27,7 @@ MAIN: Final = ("Q11", "Q12")
 MOTORS: Final = ("Q1", "Q2", "Q3")
 ON_NO_WIRE: Final = (*MAIN, "G1", "F24", "F11", "F12", "F13")  # of the controller
 VARIATOR: Final = ("M2", "M3")
+MOTOR_OF: Final = {"Q1": "M1", "Q2": "M4", "Q3": "M5", "M2": "M6", "M3": "M6"}  # by contactor
 VALVES: Final = tuple(tag for tag in OUTPUTS if tag.startswith("Y"))
 BEHIND_TRIP_LINE: Final = ("Q1", "Y12")
 HANDS_ON: Final = ("Q0", *STOPS, "S2", "S5")  # whose own contacts lie in the path
@@ -53,6 +54,9 @@ class Power:
         self.dead_coils: set[str] = set()  # of Q11 and Q12: no current reaches them
         self.loop_broken = False  # the wire of the feedback loop
         self.no_return: bool = False  # the valves' common 0 V is off
+        self.no_24 = False  # the 24 V do not arrive, for another reason than F24
+        self.reset_open = False  # the wire of the reset circuit
+        self.relay_unfed = False  # the safety relay's own supply
         self.grounded = ""  # the output whose wire touches earth
         self.weak_mains = False  # the voltage falls when the band's motor starts
         self.weak_24 = False  # the supply G1 no longer gives its current
@@ -69,7 +73,7 @@ class Power:
     @property
     def control(self) -> bool:
         """Whether the 24 V of controller, safety relay and guard locks are there."""
-        return self.fuse_24 and not self.isolated
+        return self.fuse_24 and not self.no_24 and not self.isolated
 
     @property
     def switched(self) -> bool:
@@ -122,13 +126,18 @@ class Power:
 
     def _on_hand(self, tag: str, value: bool) -> None:
         if tag == "S5" and not value:
-            self.relay.reset(self.control, self.out, loop=self.loop)
+            self.relay.reset(
+                self.control and not self.relay_unfed and not self.reset_open,
+                self.out, loop=self.loop,
+            )  # fmt: skip
         self.feel()
 
     def feel(self) -> None:
         """Take note that something in the path was changed; every part is told."""
-        self.relay.feel(self.control, self.out)
-        self._bus.distort("Q0", None if self.fuse_24 else _NO_VOLTAGE)
+        self.relay.feel(self.control and not self.relay_unfed, self.out)
+        away = not self.fuse_24 or self.no_24
+        if away or self._bus.distortion("Q0") is _NO_VOLTAGE:
+            self._bus.distort("Q0", _NO_VOLTAGE if away else None)
         self._bus.drive("K0", self.switched)
         self.changed()
 

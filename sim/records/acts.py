@@ -50,6 +50,7 @@ class ActKind(StrEnum):
     LOAD = "load"
     DIAGNOSE = "diagnose"
     PUT_RIGHT = "put_right"
+    SWAP = "swap"
     BREAK_OFF = "break_off"
     FORCE = "force"
     JUMPER = "jumper"
@@ -154,6 +155,16 @@ class Mended:
 
     __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.PUT_RIGHT
+    at_us: Moment
+    name: Name
+
+
+@dataclass(frozen=True, slots=True)
+class Swapped:
+    """A part was exchanged for a spare, to see whether the trouble goes."""
+
+    __pydantic_config__: ClassVar = CHECKED
+    kind: ClassVar = ActKind.SWAP
     at_us: Moment
     name: Name
 
@@ -297,7 +308,7 @@ class OrderRefused:
 
 Act = (
     Pressed | Released | Adjusted | Inspected | Asked | LockoutTaken | BarLoaded | Diagnosed | Mended
-    | BrokenOff | Forced | Jumpered | Noted | Hinted | PutIn | TakenOut | SecondTold | Frozen | Paced | Marked
+    | Swapped | BrokenOff | Forced | Jumpered | Noted | Hinted | PutIn | TakenOut | SecondTold | Frozen | Paced | Marked
     | OrderRefused
 )  # fmt: skip
 

@@ -87,6 +87,7 @@ class Opening:
     course_version: MaybeName = ""
     attempt: Annotated[int, Field(ge=1, le=1_000_000)] | None = None
     fork: Fork | None = None
+    seed: Annotated[int, Field(ge=0, le=2**31)] = 0  # of scatter and readings; 0 for none
     orders_salt: Annotated[str, Field(pattern=r"^([0-9a-f]{32})?$")] = ""
     # Of the instructor's code.
     orders_check: Annotated[str, Field(pattern=r"^([0-9a-f]{64})?$")] = ""

@@ -7,8 +7,8 @@ stream of YAML events before any value is built, so that no alias bomb or tower 
 time. Values are built here from the events, since a YAML library's own constructors raise what
 they like (a date of month 13 is a ValueError) and let the last of two equal keys win.
 
-Never here: what a scenario may say; that is the models'. The one importer of `yaml` in the
-program.
+Never here: what a scenario may say; that is the models'. The rows that ship are read in `sim.control.row_file`;
+nothing else imports `yaml`.
 """
 
 import re
@@ -34,7 +34,7 @@ from sim.words.message import Message, plain, row
 
 MOST_EVENTS: Final = 20_000
 DEEPEST: Final = 32
-_LONGEST_LOOKED_AT: Final = 32 * 1024  # characters; the longest file that ships has a third of it
+_LONGEST_LOOKED_AT: Final = 32 * 1024  # characters; no file that ships is longer
 _LOST_HYPHEN: Final = re.compile(r"[ \t]*-(?=[^\s-])")
 _NO_NOTES: Final = ("//", ";", "<<<", ">>>", "===")
 _NOTE: Final = re.compile(r"\s*(#\S.*)")

@@ -6,22 +6,27 @@ scenario's name is its file's name without the ending.
 Never here: reading them.
 """
 
+import os
 from pathlib import Path
 from typing import Final
 
 from sim.errors import ScenarioError
 from sim.records.regular import no_file
-from sim.resources import shipped
+from sim.resources import INTERLOCKS, MACHINES, shipped
 from sim.scenario.nearest import nearest
 from sim.words.fields import name
 from sim.words.message import row
 
 _FOLDERS: Final = ("", "lessons", "drills")
 _ENDING: Final = ".yaml"
-MACHINES: Final = "machines"
+SIZES: Final = "sizes.yaml"  # of a machine, in its folder
+WIRING: Final = "wiring.yaml"
 _NO_SCENARIO: Final = row("library.no-scenario", "there is no scenario called {name}", name=name())
 _NO_MACHINE_FILE: Final = row(
     "library.no-machine-file", "there is no machine file {name}", name=name()
+)
+_MACHINE_HERE: Final = row(
+    "library.machine-here", "there is a folder of that name here: write it {path}", path=name()
 )
 _NO_MACHINE: Final = row("library.no-machine", "there is no machine called {name}", name=name())
 
@@ -78,17 +83,35 @@ def _machines(beside: Path | None) -> dict[str, Path]:
     folders = [shipped("scenarios") / MACHINES]
     if beside is not None:
         folders.append(beside / MACHINES)
-    return {path.stem: path for folder in folders for path in sorted(folder.glob(f"*{_ENDING}"))}
+    return {machine_called(path): path for folder in folders for path in machine_files(folder)}
+
+
+def machine_files(folder: Path) -> tuple[Path, ...]:
+    """Return what may be machines in a folder: files, and of folders their sizes."""
+    files = (path for path in yaml_files(folder) if path.name not in (SIZES, WIRING, INTERLOCKS))
+    return (*files, *sorted(folder.glob(f"*/{SIZES}")))
+
+
+def machine_called(path: Path) -> str:
+    """Return the name of a machine by its file: that of its folder where it has one of its own."""
+    return path.parent.name if path.name == SIZES else path.stem
+
+
+def sizes_in(folder: Path) -> Path | None:
+    """Return the file of a machine that a folder is; None where it is none."""
+    return folder / SIZES if (folder / SIZES).is_file() else None
 
 
 def is_file_name(machine: str) -> bool:
-    """Return whether a machine was given as a file; a name has neither a folder nor an ending."""
-    return Path(machine).suffix in (_ENDING, ".yml") or len(Path(machine).parts) > 1
+    """Return whether a machine was given as a file or its folder; a name has neither a folder nor an ending."""
+    return Path(machine).suffix in (_ENDING, ".yml") or os.sep in machine
 
 
 def machine_name(machine: str) -> str:
-    """Return the name of a machine that was given by its name or as a file."""
-    return Path(machine).stem if is_file_name(machine) else machine
+    """Return the name of a machine that was given by its name or as a file or folder."""
+    if not is_file_name(machine):
+        return machine
+    return machine_called(sizes_in(Path(machine)) or Path(machine))
 
 
 def machine_names(beside: Path | None = None) -> tuple[str, ...]:
@@ -112,6 +135,9 @@ def machine_path(name: str, beside: Path | None = None) -> Path:
     """
     found = _machines(beside)
     if is_file_name(name):
+        sizes = sizes_in(Path(name))
+        if sizes is not None:
+            return sizes
         try:
             odd = no_file(Path(name))
         except (OSError, ValueError):  # a link to itself, say
@@ -123,5 +149,7 @@ def machine_path(name: str, beside: Path | None = None) -> Path:
             raise ScenarioError(_NO_MACHINE_FILE(name=repr(name)), "", advice)
         return Path(name)
     if name not in found:
-        raise ScenarioError(_NO_MACHINE(name=repr(name)), "", nearest(name, found))
+        here = sizes_in(Path(name)) if name else None
+        advice = _MACHINE_HERE(path=f".{os.sep}{name}") if here else nearest(name, found)
+        raise ScenarioError(_NO_MACHINE(name=repr(name)), "", advice)
     return found[name]

@@ -18,6 +18,7 @@ from sim.words.fields import name, parts
 from sim.words.message import Message, named, plain, row
 
 _TITLE: Final = "title"
+DEVICES: Final = "devices"
 _EMPTY: Final = plain("machine.empty", "nothing is given here")
 _EMPTY_DO: Final = row(
     "machine.empty.do",
@@ -56,7 +57,7 @@ def refuse_mistakes(
         return
     told = list(entries)
     for section, numbers in located.value.items():
-        if section == _TITLE:
+        if section in (_TITLE, DEVICES):
             continue
         for key, value in numbers.items() if isinstance(numbers, dict) else ():
             if value is None and any(entry.section == key for entry in told):

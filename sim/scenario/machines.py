@@ -1,6 +1,7 @@
-"""A machine file: every size, time and limit of one saw, in shop units.
+"""A machine: every size, time and limit of one saw, in shop units, and its wiring beside them.
 
-What a file leaves out is as on the saw that ships first, whose own file is whole. The names of the
+It is a folder with both, or a file with the sizes alone. What a file leaves out is as on the saw that
+ships first, whose own files are whole. The names of the
 numbers, their units and their limits are those of `sim.plant.machine`.
 
 Never here: a number of a machine.
@@ -20,20 +21,34 @@ from typing import Annotated, Any, Final, Literal
 
 from pydantic import BaseModel, Field, create_model
 
+from sim.control.row_file import TEXT
 from sim.errors import ScenarioError
 from sim.plant.machine import ENTRIES, ORDERED, Machine, MachineEntry
 from sim.plant.relay import motor_of
+from sim.resources import FIRST_SAW, INTERLOCKS, MACHINES
+from sim.scenario.file_text import octets
 from sim.scenario.gate import load
-from sim.scenario.library import is_file_name, machine_path
+from sim.scenario.library import (
+    SIZES,
+    WIRING,
+    is_file_name,
+    machine_called,
+    machine_path,
+)
 from sim.scenario.located import Located, Place, where
-from sim.scenario.machine_mistakes import is_of_machine, refuse_mistakes
+from sim.scenario.machine_mistakes import DEVICES, is_of_machine, refuse_mistakes
 from sim.scenario.reading import PLAIN, model_from, refuse
+from sim.scenario.site_rows import InterlocksFile, site_rows_of
+from sim.scenario.site_rows import written as rows_written
 from sim.scenario.slips.expected import Expected
+from sim.scenario.wirings import Devices, WiringFile, loom_of, written
 from sim.trade.motor import rated_current_a
+from sim.wiring.loom import Loom
+from sim.wiring.site_rows import NO_CHANGE, SiteRows
 from sim.words.fields import name
 from sim.words.message import Message, plain, row
 
-FIRST: Final = "harbour-saw"
+ROWS: Final = "interlocks"  # where a text tells all of a machine
 _SINKS: Final = "head_sinks"  # told in a word
 _HOOD: Final = "infeed_hood"  # told as true or false
 _INDEX: Final = "index_deg"  # told as a list
@@ -80,6 +95,17 @@ _RELAY_DO: Final = row(
     "give motor.relay_low_a and motor.relay_high_a with {rated} between them, or another band.motor_kw",
     rated=name(),
 )
+_ELSEWHERE: Final = row("machine.elsewhere", "the devices stand in {file} beside it", file=name())
+_ROWS_ELSEWHERE: Final = row(
+    "machine.rows-elsewhere", "the interlock rows stand in {file} beside it", file=name()
+)
+_ELSEWHERE_DO: Final = plain("machine.elsewhere.do", "keep them in one of the two")
+_LIKE_ITSELF: Final = row(
+    "machine.like-itself", "{machine} is like itself in the end", machine=name()
+)
+_LIKE_DO: Final = plain(
+    "machine.like-itself.do", "say which other machine it is like, or tell every device"
+)
 _TOP: Final = row(
     "machine.top", "the notches reach to {notches} mm, and the head only to {top} mm",
     notches=name(), top=name(),
@@ -118,10 +144,14 @@ MachineFile: Final = create_model(
     "MachineFile",
     __config__=PLAIN,
     title=(Annotated[str, Field(min_length=1, max_length=80)], ...),
+    devices=(Devices | None, None),
+    interlocks=(InterlocksFile | None, None),
     **_TOLD,
 )
 
 _EXPECTED: Final = Expected(MachineFile, _WORDS)
+_EXPECTED_WIRING: Final = Expected(WiringFile)
+_EXPECTED_INTERLOCKS: Final = Expected(InterlocksFile)
 
 
 def _given(told: BaseModel) -> dict[str, Any]:
@@ -145,7 +175,8 @@ def _given(told: BaseModel) -> dict[str, Any]:
 @lru_cache(maxsize=1)
 def first_machine() -> Machine:
     """Return the saw that ships first, on which every other file leans."""
-    return _read(machine_path(FIRST), None, {})
+    path = machine_path(FIRST_SAW)
+    return _read(path, None, {"loom": _wiring_beside(path, (FIRST_SAW,))})
 
 
 @lru_cache
@@ -165,7 +196,81 @@ def read_machine(path: Path, content: bytes | None = None) -> Machine:
         ScenarioError: The file is refused; `where` is `path:line:column`.
     """
     first = first_machine()
-    return _read(path, content, {attr: getattr(first, attr) for attr in ENTRIES})
+    loom = _wiring_beside(path) if content is None else None
+    rows = _rows_beside(path) if content is None else NO_CHANGE
+    otherwise = {attr: getattr(first, attr) for attr in ENTRIES}
+    return _read(path, content, {**otherwise, "loom": loom or first.loom, "site_rows": rows})
+
+
+@lru_cache(maxsize=32)
+def recorded_machine(name: str, content: bytes) -> Machine:
+    """Return the machine of a record, whose file need not be there any more.
+
+    Raises:
+        ScenarioError: What the record holds of it is refused.
+    """
+    return read_machine(Path(f"{name}.yaml"), content)
+
+
+def wiring_path(path: Path) -> Path | None:
+    """Return the file of the wiring beside the sizes of a machine; None where it has none of its own."""
+    return _beside(path, WIRING)
+
+
+def interlocks_path(path: Path) -> Path | None:
+    """Return the file of the interlock rows beside the sizes; None where the rows are those that ship."""
+    return _beside(path, INTERLOCKS)
+
+
+def _beside(path: Path, called: str) -> Path | None:
+    beside = path.with_name(called)
+    return beside if path.name == SIZES and beside.is_file() else None
+
+
+def _rows_beside(path: Path) -> SiteRows:
+    """Return what the interlock rows of a machine have other than those that ship first."""
+    file = interlocks_path(path)
+    if file is None:
+        return NO_CHANGE
+    content = octets(file)
+    if content == TEXT.encode():  # as every shipped saw's: not worth reading again
+        return NO_CHANGE
+    located = load(file, content, _EXPECTED_INTERLOCKS)
+    return site_rows_of(located, model_from(located, InterlocksFile))
+
+
+def _wiring_beside(path: Path, on_the_way: tuple[str, ...] = ()) -> Loom | None:
+    """Return the wiring that stands beside the sizes of a machine; None where none does.
+
+    Args:
+        path: Of the sizes.
+        on_the_way: The machines that are being read, since one is like the other.
+    """
+    file = wiring_path(path)
+    if file is None:
+        return None
+    located = load(file, None, _EXPECTED_WIRING)
+    told: Any = model_from(located, WiringFile)
+    called = machine_called(path)
+    return loom_of(located, told.devices, _like(located, path, told.like, (*on_the_way, called)))
+
+
+def _like(
+    located: Located, path: Path, like: str | None, on_the_way: tuple[str, ...]
+) -> Loom | None:
+    """Return the wiring that another is like."""
+    if like is None:
+        return None
+    if like in on_the_way and not (like == FIRST_SAW and path != machine_path(FIRST_SAW)):
+        refuse(located, ("like",), _LIKE_ITSELF(machine=like), _LIKE_DO)
+    shelf = path.parent.parent
+    try:
+        other = machine_path(like, shelf.parent if shelf.name == MACHINES else None)
+    except ScenarioError as fault:
+        refuse(located, ("like",), fault.what, fault.what_to_do)
+    if other == path:  # a site's own harbour-saw is like the one that ships
+        other = machine_path(like)
+    return _wiring_beside(other, on_the_way) or first_machine().loom
 
 
 def refuse_machine_file(path: Path, content: bytes, refused: ScenarioError) -> None:
@@ -183,8 +288,42 @@ def refuse_machine_file(path: Path, content: bytes, refused: ScenarioError) -> N
     if names & _OF_A_SCENARIO or not any(is_of_machine(key, ENTRIES.values()) for key in names):
         return
     read_machine(path, content)
+    raise _is_machine(path) from refused
+
+
+def refuse_machine(folder: Path) -> None:
+    """Refuse the folder of a machine, which is no scenario.
+
+    Raises:
+        ScenarioError: What is wrong with it, or that it is a machine.
+    """
+    read_machine(folder / SIZES)
+    raise _is_machine(folder)
+
+
+def _is_machine(path: Path) -> ScenarioError:
     file = str(path) if is_file_name(str(path)) else f".{os.sep}{path}"
-    raise ScenarioError(IS_MACHINE, where(path), _IS_MACHINE_DO(file=quote(file))) from refused
+    return ScenarioError(IS_MACHINE, where(path), _IS_MACHINE_DO(file=quote(file)))
+
+
+def machine_at(path: Path) -> Machine:
+    """Return the machine that a file describes; it is read again only when it was written again.
+
+    Raises:
+        ScenarioError: The file is refused.
+    """
+    return _machine_at(path, _written_ns(path))
+
+
+@lru_cache
+def _machine_at(path: Path, _times: tuple[int, ...]) -> Machine:
+    return read_machine(path)
+
+
+def _written_ns(path: Path) -> tuple[int, ...]:
+    """Return the times at which the files of a machine were written."""
+    files = (path, wiring_path(path), interlocks_path(path))
+    return tuple(each.stat().st_mtime_ns for each in files if each is not None)
 
 
 def whole_file(path: Path) -> bytes:
@@ -193,16 +332,23 @@ def whole_file(path: Path) -> bytes:
     Raises:
         ScenarioError: The file is refused.
     """
-    read_machine(path)
-    first: Any = load(machine_path(FIRST)).value
+    return _whole_file(path, _written_ns(path))
+
+
+@lru_cache
+def _whole_file(path: Path, _times: tuple[int, ...]) -> bytes:
+    machine = machine_at(path)
+    first: Any = load(machine_path(FIRST_SAW)).value
     own: Any = load(path).value
     lines = [f"title: {dumps(own['title'])}"]
     for section, numbers in first.items():
-        if section == "title":
+        if section in ("title", DEVICES, ROWS):
             continue
         told = {**numbers, **(own.get(section) or {})}
         lines += [f"{section}:", *(f"  {key}: {_written(value)}" for key, value in told.items())]
-    return "\n".join((*lines, "")).encode()
+    return "\n".join(
+        (*lines, *written(machine.loom), *rows_written(machine.site_rows), "")
+    ).encode()
 
 
 def _written(value: Any) -> str:
@@ -216,12 +362,24 @@ def _read(path: Path, content: bytes | None, otherwise: dict[str, Any]) -> Machi
     located = load(path, content, _EXPECTED)
     if isinstance(located.value, dict) and _OF_A_SCENARIO & located.value.keys():
         raise ScenarioError(_IS_SCENARIO, where(path), _IS_SCENARIO_DO)
-    refuse_mistakes(located, ENTRIES.values(), _WORDS, FIRST)
-    numbers = {**otherwise, **_given(model_from(located, MachineFile))}
+    refuse_mistakes(located, ENTRIES.values(), _WORDS, FIRST_SAW)
+    told: Any = model_from(located, MachineFile)
+    numbers = {**otherwise, **_given(told)}
+    if told.devices is not None:
+        beside = None if content is not None else wiring_path(path)
+        if beside is not None:
+            what = _ELSEWHERE(file=beside.name)
+            refuse(located, (DEVICES,), what, _ELSEWHERE_DO, key=True)
+        numbers["loom"] = loom_of(located, told.devices)
+    if told.interlocks is not None:
+        beside = None if content is not None else interlocks_path(path)
+        if beside is not None:
+            refuse(located, (ROWS,), _ROWS_ELSEWHERE(file=beside.name), _ELSEWHERE_DO, key=True)
+        numbers["site_rows"] = site_rows_of(located, told.interlocks, (ROWS,))
     for attr, entry in ENTRIES.items():
         if attr not in numbers:
             refuse(located, (), _MISSING(number=_called(entry)), _WHOLE_DO)
-    machine = Machine(name=path.stem, **numbers)
+    machine = Machine(name=machine_called(path), **numbers)
     _check(located, machine)
     return machine
 

@@ -48,6 +48,7 @@ _SAY_LENGTH: Final = plain(
 )
 NO_START: Final = "no start"
 _NO_FIELD: Final = ("ran", "tried", "mistaken")  # how he ran it, and where he errs
+_OF_PIECES: Final = ("counted", "fell", "length", "face", "lean_mm")
 
 
 def _known(kind: str, names: Collection[str], listed: str) -> AfterValidator:
@@ -152,6 +153,11 @@ class Reported(BaseModel):
     def borne_out(self) -> tuple[str, ...]:
         """The names of the fields that are evidence, in the order of the model."""
         return tuple(name for name in self._told() if name not in self.mistaken)
+
+    @property
+    def of_pieces(self) -> bool:
+        """Whether he ran the job and speaks of what was cut: those pieces lie there for the trainee."""
+        return self.ran == "the job" and not set(_OF_PIECES).isdisjoint(self._told())
 
     def _told(self) -> tuple[str, ...]:
         named = (name for name in Reported.model_fields if name not in _NO_FIELD)

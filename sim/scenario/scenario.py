@@ -139,6 +139,7 @@ class HiddenFault(BaseModel):
     """A fault that is hidden in the machine, from the start or from a time, a count or an event."""
 
     model_config = PLAIN
+    _put_in: bool = PrivateAttr(default=False)
     name: Name = Field(description="A name from the catalogue of faults.")
     from_s: float = Field(
         default=0.0, ge=0, le=86_400, description="Seconds after the start at which it sets in."
@@ -158,6 +159,17 @@ class HiddenFault(BaseModel):
     def from_the_start(self) -> bool:
         """Whether the machine is found with it, for good."""
         return not (self.from_s or self.from_piece or self.when or self.intermittent)
+
+    @property
+    def put_in(self) -> bool:
+        """Whether an instructor put it in: the operator, who came before, ran the machine without it."""
+        return self._put_in
+
+    def as_put_in(self) -> Self:
+        """Return it as one that an instructor put in."""
+        fault = self.model_copy()
+        fault._put_in = True
+        return fault
 
     @model_validator(mode="after")
     def _begins_once(self) -> Self:

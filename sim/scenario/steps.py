@@ -143,7 +143,10 @@ class Goal(BaseModel):
     pieces: Count | None = Field(
         default=None, description="Pieces since the start, squaring cuts not."
     )
-    good: Count | None = Field(default=None, description="Pieces within the job's tolerance.")
+    measured: Count | None = Field(
+        default=None,
+        description="Pieces measured with a tool that is fine enough for the tolerance, and found good.",
+    )
     inspected: Name | None = Field(
         default=None, description="An inspection made since the step was asked."
     )

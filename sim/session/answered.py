@@ -17,7 +17,7 @@ from typing import Final
 
 from sim.errors import DrycycleError, RecordError
 from sim.faults.catalogue import CATALOGUE
-from sim.records.acts import Act, Adjusted, Diagnosed, Mended
+from sim.records.acts import Act, Adjusted, Diagnosed, Mended, Swapped
 from sim.records.folder import home
 from sim.records.hold import is_held
 from sim.records.reading import SessionRecord, read_record
@@ -56,7 +56,7 @@ def rehearsed(scenario_sha256: str, who: str, record: Path) -> bool:
 
 def _tries(act: Act) -> bool:
     """Return whether an act tries what is wrong: a name, a remedy, or a setting that can be one."""
-    return isinstance(act, Diagnosed | Mended) or (
+    return isinstance(act, Diagnosed | Mended | Swapped) or (
         isinstance(act, Adjusted) and act.name in _MENDING
     )
 

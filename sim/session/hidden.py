@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from math import ceil, log, log1p
 from typing import Final
 
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.faults.fault import Fault, Wreck
 from sim.kernel.clock import Appointment
 from sim.kernel.streams import stream
@@ -69,7 +69,7 @@ class Hidden:
         right: Mapping[str, Setting],
         told: Callable[[Message], None],
     ) -> None:
-        self.culprits = [Culprit(CATALOGUE[row.name], row) for row in rows]
+        self.culprits = [Culprit(EVERY[row.name], row) for row in rows]
         self._saw = saw
         self._told = told
         self._wreck = Wreck(saw.plant, saw.bus, right)
@@ -179,6 +179,14 @@ class Hidden:
         culprit = self.of(fault)
         if culprit is not None and culprit.row.intermittent and culprit.set_in_us is not None:
             self._cure(culprit)
+
+    def mend_all(self, faults: Iterable[Fault]) -> tuple[str, ...]:
+        """Mend those of some faults that the machine has, or that come and go; return the hidden ones that went."""
+        wrong = {fault.name for fault in self.still_wrong()}
+        for fault in faults:
+            if self.present(fault) or self.of(fault) is not None:
+                self.mend(fault)
+        return tuple(sorted(wrong - {fault.name for fault in self.still_wrong()}))
 
     # What there is ------------------------------------------------------------------------
 

@@ -156,6 +156,10 @@ _BAND_SLACK: Final = plain(
 )
 _NOT_CLEAR: Final = plain("lockout.not-clear", "See first that people are clear of the saw.")
 _STILL_LOCKED: Final = plain("lockout.still-locked", "Your padlock still hangs. Take it off first.")
+_NOT_TOLD_BACK: Final = plain(
+    "lockout.not-told-back",
+    "Those affected have not been told yet that the locks are off. Tell them.",
+)
 _NOBODY_ELSE: Final = plain("lockout.nobody-else", "Nobody else has a lock on the saw.")
 _AWAY: Final = row(
     "lockout.away", "{who} is away, and the lock stays on. Ask the supervisor; never cut it.",
@@ -300,10 +304,27 @@ class Lockout:
         return self._inspected or self._clear
 
     @property
+    def wanting_back(self) -> Message:
+        """What the way back wants next, or nothing where it is not begun or is over."""
+        if not (self.begun and self.goes_back):
+            return NOTHING
+        if not self.has("inspect"):
+            return _NOT_INSPECTED
+        if not self._clear:
+            return _NOT_CLEAR
+        if self.locked:
+            return _STILL_LOCKED
+        if self.others:
+            return (_AWAY if self.second_away else _OTHERS)(who=", ".join(self.others))
+        return _NOT_TOLD_BACK
+
+    @property
     def stands(self) -> Message:
-        """Whether hands may go in, or what is wanting before they may."""
+        """Whether hands may go in, or what is wanting before they may, or for the way back."""
         if self.verified:
             return _GOES_BACK if self.goes_back else sentences(_VERIFIED, self.spring)
+        if self.wanting_back:
+            return WANTING(what=self.wanting_back)
         return WANTING(what=self.wanting) if self.wanting else VERIFY_IT
 
     @property

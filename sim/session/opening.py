@@ -1,6 +1,7 @@
 """Opens a session on a scenario: reads the file, the metals and the machine, and puts them together."""
 
 import re
+import secrets
 from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache
@@ -12,7 +13,7 @@ from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.dials import DIALS
 from sim.control.table import TABLES
 from sim.errors import CommandError, ScenarioError
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.faults.fault import Family
 from sim.plant.bar import Stock
 from sim.plant.machine import Machine
@@ -22,13 +23,20 @@ from sim.records.lasting import LastingRecord
 from sim.records.store import make_folder
 from sim.scenario import library
 from sim.scenario.file_text import octets
-from sim.scenario.machines import first_machine, read_machine, refuse_machine_file, whole_file
+from sim.scenario.machines import (
+    first_machine,
+    machine_at,
+    recorded_machine,
+    refuse_machine_file,
+    whole_file,
+)
 from sim.scenario.metals import read_materials
 from sim.scenario.scalars import shown
 from sim.scenario.scenario import Scenario, read_scenario
 from sim.scenario.vocabulary import SettingKind, SettingRule, Vocabulary
 from sim.session import lockout
 from sim.session.answered import answer_known, rehearsed
+from sim.session.before.left import Left
 from sim.session.inspections import INSPECTIONS
 from sim.session.kept.journal import Record
 from sim.session.kept.origin import Origin
@@ -75,11 +83,12 @@ def vocabulary(machine: Machine | None = None, beside: Path | None = None) -> Vo
     rules.update({d.name: SettingRule(SettingKind.NUMBER, d.low, d.high) for d in DIALS})
     return Vocabulary(
         set_points=rules,
-        faults=frozenset(CATALOGUE),
-        inspections=frozenset(INSPECTIONS) | {f"meter {row.tag}" for row in SIGNALS},
+        faults=frozenset(EVERY),
+        inspections=frozenset(INSPECTIONS)
+        | {f"meter {tag}" for tag in (*on.loom.by_tag, *(row.tag for row in SIGNALS))},
         materials=frozenset(materials()),
         machines=frozenset(library.machine_names(beside)),
-        may_come_and_go=frozenset(f.name for f in CATALOGUE.values() if f.family not in _LASTING),
+        may_come_and_go=frozenset(f.name for f in EVERY.values() if f.family not in _LASTING),
         signals=frozenset(row.tag for row in SIGNALS),
         states={table.name: table.states for table in TABLES},
         actions=frozenset(ACTIONS),
@@ -133,8 +142,7 @@ def machine_of(name: str, beside: Path | None = None) -> Machine:
     Raises:
         ScenarioError: There is none of that name, no such file, or it is refused.
     """
-    path = library.machine_path(name, beside)
-    return _read_machine(path, path.stat().st_mtime_ns)
+    return machine_at(library.machine_path(name, beside))
 
 
 def machine_for(scenario: Scenario) -> Machine:
@@ -144,11 +152,6 @@ def machine_for(scenario: Scenario) -> Machine:
         ScenarioError: There is none of that name, or its file is refused.
     """
     return scenario.built or machine_of(scenario.machine, scenario.folder)
-
-
-@lru_cache
-def _read_machine(path: Path, _written_ns: int) -> Machine:
-    return read_machine(path)
 
 
 def _names_for(path: Path, machine: str = "") -> Callable[[Scenario], Vocabulary]:
@@ -164,7 +167,7 @@ def _names_for(path: Path, machine: str = "") -> Callable[[Scenario], Vocabulary
     return names
 
 
-def open_session(
+def open_session(  # noqa: PLR0913 - each by its name
     name_or_path: str,
     *,
     machine: str = "",
@@ -174,6 +177,7 @@ def open_session(
     day: str = "",
     code: str = "",
     beside: Path | None = None,
+    seed: int = 0,
 ) -> Session:
     """Return a new session on a scenario.
 
@@ -186,6 +190,7 @@ def open_session(
         day: Date of the session, ISO 8601, for the record; empty for none.
         code: The instructor's code, without which some orders are not taken; empty for none.
         beside: Where its record will be, beside which earlier ones are looked for; None to look for none.
+        seed: Of what is left to chance, the scatter of pieces and the errors of readings; 0 for nothing.
 
     Raises:
         ScenarioError: There is no such scenario or machine, or a file is refused.
@@ -207,6 +212,7 @@ def open_session(
         machine_file=whole_file(library.machine_path(machine or scenario.machine, path.parent)),
         day=day,
         who=pseudonym(who) if who else "",
+        seed=seed,
         orders_salt=key.salt if key is not None else "",
         orders_check=key.check if key is not None else "",
         answer_known=known,
@@ -232,7 +238,7 @@ def scenario_in(
     names = _names_for(path, machine)
 
     def names_then(scenario: Scenario) -> Vocabulary:
-        then = read_machine(Path(f"{machine or scenario.machine}.yaml"), machine_file)
+        then = recorded_machine(machine or scenario.machine, machine_file)
         return replace(vocabulary(then), machines=(scenario.machine,))
 
     try:
@@ -245,6 +251,11 @@ def scenario_in(
     on_it = scenario.model_copy(update={"machine": library.machine_name(machine)})
     # A file may lie anywhere, and be found by its name no more.
     return on_it.built_as(machine_of(machine)) if library.is_file_name(machine) else on_it
+
+
+def new_seed() -> int:
+    """Return a seed for one session's chance, another each time; never 0."""
+    return 1 + secrets.randbelow(2**31 - 1)
 
 
 def pseudonym(who: str) -> str:
@@ -285,20 +296,20 @@ def session_for(
         front_m=scenario.stock.front_mm * MM,
     )
     saw = machine_for(scenario)
-    session = Session(
+    session = _as_found(Session(
         scenario.built_as(saw), stock, saw,
         origin=origin, record=record, nonce=nonce, order_key=order_key,
-    )  # fmt: skip
+    ))  # fmt: skip
     lesson_of(session)
     return session
 
 
 def twin_of(session: Session) -> Session:
     """Return a session on the scenario and machine of another, fresh and without a record."""
-    twin = Session(
+    twin = _as_found(Session(
         session.scenario, session.stock, session.machine,
         origin=session.origin, nonce=session.journal.nonce,
-    )  # fmt: skip
+    ))  # fmt: skip
     lesson_of(twin)
     return twin
 
@@ -306,14 +317,28 @@ def twin_of(session: Session) -> Session:
 def sound_twin_of(session: Session) -> Session:
     """Return a session on the scenario and machine of another with nothing wrong in it, fresh and without a record."""
     sound = session.scenario.model_copy(update={"faults": ()})
-    return Session(
+    return _as_found(Session(
         sound, session.stock, session.machine,
         origin=session.origin, nonce=session.journal.nonce,
-    )  # fmt: skip
+    ))  # fmt: skip
+
+
+def _as_found(session: Session) -> Session:
+    """Have the operator's pieces lie there; every session comes by here, so that all have the same ones."""
+    saw = session.saw
+    saw.left = Left(
+        session.scenario, session.stock, session.machine, saw.clock, session.origin.seed
+    )
+    return session
 
 
 def open_recorded(
-    name_or_path: str, path: Path | None, who: str = "", machine: str = "", code: str = ""
+    name_or_path: str,
+    path: Path | None,
+    who: str = "",
+    machine: str = "",
+    code: str = "",
+    seed: int | None = None,
 ) -> Session:
     """Return a new session that writes its record to a file, line by line.
 
@@ -323,6 +348,7 @@ def open_recorded(
         who: A pseudonym for the trainee; empty for nobody.
         machine: The machine that it shall be on, its name or its file; the scenario's own when left out.
         code: The instructor's code; empty for none.
+        seed: Of what is left to chance; None for a new one.
 
     Raises:
         ScenarioError: There is no such scenario or machine, or a file is refused.
@@ -338,7 +364,8 @@ def open_recorded(
     make_folder(target)
     record = LastingRecord(target)
     session = open_session(
-        name_or_path, machine=machine, record=record, who=who, day=today(), code=code, beside=target
-    )
+        name_or_path, machine=machine, record=record, who=who, day=today(), code=code, beside=target,
+        seed=new_seed() if seed is None else seed,
+    )  # fmt: skip
     session.lasting = record
     return session

@@ -23,7 +23,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from sim.errors import CommandError
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.faults.fault import Fault
 from sim.records.hold import is_held
 from sim.records.kinds import written
@@ -165,13 +165,13 @@ def _check_fault(kept: SessionRecord, given: list[Order], order: Order) -> None:
     for said in given:
         if TAKES[said.order] == FAULT:
             (hidden.add if said.order == "put-in" else hidden.discard)(said.fault)
-    title = CATALOGUE[order.fault].title
+    title = EVERY[order.fault].title
     if order.order == "take-out" and order.fault not in hidden:
         raise CommandError(_NOT_HIDDEN(title=title), "take-out", _TAKE_OUT)
     if order.order == "put-in" and order.fault in hidden:
         raise CommandError(_HIDDEN(title=title), "put-in", _ANOTHER)
     if order.order == "put-in":
-        _check_takes(played, CATALOGUE[order.fault])
+        _check_takes(played, EVERY[order.fault])
 
 
 def _check_takes(session: Session, fault: Fault) -> None:
@@ -291,7 +291,7 @@ def _meant(told: object, number: int, key: OrderKey | None) -> str:
     """
     if key is None:
         return ""
-    for each in CATALOGUE:
+    for each in EVERY:
         if _fault_under(key, number, each) == told:
             return each
     raise CommandError(NO_FAULT)

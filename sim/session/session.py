@@ -1,6 +1,6 @@
 """The session: one trainee at one saw. Window, terminal, scripts, autopilot and tests all use it.
 
-A few verbs: press, release, tap, hold, palms, turn, set, inspect, lock_out, load_bar, put_right,
+A few verbs: press, release, tap, hold, palms, turn, set, inspect, lock_out, load_bar, put_right, swap,
 break_off, diagnose, advance, close; what an instructor does to it is `session.instructor`. Each becomes one line of the record, with its
 simulated time; the same lines played again give the same saw, to the last bit. What was done, seen
 and heard is in `done`, `seen` and `heard`; what is wrong with the machine stays sealed until the
@@ -17,6 +17,7 @@ from sim.control.decision import Decision
 from sim.control.rules_of_use import WANTS_PALMS
 from sim.errors import CommandError
 from sim.faults.fault import Fault
+from sim.kernel.streams import normal
 from sim.logic.bench.trace import Trace
 from sim.plant.bar import Stock
 from sim.plant.machine import Machine
@@ -36,12 +37,13 @@ from sim.session.bench import ControlBench
 from sim.session.card.setup_card import JobOrder, Line, card
 from sim.session.going import Follower, Going
 from sim.session.hands import table
-from sim.session.hands.cautions import what_holds
+from sim.session.hands.cautions import LIVE, what_holds
 from sim.session.hands.person import Person
 from sim.session.hands.table import Reach
 from sim.session.hands.under_way import UnderWay
 from sim.session.hands.zones import Demand
 from sim.session.hidden import Hidden
+from sim.session.inspections.probes import at_mains, metered_ohms
 from sim.session.instructor import Instructor
 from sim.session.kept import told
 from sim.session.kept.deeds import Answer, Deed, Deeds
@@ -53,6 +55,7 @@ from sim.session.kept.seen import KeyAnswer, Look, Seen
 from sim.session.kept.tally import Tally
 from sim.session.loading import loading_blocked
 from sim.session.lockout import Lockout, SecondPerson
+from sim.session.measuring import Measuring
 from sim.session.order_key import OrderKey
 from sim.session.why import answer_to, as_lit
 from sim.signals import BY_KEY, Source
@@ -86,6 +89,9 @@ class Session:
         self.order = JobOrder(job.length_mm * MM, job.wanted, job.mitre_deg)
         self.stock = stock
         self.saw = Saw(machine, stock)
+        self.saw.plant.bar.scatter_m = lambda piece: normal(
+            self.origin.seed, f"length/{piece}", machine.cut_scatter_m
+        )
         self.journal = Journal(record, nonce)
         self.done = Deeds(self.journal.act)
         self.seen = Seen()
@@ -107,6 +113,7 @@ class Session:
             {line.name: line.setting for line in self.card},
             lambda what: self.heard.keep_back(EventKind.FAULT, what),
         )
+        self.measuring = Measuring(self.saw, self.order, job.tolerance_mm * MM, self.origin.seed)
         self.tally = Tally(
             self.saw,
             self.order,
@@ -122,7 +129,7 @@ class Session:
         self.instructor = Instructor(self.going, self.heard, self.faults, self.another)
         self.news = News(self.saw, self.heard, self.tally, self.faults)
         leave_as_found(self.saw, scenario, self.card, self.faults)
-        self.trace = Trace(self.saw)
+        self.trace = Trace(self.saw, self.saw.plant.power.coil_fed)
         self.faults.wait()
         if second is not None:
             if second.away:
@@ -336,9 +343,9 @@ class Session:
         Raises:
             CommandError: There is no such inspection.
         """
-        row = known.inspection_called(name)
-        allowed = self.scenario.inspections
-        if allowed != "all" and row.name not in allowed:
+        row = known.inspection_called(name, self.machine.loom)
+        known.check_terminals(self.machine.loom, row)
+        if not known.may_look(self.scenario, row):
             return Answer(False, told.NOT_ALLOWED)
         if self.going.stands():
             return told.STANDS_STILL
@@ -351,10 +358,18 @@ class Session:
             unsafe = _unsafe(under_way)
             if under_way.struck or under_way.broken:
                 return self.going.answered(act, False, told.BROKEN_OFF(what=title), unsafe=unsafe)
-            found = row.look(self.saw)
+            measured = self.measuring.take(row) if row.tool is not None else None
+            found = row.look(self.saw) if measured is None else measured.said.rounded()
             levels = row.levels(self.saw)
-            self.seen.looks.append(Look(self.going.now_us, row.name, found, act.expect, levels))
+            look = Look(self.going.now_us, row.name, found, act.expect, levels, measured)
+            self.seen.looks.append(look)
+            if measured is not None and measured.reading is not None:
+                self.tally.measured(measured.reading, self.measuring)
             said = sentences(found, self.lockout.hangs_at(row.name))
+            if row.terminals and at_mains(row, self.saw):
+                said = sentences(said, LIVE)
+                if metered_ohms(row):
+                    self.saw.plant.site.tell("meter-blown")
             self.heard.tell(EventKind.FINDING, told.FOUND(title=title, found=said))
             return self.going.answered(act, True, said, unsafe=unsafe)
 
@@ -449,7 +464,9 @@ class Session:
         self.heard.tell(EventKind.ACT, told.NAMED(title=title))
         # By what the trainee did, and not by whether it helped: that is told at the close.
         by_hand = table.mended_by_setting(fault) & self.seen.set_by_hand
-        prove_it = told.PROVE_SETTING if by_hand else told.PROVE_IT
+        swapped = fault.spare in self.done.swapped
+        otherwise = told.PROVE_SWAPPED if swapped else told.PROVE_IT
+        prove_it = told.PROVE_SETTING if by_hand else otherwise
         return self.going.answered(act, True, prove_it(title=title))
 
     def put_right(self, name: str, *, wait: bool = True) -> Answer:
@@ -488,6 +505,35 @@ class Session:
             return self.going.answered(act, True, done, unsafe=unsafe)
 
         return self._reach_in(act, reach, remedy, finish, wait=wait)
+
+    def swap(self, name: str, *, wait: bool = True) -> Answer:
+        """Exchange a part for a spare, whatever was wrong with the old one, or nothing.
+
+        Args:
+            name: The part, see `faults.spares`.
+            wait: As for `set`.
+
+        Raises:
+            CommandError: The saw has no such part.
+        """
+        spare = known.spare_called(name, self.machine.loom)
+        if self.going.stands():
+            return told.STANDS_STILL
+        act = acts.Swapped(self.going.now_us, spare.name)
+        what, reach = spare.title, table.to_swap(spare)
+        if covered := self._covered(reach):
+            return self.going.answered(act, False, covered, played=False)
+
+        def finish(under_way: UnderWay) -> Answer:
+            unsafe = _unsafe(under_way)
+            if under_way.struck or under_way.broken:
+                return self.going.answered(act, False, told.BROKEN_OFF(what=what), unsafe=unsafe)
+            cured = self.faults.mend_all(spare.faults) if not self.over else ()
+            done = told.SWAPPED(swap=what)
+            self.heard.tell(EventKind.ACT, done)
+            return self.going.answered(act, True, done, unsafe=unsafe, cured=cured)
+
+        return self._reach_in(act, reach, what, finish, wait=wait)
 
     def _covered(self, reach: Reach) -> Message:
         """Return that the wheel cover is in the way of an act, or nothing."""

@@ -10,10 +10,10 @@ from collections.abc import Sequence
 from typing import Final
 
 from sim.control.table import JOB_RUNS
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session import locking
-from sim.session.hands.hazards import AT_HEAD, all_stands
+from sim.session.hands.hazards import all_stands
 from sim.session.hands.table import (
     Reach,
     last_step_to_mend,
@@ -27,6 +27,7 @@ from sim.session.inspections import Inspection
 from sim.session.kept import told
 from sim.session.locking import Foreseen
 from sim.session.session import Session
+from sim.trade.measuring import BY_NAME as TOOLS
 from sim.words.message import Message
 
 _CLAMPING: Final = ("hold cutting_vise.clamp 2", "hold shuttle_vise.clamp 2")
@@ -66,10 +67,10 @@ def own_control(session: Session, reach: Reach) -> tuple[tuple[str, ...], tuple[
     stops = (*job, *(("tap band.stop",) if plant.band.contactor else ()))
     if reach.demand is Demand.STANDS:
         return (*stops, "wait still"), ()
-    if job and reach.zone in AT_HEAD and plant.head.rests:  # to stop the job would raise it again
+    if job and reach.wants_rest and plant.head.rests:  # to stop the job would raise it again
         return (_STOP_IN, "wait still"), (_STOP_OUT, "tap supply.reset", "tap control_on")
     waits = () if all_stands(plant) and not stops else ("wait still",)
-    if reach.zone not in AT_HEAD or plant.head.rests:
+    if not reach.wants_rest or plant.head.rests:
         return (*stops, *waits, _KEY_OUT), (_KEY_IN,)
     if saw.controller.image["supply"] != "ON":  # it sinks until it rests
         return ("wait still", _KEY_OUT), (_KEY_IN,)
@@ -140,13 +141,23 @@ def proving(session: Session) -> tuple[str, ...]:
     """Return the acts that put right what was named and is not mended yet, and prove it."""
     mended = session.done.put_right
     wanting = [fault for fault in dict.fromkeys(session.done.named) if fault not in mended]
-    works = [to_mend(CATALOGUE[fault]) for fault in wanting if locked_out_to_mend(fault)]
+    works = [to_mend(EVERY[fault]) for fault in wanting if locked_out_to_mend(fault)]
     until = max(map(last_step_to_mend, wanting), key="prove-dead".__eq__, default="verify")
     seen = Foreseen(session)
     before = [act for work in works for act in locking_out(session, until, work, seen)]
     fixes: list[str] = []
     for fault in wanting:
         # Under a lock-out the saw is in one's own control already.
-        first, then = ((), ()) if before else own_control(session, to_mend(CATALOGUE[fault]))
+        first, then = ((), ()) if before else own_control(session, to_mend(EVERY[fault]))
         fixes += [*first, f"fix {fault}", *then]
-    return (*before, *fixes, *cutting(session, seen))
+    return (*before, *fixes, *cutting(session, seen), *measuring(session))
+
+
+def measuring(session: Session) -> tuple[str, ...]:
+    """Return the acts that bring a running job to rest after a piece and measure that; none without a tool."""
+    there = session.scenario.inspections
+    tool = session.measuring.fit_tool(TOOLS if there == "all" else there)
+    if tool is None:
+        return ()
+    holds = ("tap job.hold", "wait job") if session.saw.controller.job.wanted > 1 else ("wait job",)
+    return (*holds, "wait still", f"inspect {tool.name}")

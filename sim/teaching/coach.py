@@ -25,11 +25,13 @@ from sim.session.kept.deeds import Deed
 from sim.session.kept.heard import EventKind
 from sim.session.lessons.goals import asks_for, card_line, near, speed_range
 from sim.session.lessons.lesson import lesson_of
+from sim.session.measuring import SizeRead
 from sim.session.session import Session
 from sim.session.why import LOCKED_OFF, wants_power
 from sim.teaching import advice, remarks, slips
 from sim.teaching.from_control import followed, why_only, why_refused, why_stopped
 from sim.teaching.set_going import Before, sets_going
+from sim.trade.measuring import Ruling
 from sim.units import MINUTE, MM
 from sim.words.message import NOTHING, Message, sentences
 
@@ -222,18 +224,15 @@ class Coach:
         return remarks.HEAD_SINKS if self._session.machine.head_sinks else remarks.HEAD_HOLDS
 
     def _of_piece(self) -> Iterator[Message]:
+        """Judge what was measured; how long a piece is, nobody is told before that."""
         session = self._session
-        for _ in self._told(EventKind.CUT):
-            cut = session.saw.cuts[-1]
-            if cut.length_m <= 0.0 or cut.squaring or not cut.counted:
+        for deed in reversed(self._new):
+            if not isinstance(deed.act, Inspected) or deed.answer is None or not deed.answer.taken:
                 continue
-            off_mm = round((cut.length_m - session.order.piece_m) / MM, 2) + 0.0  # no minus zero
-            said = remarks.WITHIN if session.tally.is_good(cut) else remarks.BEYOND
-            yield said(
-                number=session.tally.pieces,
-                off=off_mm * MM,
-                tolerance=session.scenario.job.tolerance_mm * MM,
-            )
+            read = [r for r in session.measuring.readings if r.at_us == deed.done_us]
+            for reading in read:
+                if not reading.tool.squareness:
+                    yield _of_length(reading, session.measuring.tolerance_m)
 
     def _of_act(self) -> Iterator[Message]:
         for deed in reversed(self._new):
@@ -250,8 +249,9 @@ class Coach:
 
     def _of_keys(self, deed: Deed) -> Iterator[Message]:
         for key in deed.keys:
-            if deed.kind is ActKind.PRESS and key in advice.MODE:
-                yield sentences(advice.MODE[key], self._session.bench.banner)
+            modes = advice.of_mode(self._session.saw.controller.rows)
+            if deed.kind is ActKind.PRESS and key in modes:
+                yield sentences(modes[key], self._session.bench.banner)
             if deed.kind is ActKind.RELEASE and key in _SPEED_KEYS:
                 dial_m_s = self._session.saw.plant.band.dial.position
                 right = speed_range(self._session)
@@ -292,6 +292,20 @@ class Coach:
             self._told(EventKind.STEP)
         ):
             yield remarks.CARD(setting=line.setting, why=line.why)
+
+
+def _of_length(reading: SizeRead, tolerance_m: float) -> Message:
+    number, sure_m = reading.piece, reading.tool.expanded_m
+    off_m = round(reading.off_m / MM, 2) * MM + 0.0  # no minus zero
+    if reading.verdict is Ruling.SHORT:
+        return remarks.SHORT(number=number, off=off_m, tolerance=tolerance_m)
+    if reading.verdict is Ruling.LONG:
+        return remarks.LONG(number=number, off=off_m, tolerance=tolerance_m)
+    if not reading.proves:
+        return remarks.COARSE(number=number, off=off_m, tolerance=tolerance_m, sure=sure_m)
+    if reading.verdict is Ruling.OPEN:
+        return remarks.OPEN(number=number, off=off_m, sure=sure_m)
+    return remarks.GOOD(number=number, off=off_m, tolerance=tolerance_m)
 
 
 _JUDGES: Final[tuple[Callable[[Coach], Iterator[Message]], ...]] = (

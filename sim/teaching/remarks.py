@@ -57,15 +57,29 @@ RUNS_ON: Final = plain(
 FOLLOWED: Final = row(
     "coach.followed", "{what} ({number}).", what=part(capital=True), number=name()
 )
-WITHIN: Final = row(
-    "coach.piece.within",
-    "Piece {number} is {off} off, within the {tolerance} of the order.",
+GOOD: Final = row(
+    "coach.piece.good", "Piece {number} reads {off} off, good by the {tolerance} of the drawing.",
     number=number(), off=mm(2, sign=True), tolerance=mm(None),
 )  # fmt: skip
-BEYOND: Final = row(
-    "coach.piece.beyond",
-    "Piece {number} is {off} off, beyond the {tolerance} of the order.",
+SHORT: Final = row(
+    "coach.piece.short",
+    "Piece {number} reads {off} off, short by more than the {tolerance} of the drawing.",
     number=number(), off=mm(2, sign=True), tolerance=mm(None),
+)  # fmt: skip
+LONG: Final = row(
+    "coach.piece.long",
+    "Piece {number} reads {off} off, long by more than the {tolerance} of the drawing.",
+    number=number(), off=mm(2, sign=True), tolerance=mm(None),
+)  # fmt: skip
+COARSE: Final = row(
+    "coach.piece.coarse",
+    "Piece {number} reads {off} off; a tool that is sure to {sure} only proves nothing by {tolerance}: take a finer one.",
+    number=number(), off=mm(2, sign=True), tolerance=mm(None), sure=mm(2),
+)  # fmt: skip
+OPEN: Final = row(
+    "coach.piece.open",
+    "Piece {number} reads {off} off, nearer to a limit than the {sure} of the tool: that decides nothing. Measure another piece.",
+    number=number(), off=mm(2, sign=True), sure=mm(2),
 )  # fmt: skip
 DIAL_RIGHT: Final = row(
     "coach.dial.right",

@@ -29,7 +29,7 @@ _NONE: Final = row(
     kind=one_of(
         "key", "set point", "position", "device", "inspection", "state", "value", "action", "word",
         "step", "fault", "part", "property", "print", "machine", "scenario", "mode",
-        "interlock or action",
+        "interlock or action", "coil",
     ),
     given=name(),
 )  # fmt: skip

@@ -22,7 +22,7 @@ from sim.debrief.evidence import (
 )
 from sim.debrief.scoring import OUTCOMES
 from sim.debrief.sound_way import RouteStep
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.text.events import line_of
 from sim.text.page import Cell, Part, Table
 from sim.units import MM
@@ -44,9 +44,10 @@ _OWN: Final = row("report.own", "None of the drills that ship: {which}.", which=
 _CRITICAL: Final = row("report.critical", "Critical, and enough to fail: {act}", act=part())
 _FAILS: Final = row(
     "report.exposed",
-    "Enough to fail: for {time} hands were in reach of something, and nothing kept it from them.",
-    time=seconds(),
-)
+    "Enough to fail: for {time} hands were {where}, without what must hold there first.",
+    time=seconds(), where=parts("; "),
+)  # fmt: skip
+_UNDER: Final = row("report.exposed.head", "{where} while the head rested on nothing", where=part())
 _SCORE: Final = plain("report.score", "The score:")
 _OF: Final = row("report.points-of", "{points} of {most}", points=count(), most=count())
 
@@ -197,7 +198,8 @@ _REMEMBER: Final = row("report.remember", "To remember: {lesson}", lesson=part()
 
 def _exposed(debrief: Debrief) -> tuple[Message, ...]:
     time_s = fsum(each.seconds for each in debrief.exposures)
-    return (_FAILS(time=time_s),) if time_s > 0.0 else ()
+    where = tuple(_UNDER(where=e.where) if e.head else e.where for e in debrief.exposures)
+    return (_FAILS(time=time_s, where=where),) if time_s > 0.0 else ()
 
 
 def report(debrief: Debrief) -> tuple[Part, ...]:
@@ -347,7 +349,7 @@ def _apart(debrief: Debrief) -> tuple[Message, ...]:
 def _early(each: Naming) -> Message:
     """Tell what was named, or put right, before it was told apart, and when."""
     rivals = _some_of(_joined(each.rivals[:_MOST_SHARES]), len(each.rivals) - _MOST_SHARES)
-    cause = CATALOGUE[each.fault].title
+    cause = EVERY[each.fault].title
     if each.mended_us is not None:
         return _MENDED_EARLY(at=each.mended_us, cause=cause, rivals=rivals)
     return _EARLY(at=each.at_us, cause=cause, rivals=rivals)

@@ -3,8 +3,8 @@
 Layers below the edge make messages, keep them and compare them by key; they never read or join
 finished text. Text is made at the edge, by `speech.tell`, in the reader's language and units.
 
-    PIECE = row("cut.piece", "A piece of {length}.", length=mm(2))
-    PIECE(length=0.22985)       # a Message; str() of it is its English: "A piece of 229.85 mm."
+    TRULY = row("cut.piece.truly", "In truth {length}.", length=mm(2))
+    TRULY(length=0.22985)       # a Message; str() of it is its English: "In truth 229.85 mm."
 
 A row is written once, beside the code that says it, and is known to `ROWS` by its key from then on.
 """

@@ -22,7 +22,7 @@ from sim.diagnosis.tree import leader
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.kernel.streams import stream
-from sim.pilot.autopilot import again, as_found, power_up
+from sim.pilot.autopilot import as_found, power_up, prove
 from sim.pilot.careful import careful
 from sim.session.hands.table import locked_out_to_mend, to_look, to_mend
 from sim.session.lockout import QUALIFIED
@@ -40,7 +40,7 @@ def _mend_and_prove(session: Session, names: Sequence[str]) -> None:
         if not session.over:
             put_right(session, name)
     if not session.over:
-        again(session, 1)
+        prove(session)
 
 
 def master(session: Session) -> None:
@@ -71,8 +71,8 @@ def changer(session: Session) -> None:
             return
         put_right(session, name)
         if not session.over:
-            again(session, 1)
-        if session.tally.good:
+            prove(session)
+        if session.measuring.good:
             session.diagnose(name)
             return
 
@@ -106,7 +106,7 @@ def guesser(session: Session, seed: int = 1) -> None:
             session.diagnose(name)
             put_right(session, name)
     if not session.over:
-        again(session, 1)
+        prove(session)
 
 
 def careless(session: Session, seed: int = 1) -> None:
@@ -120,7 +120,7 @@ def careless(session: Session, seed: int = 1) -> None:
         session.set("band.wheel_cover", "open")
     session.put_right(name)
     if not session.over:
-        again(session, 1)
+        prove(session)
 
 
 def idle(session: Session) -> None:

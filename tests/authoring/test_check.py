@@ -16,6 +16,7 @@ from sim.authoring.claims import (
     HAS_IT,
     HIDES,
     OPEN,
+    PROVABLE,
     REACHED,
     REPORTED,
     SEEN,
@@ -29,11 +30,12 @@ from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.greedy import greedy
 from sim.diagnosis.matrix_from_saw import matrix_for
 from sim.diagnosis.tree import leaves
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.faults.fault import Family
 from sim.scenario import library
 from sim.scenario.scenario import HiddenFault
 from sim.session.opening import library_entries, read
+from sim.trade.measuring import fit_tool
 
 
 def not_told_apart(scenario):
@@ -118,14 +120,15 @@ def _looking(tmp_path, name, looks, more=""):
 def test_a_fault_that_no_allowed_inspection_shows_does_not_pass(tmp_path):
     report = _looking(tmp_path, "posts-come-out-short", ["air-gauge"])
 
-    assert [f.claim for f in report.verdicts if not f.holds] == [OPEN, SEEN, TOLD, WORTH]
+    failed = [f.claim for f in report.verdicts if not f.holds]
+    assert failed == [OPEN, SEEN, TOLD, WORTH, PROVABLE]
 
 
 def test_a_fault_that_looks_like_another_does_not_pass_unless_that_is_declared(tmp_path):
-    # Nobody looks at the sensor's own lamp, so it may be the wire or the sensor itself. The two are one
+    # Nobody looks at the sensor's own lamp or meters it, so it may be the wire or the sensor itself. The two are one
     # class then, and the report leaves little else.
     name = "says-there-is-no-bar"
-    allowed = sorted(set(read(name)[0].inspections) - {"shuttle-switches"})
+    allowed = sorted(set(read(name)[0].inspections) - {"shuttle-switches", "meter B53"})
     silent = _looking(tmp_path, name, allowed)
     declared = _looking(tmp_path, name, allowed, "ambiguous_with: [bar-sensor-dead]\n")
 
@@ -223,6 +226,7 @@ UNSOUND = {
     REPORTED: ("all_are: short", "all_are: long"),
     UNNAMED: ("title: Every post comes out a little short", "title: The stop is set from below"),
     OPEN: ("[stop-play, length-stop, last-piece,", "[last-piece,"),
+    PROVABLE: ("tape, caliper,", "tape,"),
 }
 
 
@@ -289,13 +293,14 @@ def test_every_claim_has_a_place_and_something_to_do():
     assert all(claim.title and claim.place and claim.what_to_do for claim in rows)
 
 
+METERED = ("meter ", "volts ", "ohms ")  # a device, or the terminals of its wiring
 MAINTENANCE = [name for name, sc in library_entries() if "maintenance" in sc.skills]
 
 
 def test_there_are_eight_drills_at_least_for_the_maintenance_tech_all_on_wiring_and_valves():
     assert len(MAINTENANCE) >= 8
     for name in MAINTENANCE:
-        families = {CATALOGUE[row.name].family for row in read(name)[0].faults}
+        families = {EVERY[row.name].family for row in read(name)[0].faults}
         assert families <= {Family.SENSOR, Family.ACTUATOR}, name
 
 
@@ -307,7 +312,7 @@ def test_meter_lamps_switches_and_trying_by_hand_solve_a_maintenance_drill(name)
     kept = [
         place
         for place, column in enumerate(matrix.inspections)
-        if column.look.startswith(("meter ", "try-"))
+        if column.look.startswith((*METERED, "try-"))
         or column.look.endswith("-switches")
         or column.look in ("", "input-lamps", "output-lamps")
     ]
@@ -318,7 +323,7 @@ def test_meter_lamps_switches_and_trying_by_hand_solve_a_maintenance_drill(name)
     cause = " + ".join(sorted(row.name for row in scenario.faults))
     alike = next(group for group in leaves(greedy(means)) if cause in group)
 
-    assert any(c.look.startswith("meter ") or c.look.endswith("-lamps") for c in means.inspections)
+    assert any(c.look.startswith(METERED) or c.look.endswith("-lamps") for c in means.inspections)
     assert set(alike) <= {cause, *scenario.ambiguous_with}
 
 
@@ -326,3 +331,7 @@ def test_wherever_a_good_piece_is_the_proof_the_last_piece_may_be_measured():
     for name, scenario in library_entries():
         if scenario.faults and scenario.inspections != "all":
             assert "last-piece" in scenario.inspections, name
+            job = scenario.job
+            assert fit_tool(job.length_mm * 1e-3, job.tolerance_mm * 1e-3, scenario.inspections), (
+                name
+            )

@@ -15,9 +15,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from sim.pilot import autopilot
-from sim.pilot.keys import hold_until, to_mode
 from sim.records.lasting import LastingRecord
 from sim.records.reading import read_record
+from sim.session.before.keys import hold_until, to_mode
 from sim.session.opening import open_session
 from sim.session.session import Session
 

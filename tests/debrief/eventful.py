@@ -22,8 +22,9 @@ def few_causes(names: tuple[str, ...] = FEW) -> Iterator[None]:
     few = {name: CATALOGUE[name] for name in names}
     kept = (matrix_from_saw._prior_or_not, matrix_from_saw._weighed)
     with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(causes, "CATALOGUE", few)
         for module in (causes, matrix_from_saw):  # the latter names what is kept on the disk
-            patch.setattr(module, "CATALOGUE", few)
+            patch.setattr(module, "EVERY", few)
         for each in kept:
             each.cache_clear()
         yield

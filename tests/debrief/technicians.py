@@ -13,7 +13,7 @@ from typing import Final
 
 from sim.authoring.search import put_right
 from sim.debrief.hints import hint
-from sim.pilot.autopilot import again, power_up, raise_head
+from sim.pilot.autopilot import power_up, prove, raise_head
 from sim.pilot.careful import careful
 from sim.session.hands.table import to_look
 from sim.session.inspections import find
@@ -61,7 +61,7 @@ def mend(session: Session, *names: str) -> None:
 def _skilled(session: Session) -> None:
     look(session, "length-stop", "stop-play")
     mend(session, "stop-from-below")
-    again(session, 1)
+    prove(session)
 
 
 def _one_look_and_home(session: Session) -> None:
@@ -71,7 +71,7 @@ def _one_look_and_home(session: Session) -> None:
 
 def _reads_the_report(session: Session) -> None:
     mend(session, "stop-from-below")
-    again(session, 1)
+    prove(session)
 
 
 def _asks_before_every_look(session: Session) -> None:
@@ -81,7 +81,7 @@ def _asks_before_every_look(session: Session) -> None:
     look(session, "stop-play")
     hint(session)
     mend(session, "stop-from-below")
-    again(session, 1)
+    prove(session)
 
 
 def _does_nothing(session: Session) -> None:
@@ -89,7 +89,7 @@ def _does_nothing(session: Session) -> None:
 
 
 def _watches(session: Session) -> None:
-    """Sends the shuttle back and forward by hand, sees it stand, and reads the lamp of its valve."""
+    """Sends the shuttle back and forward by hand, sees it stand, and meters its valve: the coil, then the wire."""
     power_up(session)
     raise_head(session)
     for key in ("shuttle.back", "shuttle.forward"):
@@ -97,15 +97,15 @@ def _watches(session: Session) -> None:
         session.advance(8)
         session.release(key)
         session.advance(1)
-    look(session, "output-lamps")
+    look(session, "ohms Y21:1 Y21:2", "ohms X3:10 Y21:1")
     mend(session, "forward-coil-wire")
-    again(session, 1)
+    prove(session)
 
 
 def _changes_parts(session: Session) -> None:
     for name in ("cutting-jaws-oily", "guides-worn", "band-worn", "shuttle-clamping-low"):
         put_right(session, name)
-    again(session, 1)
+    prove(session)
 
 
 def _looks_at_everything(session: Session) -> None:
@@ -113,7 +113,7 @@ def _looks_at_everything(session: Session) -> None:
     assert allowed != "all"
     look(session, *allowed)
     mend(session, "stop-from-below")
-    again(session, 1)
+    prove(session)
 
 
 def _does_not_prove(session: Session) -> None:
@@ -128,13 +128,13 @@ def _reaches_in(session: Session) -> None:
     session.inspect("stop-play")
     session.put_right("cutting-jaws-oily")
     if not session.over:
-        again(session, 1)
+        prove(session)
 
 
 def _two_at_once(session: Session) -> None:
     look(session, "clamping-valves", "cutting-jaws")
     mend(session, "shuttle-clamping-low", "cutting-jaws-oily")
-    again(session, 2)
+    prove(session)
 
 
 TECHNICIANS: Final = (

@@ -32,7 +32,7 @@ def played_well(path, name=DRILL, who="bench-07"):
     session.inspect("stop-play")
     session.diagnose("stop-from-below")
     put_right(session, "stop-from-below")
-    autopilot.again(session, 1)
+    autopilot.prove(session)
     return session
 
 

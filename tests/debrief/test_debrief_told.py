@@ -21,7 +21,7 @@ from sim.debrief.scoring import Outcome
 from sim.debrief.sound_way import best_steps
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
-from sim.pilot.autopilot import again, as_found, begin, make_ready, power_up
+from sim.pilot.autopilot import again, as_found, begin, make_ready, power_up, prove
 from sim.records.acts import Diagnosed, Mended
 from sim.records.reading import read_record
 from sim.session import lockout
@@ -240,7 +240,7 @@ def test_a_hint_goes_from_putting_right_to_proving_to_the_debrief():
     named = str(next_thing(session).said)
     put_right(session, STOP)
     mended = str(next_thing(session).said)
-    again(session, 1)
+    prove(session)
     proved = next_thing(session)
 
     assert "Put it right" in named
@@ -458,7 +458,7 @@ def test_a_whole_trial_costs_what_the_plan_pays_for_it():
 
 def test_a_way_is_not_said_to_be_quicker_for_a_power_up_that_was_not_waited_for():
     session = switched_on("says-there-is-no-bar")
-    look(session, "shuttle-switches")
+    look(session, "shuttle-switches", "volts X2:39", "volts B53:4")
     session.diagnose("bar-sensor-wire")
     found = debrief(session)
     way = next(part for part in found.parts if part.key == "way")

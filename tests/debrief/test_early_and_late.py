@@ -8,7 +8,7 @@ from sim.debrief.debrief import debrief
 from sim.diagnosis.dependency import cause_of
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
 from sim.diagnosis.stages import RUN
-from sim.pilot.autopilot import again
+from sim.pilot.autopilot import prove
 from sim.session.opening import library_entries, open_session
 
 EARLY, LATE = "stop-from-below", "head-up-wire"
@@ -56,7 +56,7 @@ def _found(*mended):
         session.diagnose(name)
     for name in mended:
         put_right(session, name)
-    again(session, 1)
+    prove(session)
     session.close()
     return debrief(session)
 

@@ -8,6 +8,7 @@ from sim.debrief.debrief import debrief
 from sim.diagnosis.dependency import faults_of
 from sim.session.opening import open_session
 
+# Each plan powers up and goes on to a look; the first meters beside the head.
 POWERED = ("trips-while-it-stands", "goes-back-and-stays-there", "jaw-closes-and-no-more")
 
 

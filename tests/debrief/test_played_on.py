@@ -32,6 +32,7 @@ def played(folder, scenario=DRILL, record="one", cause="stop-from-below", machin
     session.diagnose(cause)
     session.put_right(cause)
     autopilot.as_found(session, 1)
+    autopilot.measure(session)
     finish(session)
     return path
 

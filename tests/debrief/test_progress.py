@@ -22,6 +22,7 @@ def _play(folder, name, day, who=""):
     session.diagnose("stop-from-below")
     session.put_right("stop-from-below")
     autopilot.as_found(session, 1)
+    autopilot.measure(session)
     return finish(session)
 
 
@@ -161,7 +162,7 @@ def test_a_drill_with_a_hint_is_practice_and_no_pass(tmp_path, on_day):
     session.inspect("stop-play")
     session.diagnose("stop-from-below")
     put_right(session, "stop-from-below")
-    autopilot.again(session, 1)
+    autopilot.prove(session)
     found = finish(session)
     assert (found.score, found.outcome) == (100, Outcome.PRACTISED)
 

@@ -5,7 +5,7 @@ import pytest
 from sim.debrief.debrief import debrief
 from sim.debrief.hints import next_thing
 from sim.faults.catalogue import CATALOGUE
-from sim.pilot.autopilot import again
+from sim.pilot.autopilot import again, prove
 from sim.pilot.careful import careful
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session.hands.table import mended_by_setting, to_set
@@ -46,7 +46,7 @@ def test_what_was_set_right_by_hand_has_its_care_and_its_place_in_the_way(drill)
     look_at(session, *looks)
     session.diagnose(fault)
     set_to(session, *settings)
-    again(session, 1)
+    prove(session)
     found = debrief(session)
     name, setting = settings[-1]
     last = str(told.SET_TO(name=name, setting=setting))
@@ -77,7 +77,7 @@ def test_looked_at_first_what_was_set_by_hand_counts_in_full():
     look_at(session, "clamping-valves")
     set_to(session, (VALVE, 60.0))
     session.diagnose(LOW)
-    again(session, 1)
+    prove(session)
     found = debrief(session)
 
     assert [naming.mended_us for naming in found.namings] == [15_000_000]

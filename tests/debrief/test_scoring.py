@@ -57,6 +57,7 @@ def session(
     acts = {
         "named": [],
         "mended": [],
+        "swapped": [],
         "unsafe": [],
         "meddled": [],
         "untold": [],
@@ -74,7 +75,9 @@ def session(
             good_to_prove=good_to_prove,
         ),
         done=Made(**acts),
-        tally=Made(good=good, pieces=pieces, proved_us=proved_us),
+        tally=Made(
+            good=good, pieces=pieces, proved_us=proved_us, too_coarse=None, unmeasured=False
+        ),
         scenario=Made(steps=steps, job=Made(wanted=wanted)),
         bench=Made(banner=NOTHING),
         saw=Made(consequences=[]),

@@ -6,7 +6,7 @@ from sim.authoring.search import put_right
 from sim.debrief import evidence as weighing
 from sim.debrief.evidence import evidence
 from sim.diagnosis.worlds import Worlds
-from sim.pilot.autopilot import again, as_found, power_up
+from sim.pilot.autopilot import as_found, power_up, prove
 from sim.session.opening import open_session
 
 from .eventful import few_causes
@@ -56,7 +56,7 @@ DEEDS = {
     "put in": put_something_in,
     "take out": take_it_out,
     "mend": mend,
-    "prove": lambda session: again(session, 1),
+    "prove": prove,
 }
 
 

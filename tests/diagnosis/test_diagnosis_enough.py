@@ -7,10 +7,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from sim.diagnosis.condensed import Condensed
 from sim.diagnosis.dependency import Cause, Matrix, Probe
 from sim.diagnosis.enough import Enough
 from sim.diagnosis.greedy import greedy, improved
-from sim.diagnosis.par import par
+from sim.diagnosis.par import cap_passed, par
 from sim.diagnosis.tree import Node, expected_s, nodes, path
 
 Worth = tuple[Fraction, Fraction]  # weight left in doubt, cost times weight
@@ -113,9 +114,38 @@ def test_no_quick_plan_is_better_and_the_bound_of_a_capped_search_holds(matrix: 
     quick, better = greedy(matrix, enough=enough), improved(matrix, enough=enough)
     capped = par(matrix, cap=1, enough=enough)
 
-    assert worth(best.tree) <= worth(better) <= worth(quick)
+    assert worth(best.tree) <= worth(capped.tree) <= worth(better) <= worth(quick)
     if not capped.exact and not any(column.harms for column in matrix.inspections):
         assert capped.bound_s <= best.expected_s + 1e-9
+
+
+@given(matrices())
+@settings(max_examples=400)
+def test_the_best_plan_over_the_likeliest_causes_is_a_bound_that_none_as_certain_undercuts(
+    matrix: Matrix,
+) -> None:
+    enough = rule(matrix)
+    best = par(matrix, enough=enough)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Condensed, "bound_s", lambda *_: 0.0)  # so that this bound stands alone
+        capped = cap_passed(matrix, enough=enough)
+
+    if in_doubt(capped.tree, matrix, enough) == in_doubt(best.tree, matrix, enough):
+        assert capped.bound_s <= best.expected_s + 1e-9
+
+
+def test_causes_that_hardly_weigh_do_not_keep_a_plan_from_being_near_the_best() -> None:
+    """Two likely causes, told apart by one look; sixty that share a hundredth, each with a look of its own."""
+    looks = (Probe("likely", 50.0), *(Probe(f"own {i}", 10.0) for i in range(60)))
+    causes = [Cause((name,), 495.0, (name, *("no",) * 60)) for name in ("one", "other")]
+    for i in range(60):
+        shows = tuple("yes" if i == j else "no" for j in range(60))
+        causes.append(Cause((f"rare {i}",), 10.0 / 60.0, ("one", *shows)))
+    matrix = Matrix(tuple(causes), looks)
+    capped = cap_passed(matrix, enough=rule(matrix))
+
+    assert 49.5 <= capped.bound_s <= capped.expected_s
+    assert capped.worst_excess <= 0.1
 
 
 def test_a_plan_ends_when_the_rest_is_a_twentieth() -> None:

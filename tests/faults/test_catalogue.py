@@ -7,13 +7,14 @@ import pytest
 
 from sim.faults.catalogue import CATALOGUE
 from sim.faults.fault import Family, Who, Wreck
-from sim.faults.forms import DEAD, LIVE, seized, spoilt
+from sim.faults.forms import seized, spoilt
 from sim.pilot.autopilot import as_found, power_up
 from sim.pilot.reference_jobs import REFERENCE_JOBS
 from sim.plant.harm.consequences import KINDS
 from sim.scenario.scenario import HiddenFault
 from sim.session.hands.table import locked_out_to_mend
 from sim.session.opening import session_for
+from sim.signals import DEAD, LIVE
 
 LEAST = 44
 JOBS = tuple(REFERENCE_JOBS)
@@ -139,12 +140,7 @@ def test_any_two_faults_can_be_there_together_and_are_put_right_one_by_one(job):
 
 SAME_THING = {
     ("stop-from-below", "length-without-kerf"),
-    ("head-up-wire", "head-up-stuck"),
-    ("head-down-wire", "head-down-stuck"),
     ("head-down-dead", "head-down-held"),
-    ("valve-wire-earthed", "clamp-wire-earthed"),
-    ("back-limit-wire", "back-limit-stuck"),
-    ("cutting-clamped-wire", "cutting-clamped-stuck"),
     ("tension-low", "tension-high"),
     ("clamp-lever-open", "clamp-screw-tight"),
     ("clamp-screw-loose", "clamp-screw-tight"),

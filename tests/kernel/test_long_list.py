@@ -10,7 +10,7 @@ from sim.kernel import long_list
 from sim.kernel.long_list import LongList
 from sim.records.kinds import EventKind
 from sim.session.kept.heard import Event
-from sim.session.kept.news import PIECE
+from sim.session.kept.news import TRULY
 
 
 @pytest.fixture(autouse=True)
@@ -46,10 +46,10 @@ def test_what_comes_while_one_reads_is_read_too():
 
 def test_messages_come_back_as_the_same_rows(monkeypatch):
     monkeypatch.setattr(long_list, "_BLOCK", 1024)
-    events = LongList(Event(at, EventKind.CUT, PIECE(length=at / 7)) for at in range(5000))
+    events = LongList(Event(at, EventKind.CUT, TRULY(length=at / 7)) for at in range(5000))
 
-    assert events[17] == Event(17, EventKind.CUT, PIECE(length=17 / 7))
-    assert events[17].message.row is PIECE
+    assert events[17] == Event(17, EventKind.CUT, TRULY(length=17 / 7))
+    assert events[17].message.row is TRULY
     assert events[17].kind is EventKind.CUT
 
 
@@ -60,7 +60,7 @@ def test_ten_thousand_events_take_a_tenth_of_what_a_list_takes(monkeypatch):
         tracemalloc.start()
         try:
             for at in range(10_000):
-                into.append(Event(at * 1_000_003, EventKind.CUT, PIECE(length=0.23 + at / 1e9)))
+                into.append(Event(at * 1_000_003, EventKind.CUT, TRULY(length=0.23 + at / 1e9)))
             return tracemalloc.get_traced_memory()[0]
         finally:
             tracemalloc.stop()

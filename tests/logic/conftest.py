@@ -92,7 +92,7 @@ def spin(spin_in: Callable[[Path], Spin], tmp_path: Path) -> Spin:
 def _forgotten(request: pytest.FixtureRequest) -> Iterator[None]:
     """Forget after a file what it explored: it is gigabytes."""
     yield
-    kept = (*vars(request.module).values(), each._shipped, each._whole, each._reached)
+    kept = (*vars(request.module).values(), each._shipped, each.table_within, each.reached_within)
     for one in kept:
         if hasattr(one, "cache_clear"):
             one.cache_clear()

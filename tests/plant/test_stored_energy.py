@@ -8,7 +8,8 @@ from dataclasses import replace
 import pytest
 
 from sim.plant.padlocks import AIR_COCK, ISOLATOR
-from sim.scenario.machines import first_machine
+from sim.scenario.machines import first_machine, shipped_machine
+from sim.trade.sections import Rectangle
 from sim.units import BAR, MM
 
 PROP_MM = 200
@@ -106,6 +107,24 @@ def test_its_open_relief_lets_a_raised_head_down_on_to_the_bar(raised):
     assert raised.saw.plant.head.rests
     assert raised.saw.plant.head.oil_pa == 0.0
     assert raised.harm == []
+
+
+@pytest.mark.parametrize("machine", ["harbour-saw", "quay-saw"])
+@pytest.mark.parametrize("height_mm", [6, 10, 12, 15, 20, 25, 30, 35, 40, 50, 60])
+def test_let_down_on_a_bar_of_any_height_it_rests_and_the_air_may_go(
+    new_hands, stair_rod, machine, height_mm
+):
+    stock = replace(stair_rod, section=Rectangle(40 * MM, height_mm * MM))
+    hands = new_hands(stock, shipped_machine(machine))
+    hands.set_up()
+    hands.set(head__stop_notch=12)
+    hands.hold_down("head.raise", 12)
+    hands.set(head__oil_relief="open")
+    hands.wait(60)
+    assert hands.saw.plant.head.rests
+
+    hands.set(supply__air_cock="shut")
+    assert hands.harm == []
 
 
 def test_with_its_relief_open_the_head_is_not_raised(raised):

@@ -63,6 +63,7 @@ FIELDS = [
     (Opening, "scenario_sealed", ["", "x" * 400_000], ["x" * 400_001]),
     (Opening, "day", ["", "2031-12-31"], ["2031-12-3", "31-12-2031", "2031-12-311", "x"]),
     (Opening, "attempt", [None, 1, 1_000_000], [0, -1, 1_000_001, 1.0, "1", True]),
+    (Opening, "seed", [0, 1, 2**31], [-1, 2**31 + 1, 1.0, "1", None]),
     (Opening, "fork", [None, {"head": HEX, "at_us": 0}], [{"head": HEX}, {"head": "", "at_us": 0}, {}]),
     (Opening, "arithmetic", [None, {"python": "3", "implementation": "C", "sums": ""}], [{}, {"python": "3"}]),
     (Opening, "orders_salt", ["", HEX[:32]], [HEX[:31], HEX[:33], HEX[:31] + "g", None]),

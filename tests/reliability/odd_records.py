@@ -22,7 +22,7 @@ from pathlib import Path
 from unittest import mock
 
 from sim import cli
-from sim.diagnosis import matrix_from_saw
+from sim.diagnosis import causes, matrix_from_saw
 from sim.errors import DrycycleError
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.set_points import SET_POINTS
@@ -109,7 +109,10 @@ def whole_records(folder: Path) -> list[list[dict]]:
 def few_causes():
     """Have no more than a few causes be told apart."""
     few = {name: CATALOGUE[name] for name in FEW}
-    with mock.patch.object(matrix_from_saw, "CATALOGUE", few):
+    with (
+        mock.patch.object(causes, "CATALOGUE", few),
+        mock.patch.object(matrix_from_saw, "EVERY", few),  # which names what is kept on the disk
+    ):
         yield
 
 

@@ -75,8 +75,9 @@ def _key_of_kept(drill):
 def _think_of(monkeypatch, *names):
     """Have a few causes make up the catalogue."""
     few = {name: CATALOGUE[name] for name in names}
+    monkeypatch.setattr(causes_of, "CATALOGUE", few)
     for module in (matrix_from_saw, causes_of):
-        monkeypatch.setattr(module, "CATALOGUE", few)
+        monkeypatch.setattr(module, "EVERY", few)
     _forget()
 
 

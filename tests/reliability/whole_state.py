@@ -22,6 +22,7 @@ _TABLES = (
     "Deeds",
     "Line",
     "Machine",
+    "Left",
 )
 """Kinds that no act changes, or that only keep what was asked and seen."""
 _CODE = (FunctionType, BuiltinFunctionType, MethodType, ModuleType, type)

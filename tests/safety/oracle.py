@@ -167,7 +167,8 @@ class Watch:
             return ""
         if not (in_us <= now_us < doing.out_us):
             return ""
-        return self._in_zone(doing.reach) or self._let_loose(doing.reach)
+        inside = (self._in_zone(doing.reach, zone) for zone in doing.reach.zones)
+        return next(filter(None, inside), "") or self._let_loose(doing.reach)
 
     @property
     def _busy(self):
@@ -176,8 +177,8 @@ class Watch:
         under_way = last is not None and (last is self._session.going.doing or last.struck)
         return last if under_way else None
 
-    def _in_zone(self, reach) -> str:
-        plant, zone = self._session.saw.plant, reach.zone
+    def _in_zone(self, reach, zone) -> str:
+        plant = self._session.saw.plant
         if zone is Zone.CABINET:
             works = reach.bare and reach.demand is Demand.LOCKED_OUT
             live = works and self._session.saw.bus.driven("Q0")

@@ -256,6 +256,7 @@ _VERBS: dict[str, Callable[[Session, TypedAct], object]] = {
     "force": lambda session, act: session.bench.force(act.names[0], _FORCE[act.names[1]]),
     "lockout": lambda session, act: session.lock_out(act.names[0]),
     "fix": lambda session, act: session.put_right(act.names[0]),
+    "swap": lambda session, act: session.swap(act.names[0]),
     "load": lambda session, _act: session.load_bar(),
     "auto": lambda session, act: _AUTO[act.names[0]](session),
 }

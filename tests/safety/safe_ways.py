@@ -62,7 +62,7 @@ _LOOKS: Final = (
     _W("feed-settings-read-in-the-cut", CUTTING, ("inspect feed-settings",), _CONSOLE, PRACTICE, "The feed valve is at the console's side."),
     _W("feed-valve-turned-in-the-cut", CUTTING, ("set head.feed_valve_mm_min 30",), _CONSOLE, PRACTICE,
        "The feed is set while it cuts, from outside; that is how one listens to a band."),
-    _W("last-piece-measured-at-the-bench", RAISED, ("inspect last-piece", "inspect last-face"), _SETTING, PRACTICE, "The piece is taken to the bench, and the band stands."),
+    _W("last-piece-measured-at-the-bench", RAISED, ("inspect last-piece", "inspect caliper"), _SETTING, PRACTICE, "The piece is taken to the bench, and the band stands."),
 )
 
 _CONSOLE_WAYS: Final = (
@@ -115,7 +115,7 @@ _SET_UP: Final = (
        "Band and head stand, and the ring is out of reach of the band."),
     _W("stop-ring-set-while-the-job-is-held", HELD, ("set head.stop_notch 4",), _SETTING, PRACTICE,
        "Band and head stand, and the ring is out of reach of the band."),
-    _W("last-piece-taken-while-the-job-is-held", HELD, ("inspect last-piece", "inspect last-face"), _SETTING, PRACTICE, "The band stands."),
+    _W("last-piece-taken-while-the-job-is-held", HELD, ("inspect last-piece", "inspect caliper"), _SETTING, PRACTICE, "The band stands."),
     _W("last-piece-taken-as-the-head-sinks", (*RAISED, *ISOLATE, "wait 1"), ("inspect last-piece",), _SETTING, PRACTICE,
        "The piece lies past the head, and the band stands."),
     _W("last-piece-taken-with-the-job-done", (*RUNS_ON, *BAND_STOPS), ("inspect last-piece",), _SETTING, PRACTICE, "The band stands."),
@@ -137,6 +137,9 @@ _LOCKED: Final = (
     _W("band-changed-by-its-fix-let-down", LOCKED_OUT,
        ("set band.tension_mpa 0", "fix band-worn", "set band.tension_mpa 225"), _DONE, PAGE, "The same act as the set, and the same way."),
     _W("filter-changed-under-the-propped-head", LOCKED_OUT, ("fix lift-filter-clogged",), _DONE, PAGE, "The head rests on its prop, and no oil is under it."),
+    _W("valve-exchanged-under-the-propped-head", LOCKED_OUT, ("swap Y12",), _DONE, PAGE, "The head rests on its prop, and no oil is under it."),
+    _W("contactor-exchanged-dead-and-proved", (*LOCKED_OUT, *PROVE_DEAD), ("swap Q1",), _DEAD, MEMORY,
+       "Meter proved, three phases and earth tested, meter proved again.", role="qualified"),
     _W("vise-opened-up-locked-out", LOCKED_OUT, ("fix cutting-vise-leaks",), _DONE, PAGE, "The gauges are at zero."),
     _W("bearings-changed-under-a-chocked-bar", LOCKED_OUT, ("fix rollers-stiff",), _DONE, PAGE, "The bar is chocked and stays."),
     _W("contactor-wire-mended-dead-and-proved", (*LOCKED_OUT, *PROVE_DEAD), ("fix contactor-dead",), _DEAD, MEMORY,

@@ -329,6 +329,10 @@ _UNDER_HEAD: Final = (
        (*RAISED, *TELL, *ISOLATE, *LOCK), ("fix lift-filter-clogged",),
        Strike(), _STORED, PAGE, "The oil behind the filter is what the head stands on.",
        lacks="head up", saw="quay-saw"),
+    _U("valve-of-the-lift-exchanged-under-a-raised-head", "under_head", "let loose",
+       (*RAISED, *TELL, *ISOLATE, *LOCK), ("swap Y12",),
+       Strike(), _STORED, PAGE, "A valve that is taken out lets the oil go that the head stands on.",
+       lacks="head up", saw="quay-saw"),
     _U("seals-of-the-lift-changed-under-an-unpropped-head", "under_head", "let loose",
        (*RAISED, *TELL, *ISOLATE, *LOCK), ("fix head-cylinder-leaks",),
        Strike(), _STORED, PAGE, "No valve is a holding device.",
@@ -390,7 +394,7 @@ _OUTFEED: Final = (
        Strike(), _POINT, MEMORY, "The lamp says COMPLETE; the band says nothing."),
     *(_U(f"{look}-taken-{name}", "outfeed", "moving", state, (f"inspect {look}",),
          Strike(), _POINT, PRACTICE, "A piece is taken only when the band stands.")
-      for look in ("last-piece", "last-face")
+      for look in ("last-piece", "caliper", "square")
       for name, state in (("in-the-cut", CUTTING), ("while-the-band-runs-on", RUNS_ON))),
     _U("last-piece-taken-as-an-old-saw-coasts", "outfeed", "moving", (*BAND_RUNS, "tap band.stop", "wait 2"),
        ("inspect last-piece",),
@@ -411,6 +415,8 @@ _CABINET: Final = (
        Exposure(2), _QUALIFIED, MEMORY, "To lock out mechanical work is one thing, a live cabinet another."),
     _U("motor-fuse-changed-live", "cabinet", "live", POWER, ("fix phase-lost",),
        Strike(), _LIVE, MEMORY, "Both hands at 400 V.", role="qualified", lacks="none begun"),
+    _U("contactor-exchanged-live", "cabinet", "live", POWER, ("swap Q1",),
+       Strike(), _LIVE, MEMORY, "To try another part is work at the part all the same.", role="qualified", lacks="none begun"),
     _U("control-fuse-changed-live", "cabinet", "live", POWER, ("fix control-fuse-blown",),
        Strike(), _ENCLOSED, MEMORY, "The fuse sits among live terminals.", role="qualified", lacks="none begun"),
     _U("contactor-wire-mended-live", "cabinet", "live", POWER, ("fix contactor-dead",),

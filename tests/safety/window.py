@@ -11,6 +11,7 @@ from typing import Any, Final
 from pygame import Surface
 
 from sim.control.dials import BY_NAME as DIALS
+from sim.faults.spares import SPARES
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.records.settings import Settings
 from sim.session.known import mode_key
@@ -135,6 +136,11 @@ class AtTheWindow:
         self._click("diagnose", f"cause.{act.names[0]}")
         self._click("diagnose", "chosen.mend")
 
+    def swap(self, act: TypedAct) -> None:
+        """Choose a cause that lies in a part, and have that exchanged."""
+        self.person.play.choose_cause(SPARES[act.names[0]].faults[0].name)
+        self._click("diagnose", "chosen.swap")
+
     def load(self, _act: TypedAct) -> None:
         """Click the bar rack."""
         self._click("walk", "walk.load")
@@ -158,11 +164,11 @@ class AtTheWindow:
 _DOES: Final[dict[str, Callable[[AtTheWindow, TypedAct], None]]] = {
     "press": AtTheWindow.press, "release": AtTheWindow.release, "tap": AtTheWindow.tap,
     "hold": AtTheWindow.hold, "palms": AtTheWindow.palms, "turn": AtTheWindow.turn,
-    "set": AtTheWindow.set, "inspect": AtTheWindow.inspect, "fix": AtTheWindow.fix,
+    "set": AtTheWindow.set, "inspect": AtTheWindow.inspect, "fix": AtTheWindow.fix, "swap": AtTheWindow.swap,
     "load": AtTheWindow.load, "lockout": AtTheWindow.lock_out, "force": AtTheWindow.force,
 }  # fmt: skip
 _SAME: Final[dict[str, Callable[[Any], tuple[str, object]]]] = {
     "set": lambda done: (done.name, done.setting), "inspect": lambda done: (done.name, ""),
-    "fix": lambda done: (done.name, ""), "lockout": lambda done: (done.step, ""),
+    "fix": lambda done: (done.name, ""), "swap": lambda done: (done.name, ""), "lockout": lambda done: (done.step, ""),
     "load": lambda done: (done.kind.value.replace("load", ""), ""),
 }  # fmt: skip

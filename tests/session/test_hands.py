@@ -12,9 +12,11 @@ from sim.plant.set_points import SET_POINTS
 from sim.session import inspections
 from sim.session.hands import table
 from sim.session.hands.zones import HARMLESS, Demand, Zone, kind_of_strike
+from sim.session.kept.told import LET_GO
 from sim.session.locking import do_all, locking_out
-from sim.session.opening import session_for
+from sim.session.opening import open_session, session_for
 from sim.signals import SIGNALS
+from sim.text.report import report
 
 LOOKS = [*inspections.INSPECTIONS.values(), *(inspections.meter(row.tag) for row in SIGNALS)]
 
@@ -375,3 +377,46 @@ def test_a_bar_is_not_laid_under_a_head_that_came_down_meanwhile():
     assert not answer.taken
     assert "head is in the way" in str(answer.message)
     assert session.saw.plant.bar.front_m == front_m
+
+
+def test_a_key_that_a_hand_comes_off_for_an_act_is_told_of():
+    session = open_session("goes-back-and-stays-there")
+    power_up(session)
+    session.press("shuttle.forward")
+    before = len(session.heard.events)
+    session.inspect("output-lamps")
+    assert "shuttle.forward" in session.saw.held  # one looks from where one stands
+    assert LET_GO not in [event.message.row for event in session.heard.events[before:]]
+
+    session.inspect("volts A5:9")
+
+    assert "shuttle.forward" not in session.saw.held
+    told = [event.message for event in session.heard.events[before:]]
+    of_key = [said for said in told if said.row is LET_GO]
+    assert [said["action"] for said in of_key] == ["shuttle.forward"]
+    assert told.index(of_key[0]) < len(told) - 1  # before what the probes show
+    assert any(
+        "You let go of shuttle.forward" in str(row.message) for row in debrief(session).timeline
+    )
+
+
+def test_hands_that_were_on_no_key_let_go_of_none():
+    session = open_session("goes-back-and-stays-there")
+    power_up(session)
+    session.press("supply.infeed_stop")
+    session.inspect("volts A5:9")
+    assert LET_GO not in [event.message.row for event in session.heard.events]
+
+
+@pytest.mark.parametrize("raised", [True, False])
+def test_the_debrief_names_where_hands_were_and_the_head_that_rested_on_nothing(raised):
+    session = opened()
+    power_up(session)
+    if raised:
+        session.hold("head.raise", 3.0)
+    assert session.saw.plant.head.rests is not raised
+    session.inspect("guide-arm")
+    lines = [str(part) for part in report(debrief(session))]
+    (told,) = [line for line in lines if line.startswith("Enough to fail: ")]
+    assert "hands were in reach of the band" in told
+    assert ("while the head rested on nothing" in told) is raised

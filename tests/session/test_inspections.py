@@ -4,10 +4,10 @@ import pytest
 
 from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import begin, make_ready, power_up
-from sim.pilot.keys import wait_until
 from sim.pilot.reference_jobs import REFERENCE_JOBS
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.scenario.scenario import HiddenFault
+from sim.session.before.keys import wait_until
 from sim.session.hands.hazards import all_stands
 from sim.session.hands.table import locked_out_to_look, to_look
 from sim.session.inspections import INSPECTIONS, Kind, find, meter
@@ -274,10 +274,13 @@ def test_the_last_piece_tells_length_squareness_and_dents():
         session.tap("job.hold")
         wait_until(session, lambda session=session: all_stands(session.saw.plant), 120.0)
 
-    assert "228.50 mm" in found(short, "last-piece")
-    assert "230.00 mm" in found(sound, "last-piece")
-    assert "out of square" in found(crooked, "last-face")
-    assert "dented" in found(dented, "last-face")
-    assert found(sound, "last-face") == (
-        "The face of the last piece is square, and its sides are sound."
+    assert "reads 228.50 mm" in found(short, "caliper")
+    assert "reads 228.50 mm" in found(short, "caliper 1")
+    assert "reads 230.00 mm" in found(sound, "caliper")
+    assert "it is not." in found(crooked, "feeler")
+    assert "counts as square: it is." in found(sound, "feeler")
+    assert "dented" in found(dented, "last-piece")
+    assert found(sound, "last-piece") == found(short, "last-piece")
+    assert found(sound, "last-piece") == (
+        "The face of the last piece is square to the eye, and its sides are sound."
     )

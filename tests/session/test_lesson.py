@@ -104,7 +104,7 @@ def test_where_the_work_can_hurt_somebody_the_lesson_says_so():
     for name in LESSONS:
         scenario, _ = read(name)
         moves = any(
-            {"cuts", "pieces", "good"} & step.goal.model_dump(exclude_none=True).keys()
+            {"cuts", "pieces", "measured"} & step.goal.model_dump(exclude_none=True).keys()
             or "RUNNING" in str(step.goal.state)
             for step in scenario.steps
         )
@@ -293,7 +293,7 @@ REACHABLE = {
                 {"measure": {"cutting_vise.clamping_bar": {"at_least": 50.0}}}],
     "cuts": [{"cuts": 1}, {"cuts": 2, "state": {"job": ["EXECUTE"]}}],
     "pieces": [{"pieces": 1}],
-    "good": [{"good": 2}],
+    "measured": [{"measured": 1}, {"measured": 2}],
     "inspected": [{"inspected": "pulley"}, {"inspected": "meter B11"}],
     "lockout": [{"lockout": "lock-isolator"}, {"lockout": "verified"}],
     "taken": [{"taken": "head.lower"}, {"taken": "job.reset"}, {"taken": "job.new"}, {"taken": "supply.reset"}],
@@ -323,7 +323,7 @@ def test_the_pilot_takes_a_lock_out_back():
 
 
 def test_the_pilot_gives_up_on_what_cannot_be():
-    session, lesson = lesson_with({"good": 2, "setting": {"head.stop_notch": 2}})
+    session, lesson = lesson_with({"measured": 2, "setting": {"head.stop_notch": 2}})
 
     assert not play_lesson(session, lesson)
 

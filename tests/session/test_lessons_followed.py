@@ -68,7 +68,7 @@ TYPED = {
     "04-length-and-backlash": (
         ("set shuttle.stop_mm 200", "set shuttle.stop_mm 231.5"), ("inspect stop-play",),
         ("card shuttle.stop_mm +5", "card shuttle.stop_mm"), ("inspect stop-play",),
-        (*READY, *STOP), (*SQUARE, "wait piece"), (*TO_THE_END, "inspect last-piece"),
+        (*READY, *STOP), (*SQUARE, "wait piece"), (*TO_THE_END, "inspect caliper"),
     ),
     "05-head-height-feed-and-force": (
         ("inspect stop-notch",), ("card head.stop_notch",), ("inspect stop-plunger",),
@@ -92,13 +92,13 @@ TYPED = {
         ("hold shuttle.back 5", "hold shuttle_vise.clamp 2"),
         ("hold cutting_vise.release 2", "hold shuttle.forward 5"), ("hold cutting_vise.clamp 2",),
         ("press head.lower", "wait until head.down", "wait 1", "release head.lower"), (*RAISE, *STOP),
-        ("inspect last-piece",),
+        ("inspect caliper",),
     ),
     "09-automatic-job-in-production": (
         ("set job.wanted 3",), (*POWER, *RAISE), (*RUN, *FASTER, *STOP), ("turn production",),
         ("tap coolant.with_band", "tap job.square", "tap job.reset"), ("palms job.start",),
         ("wait until cycle.raise_head", "wait 1"), ("tap cutting_vise.release",), ("wait piece",), TO_THE_END,
-        ("inspect last-piece",),
+        ("inspect caliper",),
     ),
     "10-hold-go-on-and-bar-end": (
         (*READY, *STOP), SQUARE, ("wait piece", "tap job.hold", "wait until job.held"), ("tap job.start",),
@@ -113,7 +113,7 @@ TYPED = {
         ("set cutting_vise.pressure_bar 5", "set shuttle_vise.pressure_bar 5"),
         ("card cutting_vise.pressure_bar", "card shuttle_vise.pressure_bar"),
         ("card head.feed_force_n", "card head.feed_valve_mm_min"),
-        (*READY, *STOP), (*SQUARE, *TO_THE_END),
+        (*READY, *STOP), (*SQUARE, *TO_THE_END, "inspect last-piece", "inspect beam-caliper"),
     ),
     "12-bundles": (
         ("inspect jaw-gaps",), (*POWER, "set head.stop_notch 12", *RAISE), (*ON_PROP, KEY_OUT),
@@ -121,7 +121,7 @@ TYPED = {
         ("set band.guide_lock slack", "set band.guide_span_mm 100", "set band.guide_lock tight"),
         ("card cutting_vise.pressure_bar", "card shuttle_vise.pressure_bar", "card head.feed_force_n",
          "card head.feed_valve_mm_min", "inspect feed-settings"),
-        (*OFF_PROP, *RAISE), (*RUN, *FASTER, *STOP), (*SQUARE, "wait until cycle.raise_head", "wait 1"), (*TO_THE_END, "inspect last-piece"),
+        (*OFF_PROP, *RAISE), (*RUN, *FASTER, *STOP), (*SQUARE, "wait until cycle.raise_head", "wait 1"), (*TO_THE_END, "inspect caliper"),
     ),
     "13-mitre": (
         (*POWER, "set head.stop_notch 12", *RAISE), (*ON_PROP, KEY_OUT), ("set outfeed.back_rail back",),
@@ -130,13 +130,13 @@ TYPED = {
         ("set band.guide_lock slack", "set band.guide_span_mm 80", "set band.guide_lock tight"),
         OFF_PROP,
         ("card head.feed_force_n", "card head.feed_valve_mm_min", *RUN, *FASTER, *STOP),
-        (*SQUARE, *TO_THE_END),
+        (*SQUARE, *TO_THE_END, "inspect caliper"),
         ("turn manual", "set head.stop_notch 12", *RAISE, *ON_PROP, KEY_OUT),
         ("set head.index_plunger out", "set head.clamp_lever open", "set head.mitre_deg 0",
          "set head.index_plunger home", "set head.clamp_lever closed", "set outfeed.back_rail in place"),
     ),
     "14-shut-down": (
-        (*READY, *STOP), (*SQUARE, *TO_THE_END), ("turn manual", "set head.stop_notch 12", *RAISE), ON_PROP,
+        (*READY, *STOP), (*SQUARE, *TO_THE_END, "inspect last-piece", "inspect beam-caliper"), ("turn manual", "set head.stop_notch 12", *RAISE), ON_PROP,
         ("set infeed.bar_chock in", "hold shuttle_vise.release 3", "hold cutting_vise.release 3"),
         (KEY_OUT, "set coolant.floor dry"), ("lockout tell", "release supply.isolator"), ("inspect prop",),
         ("lockout lock-isolator",), ("set supply.air_cock shut", "wait 60", "lockout lock-air"),

@@ -14,7 +14,7 @@ from sim.scenario import library
 from sim.scenario.scenario import Second
 from sim.session import inspections, typed
 from sim.session.hands.hazards import Opens
-from sim.session.hands.table import SETS, to_look, to_mend, to_set
+from sim.session.hands.table import SETS, last_step_to_mend, to_look, to_mend, to_set
 from sim.session.hands.zones import Demand, Zone
 from sim.session.kept import told
 from sim.session.lessons.lesson import lesson_of
@@ -22,6 +22,7 @@ from sim.session.locking import Foreseen, do_all, giving_back, locking_out
 from sim.session.lockout import BACK, QUALIFIED, ROLES, YOU_ARE
 from sim.session.opening import read, session_for
 from sim.session.sights.controller_words import supply
+from sim.session.sights.energy import how_it_stands
 from sim.teaching.coach import Coach
 from sim.text.typed.console import play
 from sim.words.reader import Reader, phrases_of
@@ -90,15 +91,16 @@ def test_with_power_the_refusal_says_to_open_it_now(session):
 @pytest.mark.parametrize("typing", [False, True])
 @pytest.mark.parametrize("row", BEHIND, ids=lambda row: row.name)
 def test_the_way_in_opens_it_before_the_isolator_goes_off(row, typing, power):
-    session = opened()
+    session = opened(role=QUALIFIED)
     if power:
         session.press("supply.isolator")
     work = to_mend(row) if row.name in CATALOGUE else to_look(row)
+    until = last_step_to_mend(row) if row.name in CATALOGUE else "verify"
     if typing:
-        lines = typed.locking_out(session, work=work)
+        lines = typed.locking_out(session, until, work=work)
         run(session, *lines)
     else:
-        do_all(session, locking_out(session, work=work))
+        do_all(session, locking_out(session, until=until, work=work))
     assert session.lockout.verified
     assert session.saw.read("band.wheel_cover") == "open"
     answer = (session.put_right if row.name in CATALOGUE else session.inspect)(row.name)
@@ -230,7 +232,7 @@ def test_nothing_is_behind_the_cover_in_reach_of_a_free_hand():
     assert all(
         to_look(row).demand is Demand.LOCKED_OUT for row in BEHIND if row.name not in CATALOGUE
     )
-    assert all(to_mend(row).zone is Zone.WHEELS for row in BEHIND if row.name in CATALOGUE)
+    assert all(Zone.WHEELS in to_mend(row).zones for row in BEHIND if row.name in CATALOGUE)
 
 
 # Told, before it is started ---------------------------------------------------------------------
@@ -470,3 +472,31 @@ def test_on_the_way_back_nobody_is_told_that_hands_may_go_in_until_it_is_verifie
     assert "hands may go in" not in told_back
     assert str(session.lockout.stands) == before
     assert not session.lockout.has("clear")
+
+
+def test_with_your_locks_off_and_another_on_the_other_is_named():
+    session = opened(second_person=Second(name="Ines", locks=("isolator",)))
+    do_all(session, locking_out(session))
+    run(
+        session,
+        "set head.oil_relief shut",
+        "set cutting_vise.oil_relief shut",
+        "set shuttle_vise.oil_relief shut",
+    )
+    run(
+        session,
+        "set infeed.bar_chock out",
+        "lockout inspect",
+        "lockout clear",
+        "lockout unlock-air",
+    )
+    assert str(how_it_stands(session)) == "Wanting: Your padlock still hangs. Take it off first."
+    run(session, "lockout unlock-isolator")
+    assert "Wanting: Ines still has a lock on it." in str(how_it_stands(session))
+    run(session, "lockout ask")
+    assert "not been told yet that the locks are off" in str(how_it_stands(session))
+    run(session, "lockout tell-restored")
+    assert (
+        str(how_it_stands(session))
+        == "Wanting: Those affected have not been told yet. Tell them first."
+    )

@@ -8,7 +8,7 @@ from sim.debrief.debrief import debrief
 from sim.debrief.hints import hint
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
-from sim.pilot.autopilot import as_found, power_up, wait_until, whole_job
+from sim.pilot.autopilot import as_found, measure, power_up, wait_until, whole_job
 from sim.scenario import library
 from sim.session.hands.table import to_mend
 from sim.session.locking import do_all, giving_back, locking_out
@@ -131,6 +131,7 @@ def test_the_same_drill_under_lock_out_is_passed():
     assert all(not step.against for step in session.done.lockout_steps)
     assert not session.lockout.begun
     as_found(session, 2)
+    assert measure(session)
     result = debrief(session)
 
     assert locked is not None
@@ -181,6 +182,7 @@ def test_a_wrong_cause_and_a_needless_remedy_cost_points_and_the_reason_says_so(
     session.diagnose("plunger-on-the-land")
     session.put_right("plunger-on-the-land")
     as_found(session, 2)
+    assert measure(session)
     result = debrief(session)
 
     parts = {str(part.title): part for part in result.parts}

@@ -9,7 +9,7 @@ from sim.control.actions import ACTIONS
 from sim.control.actions import BY_NAME as BY_ACTION
 from sim.control.dials import BY_NAME as DIALS
 from sim.control.interlocks import INTERLOCKS, PERMISSIVES, REACTIONS
-from sim.pilot.autopilot import as_found, power_up, whole_job
+from sim.pilot.autopilot import as_found, measure, power_up, whole_job
 from sim.pilot.lesson_pilot import play_lesson
 from sim.pilot.locking import lock_out
 from sim.plant.harm.consequences import KINDS
@@ -227,7 +227,7 @@ def test_the_worst_of_several_harms_is_said():
     as_found(session, 2)
 
     assert {c.kind for c in session.saw.consequences} > {"bar-into-band"}
-    assert str(coach.remark()).startswith("Bar driven into the band. Instead: ")
+    assert str(coach.remark()).startswith("Bar moved against the band. Instead: ")
 
 
 def test_hands_in_the_machine_without_lock_out_are_told_of():
@@ -313,7 +313,7 @@ def test_a_held_job_is_not_told_of_as_one_that_runs(key, said):
     assert str(coach.remark()) == said
 
 
-def test_a_piece_is_told_with_how_far_it_is_off():
+def test_a_piece_is_told_with_how_far_it_reads_off_once_it_is_measured_and_not_before():
     session, coach = practice(job={"tolerance_mm": 0.1})
     do(session, ("set", "shuttle.stop_mm", 200), ("set", "shuttle.stop_mm", 231.5))
     assert "0.15 mm short; wind it past the setting and back to it" in str(coach.remark())
@@ -321,8 +321,17 @@ def test_a_piece_is_told_with_how_far_it_is_off():
        ("wait", 4), *BY_JOB)  # fmt: skip
     assert str(coach.remark()).startswith("Before you go on: the length stop was wound up")
     session.advance(100)
+    assert "Piece 1" not in str(coach.remark())
 
-    assert str(coach.remark()) == "Piece 1 is -0.15 mm off, beyond the 0.1 mm of the order."
+    do(session, ("tap", "job.stop"), ("wait", 30), ("inspect", "caliper"))
+    assert str(coach.remark()) == (
+        "Piece 1 reads -0.15 mm off, short by more than the 0.1 mm of the drawing."
+    )
+    do(session, ("inspect", "tape"))
+    assert str(coach.remark()) == (
+        "Piece 1 reads +0.00 mm off; a tool that is sure to 0.49 mm only proves nothing by 0.1 mm: "
+        "take a finer one."
+    )
 
 
 def test_a_begin_with_something_left_undone_is_warned_of():
@@ -589,7 +598,9 @@ def test_a_whole_job_done_well_brings_no_warning_from_the_coach():
     outcome = whole_job(session)
 
     assert outcome.finished
-    assert str(coach.remark()) == "Piece 2 is +0.00 mm off, within the 0.3 mm of the order."
+    coach.remark()
+    assert measure(session)
+    assert str(coach.remark()) == "Piece 2 reads +0.00 mm off, good by the 0.3 mm of the drawing."
 
 
 def test_of_keys_pressed_as_one_the_answer_to_the_first_is_the_one_that_is_told():

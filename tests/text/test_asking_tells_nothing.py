@@ -1,6 +1,6 @@
 """In an assessment nothing that is asked of a saw as it is found tells what is hidden in it.
 
-Every word of the language that only asks is asked, `why` of every key; causes that are plain to see, as an
+Every word of the language that only asks is asked, `why` of every key and `wiring` of every device; causes that are plain to see, as an
 open guard, are left to `tests/view/test_free_sight.py`.
 """
 
@@ -27,8 +27,9 @@ def asked(cause):
     scenario = open_session("posts-come-out-short").scenario
     scenario = scenario.model_copy(update={"mode": "assessment", "inspections": "all"})
     session = session_for(with_faults(scenario, cause), nonce="for tests")
-    lines = [word for word in sorted(_ASK_ONLY) if word != "why"]
+    lines = [word for word in sorted(_ASK_ONLY) if word not in {"why", "wiring"}]
     lines += [f"why {key}" for key in ACTIONS]
+    lines += ["wiring"] + [f"wiring {tag}" for tag in session.machine.loom.by_tag]
     told = {}
     for line in lines:
         written = []

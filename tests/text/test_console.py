@@ -46,7 +46,8 @@ UNLOCK = (
     "set infeed.bar_chock out", "lockout inspect", "lockout clear", "lockout unlock-air",
     "lockout unlock-isolator", "lockout tell-restored", "set supply.air_cock open",
 )  # fmt: skip
-RUN = (*POWER, *RAISE, *SPEED, *BEGIN, "wait job")
+TO_ITS_END = (*POWER, *RAISE, *SPEED, *BEGIN, "wait job")
+RUN = (*TO_ITS_END, "wait still", "inspect caliper")
 
 DRILLS = {
     "head-stops-short": ("inspect stop-plunger", "diagnose plunger-on-the-land", "fix plunger-on-the-land"),
@@ -55,9 +56,9 @@ DRILLS = {
     "new-bar-same-settings": ("inspect stop-notch", "diagnose height-stop", "fix height-stop"),
     "posts-come-out-short": ("inspect stop-play", "diagnose stop-from-below", "fix stop-from-below"),
 }  # fmt: skip
-LOOKING = ("look", "card", "points", "keys", "inspections", "faults", "faults stop", "faults zzz",
+LOOKING = ("look", "card", "points", "keys", "inspections", "pieces", "faults", "faults stop", "faults zzz",
            "lamps", "time", "events", "help", "help wait", "why job.start", "why isolator",
-           "lockout", "# a remark", "")  # fmt: skip
+           "lockout", "wiring B12", "# a remark", "")  # fmt: skip
 
 
 def piped(session, *lines):
@@ -227,19 +228,19 @@ def test_a_person_at_a_terminal_is_told_of_a_mistake_and_goes_on():
 def test_a_wreck_ends_the_script_and_the_rest_is_not_played():
     session = open_session("head-stops-short")
 
-    code, text = piped(session, *RUN, "note never reached")
+    code, text = piped(session, *TO_ITS_END, "note never reached")
 
     assert code == 0
     assert [c.kind for c in session.saw.consequences] == ["bar-into-band"]
-    assert "Harm. Bar driven into the band." in text
-    assert f"The run ended at line {len(RUN)}; what follows it was not played." in text
+    assert "Harm. Bar moved against the band." in text
+    assert f"The run ended at line {len(TO_ITS_END)}; what follows it was not played." in text
     assert "Not passed, 0 of 100." in text
 
 
 def test_a_person_can_still_look_after_a_wreck_but_not_act():
     session = open_session("head-stops-short")
 
-    _, text = typed(session, *RUN, "look", "press isolator", "wait 3")
+    _, text = typed(session, *TO_ITS_END, "look", "press isolator", "wait 3")
 
     assert text.count("The run has ended") >= 2
     assert text.count("The run is over; close it and read the debrief.") == 2
@@ -391,7 +392,7 @@ def test_in_a_drill_the_autopilot_runs_the_machine_but_sets_nothing_up():
     code, text = piped(
         session, "auto power", "auto setup", "auto ready", "set mode.key in my pocket", "inspect stop-play",
         "diagnose stop-from-below", "fix stop-from-below", "set mode.key in the switch", "auto start",
-        "wait piece", "quit",
+        "wait piece", "tap job.hold", "wait job", "wait still", "inspect caliper", "quit",
     )  # fmt: skip
 
     assert code == 0
@@ -524,12 +525,61 @@ def test_home_leaves_at_the_end_of_input(monkeypatch):
     assert home(lambda _line: None) == 0
 
 
+def test_a_spare_is_put_in_by_its_device_or_channel_and_the_parts_are_listed():
+    session = open_session("stands-with-the-head-down")
+    code, text = piped(session, "swap", *LOCK, "swap y12", "swap b12 channel", "swap q0")
+
+    lines = unwrapped(text)
+    assert code == 2
+    assert "Y12: valve; takes 1800 s; lock-out first." in lines
+    assert (
+        "Done: Exchange Y12 for a spare. Whether the trouble is gone, trying again tells." in lines
+    )
+    assert session.done.swapped == ["Y12", "B12-channel"]
+    assert "there is no part called 'q0'" in lines
+
+
+def test_the_terminals_of_a_fuse_are_found_by_its_device():
+    code, text = piped(
+        open_session("rail-posts"), "wiring", "wiring F25", "wiring Q1", "volts F25", "wiring f25:2"
+    )
+
+    lines = unwrapped(text)
+    assert code == 2
+    assert "F25: fuse or breaker; cabinet; F25:1, F25:2" in lines
+    assert "F25:2: 206; X28:0" in lines
+    assert "Q1:2: 37; F1:1" in lines  # a pole, beside the way of its coil
+    assert "wiring F25 lists those of F25" in lines
+
+
+def test_a_break_is_found_with_the_two_probes_of_a_meter_at_the_ends_of_the_wires_that_are_listed():
+    session = open_session("stands-with-the-head-down")
+
+    code, text = piped(
+        session,
+        "wiring B12",
+        "ohms Y12:1 Y12:2",
+        *POWER,
+        "volts B12:4",
+        "volts x2:43 expect 24 V",
+        "volts A3:11",
+    )
+
+    lines = unwrapped(text)
+    assert code == 0
+    assert "X2:43: 1432; B12:4" in lines
+    assert "Between Y12:1 and Y12:2 the meter shows 20 ohms." in lines
+    assert "At B12:4 the meter shows 24 V." in lines
+    assert "At X2:43 the meter shows no voltage." in lines
+    assert "At A3:11 the meter shows no voltage." in lines
+
+
 def test_every_word_is_used_by_these_scripts_or_has_its_own_test():
     used = {line.split()[0] for line in (*LOOKING, *RUN, *LOCK) if line}
     used |= {line.split()[0] for lines in DRILLS.values() for line in lines}
 
     assert set(WORDS) - used - {"#"} == {
-        "note", "quit", "auto", "step", "hint", "load", "force", "jumper",
+        "note", "quit", "auto", "step", "hint", "load", "force", "jumper", "volts", "ohms", "swap",
     }  # fmt: skip
 
 

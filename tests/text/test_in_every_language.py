@@ -13,20 +13,21 @@ from tests.escapes import escaped
 # Between them they use every word of the session language, and every kind of answer.
 SCRIPTS = {
     "posts-come-out-short": (
-        "look", "help", "help set", "card", "points", "keys", "inspections", "faults",
+        "look", "help", "help set", "card", "points", "keys", "inspections", "pieces", "faults",
         "faults plunger", "faults xyz", "lamps", "time", "events", "why head.lower", "why band.run",
         "hint", "hint", "step", "press supply.isolator", "tap supply.reset", "tap control_on", "tap head.lower",
         "hold head.raise 8", "inspect stop-plunger expect faulty", "inspect stop-notch expect so-so",
         "inspect stop-notch expect sound", "inspect meter B11", "set head.feed_valve_mm_min 90",
         "set head.stop_plunger home", "auto setup", "auto ready", "auto start", "wait piece",
         "wait until head.up", "wait 2.5s", "look", "why head.raise", "tap job.hold", "look",
-        "wait job", "note the posts are short", "release isolator", "lockout", "lockout verify",
+        "wait job", "wait still", "inspect caliper", "inspect tape 1", "inspect square", "inspect caliper 99", "pieces", "note the posts are short", "release isolator", "lockout", "lockout verify",
         "lockout tell", "lockout ask", "lockout lock-isolator", "look", "force B11 on", "jumper I4", "diagnose plunger-on-the-land",
-        "fix plunger-on-the-land", "diagnose air-cock-shut", "load", "press palm.left",
+        "fix plunger-on-the-land", "swap", "swap B12", "swap y12-channel", "diagnose air-cock-shut", "load", "press palm.left",
         "release palm.left", "palms band.run", "turn manual", "quit",
     ),
     "rail-posts": (
-        "auto power", "force B11 on", "jumper I4", "look", "why shuttle.forward", "force B11 out",
+        "wiring", "wiring B12", "wiring K0", "inspections", "ohms Y12:1 Y12:2", "ohms X1:L1 X1:L2", "auto power",
+        "volts B12:1", "volts Q1:A1 Q1:A2", "force B11 on", "jumper I4", "look", "why shuttle.forward", "force B11 out",
         "jumper I4 out", "auto ready", "auto setup", "inspect jaw-gaps", "auto start", "auto run",
         "wait piece", "press emergency_stop", "look", "events", "quit",
     ),
@@ -37,6 +38,7 @@ SCRIPTS = {
     "head-stops-short": ("auto power", "auto ready", "auto start", "wait job", "look", "wait 1"),
 }  # fmt: skip
 SLIPS = (
+    "volts B12", "volts", "ohms B12:1", "volts B12:9", "wiring B1Z", "inspect meter F25", "inspect meter A2", "volts zz", "swap X1", "swap B",
     "foo", "press", "press xyz", "tap raise", "set band.speed_m_min 70", "set head.stop_notch x", "turn hand", "palms raise", "palms job.arm",
     "set head.feed_valve_mm_min 4 kg", "wait soon", "wait 30h", "look here", "inspect xyz",
     "jumper I99", "force B99 on", "auto all", "stop-plunger", "plunger-on-the-land", "stop_notch",

@@ -91,7 +91,6 @@ def test_an_empty_line_and_a_remark_ask_for_nothing(line):
         ("set head.stop_noch 4", "the nearest name is head.stop_notch"),
         ("set stop_plunger hone", "the nearest name is home"),
         ("inspect stop-plungr", "the nearest name is stop-plunger"),
-        ("inspect meter B1x", "there is no device called 'B1x'"),
         ("diagnose plunger-on-the-lnd", "the nearest name is plunger-on-the-land"),
         ("lockout unlock-ar", "the nearest name is unlock-air"),
         ("wait until head.upp", "the nearest name is head.up"),

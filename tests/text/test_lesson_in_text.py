@@ -30,7 +30,7 @@ BY_HAND = (
     "hold cutting_vise.clamp 2", "hold head.lower 50", "hold head.raise 3", "hold shuttle.back 3",
     "hold shuttle_vise.clamp 2", "hold cutting_vise.release 2", "hold shuttle.forward 3",
     "hold cutting_vise.clamp 2", "hold head.lower 50", "hold head.raise 3", "tap band.stop",
-    "wait 4", "inspect last-piece",
+    "wait 4", "inspect caliper",
 )  # fmt: skip
 
 

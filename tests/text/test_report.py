@@ -22,7 +22,7 @@ BAD = Debrief(
     causes=(OIL, PIN), named=(OIL,), still_wrong=(PIN,),
     pieces=2, good=1, minutes=12.34, money=140.0,
     timeline=(
-        Event(61_500_000, EventKind.CUT, PIECE(length=0.230)),
+        Event(61_500_000, EventKind.CUT, PIECE),
         Event(62_000_000, EventKind.ACT, KEY_TAKEN(action="job.hold")),
     ),
     teaches=quoted("Look at the pin."), sound_path=(quoted("Look."), quoted("Mend.")),
@@ -62,7 +62,7 @@ def test_causes_time_line_way_and_lesson_are_told():
         "2 pieces cut, 1 good, in 12.3 simulated minutes. Harm done: 140 units of money (invented)."
         in text
     )
-    assert "1:01.5 Cut. A piece of 230.00 mm." in text
+    assert "1:01.5 Cut. A piece fell." in text
     assert "1:02.0 Taken: job.hold." in text
     assert "1. Look.\n2. Mend." in text
     assert "To remember: Look at the pin." in text

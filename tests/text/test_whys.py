@@ -259,7 +259,7 @@ def test_a_stop_that_is_pressed_in_is_named_before_the_safety_circuit():
 
     assert said[0].startswith("S9: the emergency stop at the infeed is pressed in.")
     assert said[1] == "The safety circuit is open. Press reset."
-    assert said[2].startswith("S9 is off")
+    assert said[2].startswith("S9 (I0.4, A1:4) is off")
 
 
 def test_after_a_stop_control_on_waits_for_a_band_that_still_coasts_and_the_way_says_so():

@@ -325,7 +325,7 @@ def _bench_pages(size, scale, language) -> Iterator[tuple[str, Person]]:
         person.play.show_part(part)
         person.frame()
         yield f"bench, {part}", person
-    for ladder in ("keys", "job"):
+    for ladder in ("keys",):
         person.play.show_part("rungs")
         person.play.show_ladder(ladder)
         person.frame()

@@ -4,7 +4,7 @@ import pygame
 import pytest
 
 from sim.errors import CommandError
-from sim.logic.bench.rungs import flow, output_rungs
+from sim.logic.bench.rungs import every_rung, image_of
 from sim.records.acts import Asked
 from sim.resources import shipped
 from sim.teaching.way_out import fresh_saw
@@ -12,6 +12,7 @@ from sim.view.console.banner import banner_height
 from sim.view.pages import tabs
 from sim.view.pages.picture_of_run import save_shot
 from sim.view.pages.replay_page import ReplayPage
+from sim.view.sheets.rung_picture import wired_of
 from sim.view.sheets.state_lanes import stretches
 from sim.words.reader import ENGLISH, Reader
 from sim.words.speech import read_by, tell
@@ -34,7 +35,7 @@ def test_why_not_names_device_hazard_and_a_way_that_was_tried(at_the_bench):
     at_the_bench.click("why.key.band.run")
     told = " ".join(_labels(at_the_bench, "why."))
     assert "There is no control power." in told
-    assert "Q0 is off (on means the isolator is on)" in told
+    assert "Q0 (I0.0, A1:0) is off (on means the isolator is on)" in told
     assert "a part that sets off by itself when the power comes on" in told
     at_the_bench.click("why.way")
     way = _labels(at_the_bench, "why.way.")
@@ -94,15 +95,16 @@ def test_in_an_assessment_no_way_out_is_offered(tmp_path):
 
 def test_a_rung_is_painted_anew_when_power_comes_to_it(at_the_bench):
     at_the_bench.click("bench.part.rungs")
-    rung = next(row for row in output_rungs() if row.coil == "K1")
+    site = wired_of(at_the_bench.play)
+    rung = next(row for row in every_rung(site) if row.coil == "K1")
     widget = at_the_bench.widget("rung.K1")
     before = widget.face()
-    assert flow(rung, at_the_bench.session.saw.controller.image) == 0
+    assert not rung.holds(image_of(at_the_bench.session.saw.controller))
     at_the_bench.session.press("supply.isolator")
     at_the_bench.session.tap("supply.reset")
     at_the_bench.session.tap("supply.control_on")
     assert widget.face() != before
-    assert flow(rung, at_the_bench.session.saw.controller.image) == len(rung.contacts)
+    assert rung.holds(image_of(at_the_bench.session.saw.controller))
 
 
 def test_a_force_is_in_the_log_and_warned_of_on_every_sheet_until_it_is_out(at_the_bench):
@@ -122,6 +124,24 @@ def test_a_force_is_in_the_log_and_warned_of_on_every_sheet_until_it_is_out(at_t
     at_the_bench.frame()
     assert "banner" not in at_the_bench.app.stage.by_name
     assert len(at_the_bench.session.done.meddled) == 2
+
+
+def test_a_wire_to_force_is_told_and_found_by_where_it_is_wired(at_the_bench):
+    at_the_bench.click("bench.part.meddle")
+    label = next(iter(_labels(at_the_bench, "force.B11.words")))
+
+    assert label.startswith("B11 (I5.2, A3:10)")
+    at_the_bench.play.bench.search.text = "a3:10"
+    at_the_bench.frame()
+    assert "B11 (I5.2, A3:10)" in _words_of_the_found(at_the_bench)
+
+
+def _words_of_the_found(person):
+    person.play.go("brief")
+    person.play.go("bench")
+    found = _labels(person, "force.")
+    assert not [label for label in found if label.startswith("S1 (")]
+    return " ".join(found)
 
 
 def test_a_jumper_lets_through_what_its_interlock_refuses(at_the_bench):

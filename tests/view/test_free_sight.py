@@ -30,6 +30,7 @@ DRILLS = ("posts-come-out-short", "head-will-not-come-down", "start-does-nothing
 SAMPLE = (
     "stop-from-below", "air-regulator-low", "head-up-wire", "belt-worn", "shuttle-clamping-low",
     "coolant-out", "band-stripped", "raise-coil-wire", "relay-set-low", "guide-arm-far", "head-up-dead",
+    "length-without-kerf", "index-plunger-out",
 )  # fmt: skip
 PICTURE = ("plan", "end view", "detail")
 

@@ -490,3 +490,26 @@ def test_hands_in_the_cabinet_are_drawn_at_the_cabinet():
 
     assert (view, along) == (0, CABINET_X)  # the plan, where `paint_supplies` draws it
     assert BOTTOM_Z <= up <= TOP_Z
+
+
+def test_a_key_of_the_keyboard_that_hands_come_off_is_said_on_the_coach_line(watched):
+    watched.play.go("console")
+    watched.play.hands.press("f", "shuttle.forward")
+    assert "shuttle.forward" in watched.session.saw.held
+
+    watched.play.go("walk")
+
+    assert "shuttle.forward" not in watched.session.saw.held
+    assert (
+        watched.play.coach()[1] == "You let go of SHUTTLE forward, for you went to another sheet."
+    )
+
+
+def test_a_key_that_hands_come_off_for_a_look_is_said_until_the_look_shows_something(watched):
+    watched.play.hands.press("f", "shuttle.forward")
+    watched.play.inspect("volts A5:9")
+    assert watched.play.coach()[1].startswith(
+        "You let go of SHUTTLE forward, for you left the console: "
+    )
+    watched.play.let_pass()
+    assert not watched.play.coach()[1].startswith("You let go")

@@ -5,6 +5,7 @@ from itertools import chain
 
 from sim.control.interlocks import BY_NUMBER
 from sim.pilot import autopilot
+from sim.scenario.machines import first_machine
 from sim.signals import BY_TAG
 from sim.view.play.console_rows import CAPS
 from sim.words.reader import PSEUDO_LANGUAGE
@@ -14,7 +15,8 @@ from .conftest import every_page, person_at
 
 _PROGRAM = "drycycle"
 _KEY = re.compile(r"[A-Z]|F\d{1,2}")  # on a cap or a tab, that works it
-_TAG = re.compile(rf"\b(?:{'|'.join([*BY_TAG, *BY_NUMBER])})\b")  # of a wire or an interlock
+_TAGS = (*BY_TAG, *BY_NUMBER, *first_machine().loom.by_tag)
+_TAG = re.compile(rf"\b(?:{'|'.join(_TAGS)})\b")  # of a wire, an interlock or a device
 _UNIT = re.compile(r"(?:[\d.,]+ )?(?:mm|bar|m/min|cm³/min)")  # where the unit stands by itself
 
 

@@ -184,6 +184,9 @@ class RealWindow:
     def type(self, text: str) -> None:
         self._hand("type", "--delay", "5", text, lets_go=len(text))
 
+    def erase(self, letters: int) -> None:
+        self._hand("key", "--delay", "5", *["BackSpace"] * letters, lets_go=letters)
+
     def start(self, letter: str) -> None:
         """Press the key of a start, and then both palm keys together."""
         self.strike(letter)
@@ -267,7 +270,12 @@ def _cut(seen) -> bool:
     return seen["pieces"] >= 1
 
 
+def _held(seen) -> bool:
+    return seen["held"]
+
+
 _CARD_M_MIN = 84.0
+_LOOKED_FOR = "length stop for play"
 
 
 @pytest.mark.slow
@@ -297,6 +305,10 @@ def test_the_drill_is_done_by_mouse_only(real):
     real.start_by_mouse("job.start")
     real.click("bar.faster", "bar.faster")  # twenty times as fast: a squaring cut and a piece
     real.until(_cut)
+    real.click("key.job.hold")
+    real.until(_held)
+    real.click("tab.inspect", "inspect.caliper")
+    real.hands_back()
     real.click("bar.finish")
     verdict = real.verdict()
     assert verdict.passed, verdict.parts
@@ -309,7 +321,7 @@ def test_the_drill_is_done_by_keyboard_only(real):
     real.tab_to("brief.begin")
     real.strike("Return", "F4")
     real.tab_to("inspect.search")
-    real.type("length stop for play")
+    real.type(_LOOKED_FOR)
     real.tab_to("inspect.stop-play")
     real.strike("Return")
     real.hands_back()
@@ -337,6 +349,15 @@ def test_the_drill_is_done_by_keyboard_only(real):
     real.start("o")
     real.strike("period", "period")
     real.until(_cut)
+    real.strike("k")
+    real.until(_held)
+    real.strike("F4")
+    real.tab_to("inspect.search")
+    real.erase(len(_LOOKED_FOR))
+    real.type("caliper")
+    real.tab_to("inspect.caliper")
+    real.strike("Return")
+    real.hands_back()
     real.tab_to("bar.finish")
     real.strike("Return")
     verdict = real.verdict()

@@ -47,7 +47,13 @@ def test_the_short_posts_are_found_by_mouse(at_short_posts):
     person.click("key.job.reset")
     _start_by_mouse(person, "job.start")
     _until(person, lambda: person.session.saw.controller.job.cut >= 1)
+    assert person.session.tally.proved_us is None
+    person.click("key.job.hold")
+    _until(person, lambda: _state(person, "job") == "HELD" and person.session.saw.clock.still)
+    person.click("tab.inspect")
+    person.click("inspect.caliper")
     assert person.session.tally.proved_us is not None
+    assert person.see("piece.title") is not None
     person.click("bar.finish")
     debrief = person.app.stage.page.debrief
     assert debrief.passed, debrief.parts
@@ -119,6 +125,11 @@ def test_the_short_posts_are_found_by_keyboard(at_short_posts):
     person.strike("i")
     person.start("o")
     _until(person, lambda: person.session.saw.controller.job.cut >= 1)
+    person.strike("k")
+    _until(person, lambda: _state(person, "job") == "HELD" and person.session.saw.clock.still)
+    person.strike("f4")
+    _tab_to(person, "inspect.caliper")
+    person.strike("return")
     assert person.session.tally.proved_us is not None
     _tab_to(person, "bar.finish")
     person.strike("return")

@@ -63,6 +63,7 @@ class _Watched(app.App):
                 "band_m_min": saw.plant.band.speed_m_s * 60,
                 "now_s": play.session.now_s,
                 "pieces": play.session.tally.pieces,
+                "held": saw.controller.machines["job"].state == "HELD" and saw.clock.still,
                 "step": 0 if play.lesson is None else play.lesson.number,
                 "steps": 0 if play.lesson is None else len(play.lesson.steps),
             }

@@ -3,13 +3,13 @@
 Never here: what is in a print.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from html import escape
 from typing import Final
 
-from sim.control.interlocks import When
 from sim.control.nouns import CALLED
 from sim.control.table import TABLES
+from sim.logic.bench import rung_drawing
 from sim.logic.bench.diagrams import svg
 from sim.logic.bench.force import REAL_SAW
 from sim.logic.bench.prints import (
@@ -21,8 +21,18 @@ from sim.logic.bench.prints import (
     handbook,
     signal_list,
 )
-from sim.logic.bench.rungs import action_rungs, ladder, output_rungs
-from sim.words.message import Message, plain
+from sim.logic.bench.rungs import Rung, Wired, every_rung
+from sim.logic.bench.wiring_prints import (
+    device_list,
+    io_list,
+    strip_svg,
+    strips,
+    terminal_plan,
+    wire_list,
+)
+from sim.wiring.loom import Loom
+from sim.words.fields import name, part
+from sim.words.message import Message, named, plain, row
 from sim.words.speech import reader, tell
 
 CAUTION: Final = plain(
@@ -36,10 +46,16 @@ SIGNALS: Final = plain("page.signals", "Signals")
 RUNGS: Final = plain("page.rungs", "Rungs")
 DIAGRAMS: Final = plain("page.diagrams", "State diagrams")
 _INTERLOCK_HANDBOOK: Final = plain("page.interlock-handbook", "Interlock handbook")
-_LADDERS: Final = (
-    (plain("page.rungs.outputs", "Rungs of the outputs"), output_rungs()),
-    (plain("page.rungs.key", "Rungs of the actions, asked by a key"), action_rungs(When.KEY)),
-    (plain("page.rungs.job", "Rungs of the actions, asked by the job"), action_rungs(When.JOB)),
+TERMINALS: Final = plain("page.terminals", "Terminal plan")
+_OF_OUTPUTS: Final = plain("page.rungs.outputs", "Rungs of the outputs")
+_OF_KEYS: Final = plain("page.rungs.keys", "Rungs of the keys")
+_OF: Final = row("page.of", "{title}: {machine}", title=part(), machine=name())
+HOW_READ: Final = plain(
+    "page.rungs.how",
+    "A contact conducts while its signal is on, one with a slash while it is off, one with an arrow only in "
+    "the moment in which that comes about: palm keys together, within half a second. Where a word stands under it, it conducts in those states; where "
+    "'if' stands, it is bridged everywhere else. Below the tag: address, card terminal, contact at rest, "
+    "wires. In copper every contact is drawn as it is when nobody touches it, a slash for NC.",
 )
 
 
@@ -76,14 +92,15 @@ def matrix_html(matrix: PrintMatrix) -> str:
     )
 
 
-def page(title: Message, parts: Iterable[str]) -> str:
-    """Return parts as one page that needs no other file."""
-    name = escape(tell(title))
+def page(title: Message, parts: Iterable[str], site: Wired | None = None) -> str:
+    """Return parts as one page that needs no other file; with whose they are in its title."""
+    called = title if site is None else _OF(title=title, machine=site.name)
+    heading = escape(tell(called))
     return (
         f'<!DOCTYPE html>\n<html lang="{reader().language}"><head><meta charset="utf-8">'
         '<meta name="generator" content="drycycle print">'
-        f"<title>{name}</title><style>{_STYLE}</style></head><body>\n"
-        f"<h1>{name}</h1><p>{escape(tell(CAUTION))} {escape(tell(REAL_SAW))}</p>\n"
+        f"<title>{heading}</title><style>{_STYLE}</style></head><body>\n"
+        f"<h1>{heading}</h1><p>{escape(tell(CAUTION))} {escape(tell(REAL_SAW))}</p>\n"
         + "\n".join(f"<section>{part}</section>" for part in parts)
         + "\n</body></html>\n"
     )
@@ -98,24 +115,46 @@ def diagrams_html() -> str:
     return f"{_heading(DIAGRAMS)}\n{figures}"
 
 
-def rungs_html() -> str:
-    """Return the rungs of outputs and actions."""
-    return "\n".join(
-        f"{_heading(title)}<pre>{escape(ladder(rungs))}</pre>" for title, rungs in _LADDERS
-    )
+def rungs_html(site: Wired, rungs: Iterable[Rung]) -> Iterator[str]:
+    """Yield the rungs of outputs and of keys, each a drawing that fits a page."""
+    found = [*rungs]
+    for title, output in ((_OF_OUTPUTS, True), (_OF_KEYS, False)):
+        figures = "\n".join(
+            f'<figure class="rung">{rung_drawing.svg(site, rung)}</figure>'
+            for rung in found
+            if rung.output is output
+        )
+        if figures:
+            yield f"{_heading(title)}<p>{escape(tell(HOW_READ))}</p>\n{figures}"
 
 
-def whole_bench() -> str:
-    """Return all prints on one page."""
+def terminals_html(loom: Loom, tag: str = "") -> Iterator[str]:
+    """Yield the terminal plan, with the strips drawn; of one device alone where a tag is given."""
+    drawn = [each for each in strips(loom) if tag in ("", each.tag)]
+    if not tag:
+        yield table_html(device_list(loom))
+    for device in drawn:
+        yield f"{_heading(named(device.tag))}\n<figure>{strip_svg(loom, device)}</figure>"
+    yield "\n".join(map(table_html, terminal_plan(loom, tag)))
+    if not tag:
+        yield table_html(wire_list(loom))
+
+
+def whole_bench(site: Wired) -> str:
+    """Return all prints of a machine on one page."""
     return page(
         BENCH,
         (
-            f"{_heading(CAUSE_AND_EFFECT)}\n" + "\n".join(map(matrix_html, cause_and_effect())),
-            f"{_heading(_INTERLOCK_HANDBOOK)}\n" + "\n".join(map(table_html, handbook())),
+            f"{_heading(CAUSE_AND_EFFECT)}\n"
+            + "\n".join(map(matrix_html, cause_and_effect(site.rows))),
+            f"{_heading(_INTERLOCK_HANDBOOK)}\n" + "\n".join(map(table_html, handbook(site.rows))),
             table_html(signal_list()),
-            rungs_html(),
+            table_html(io_list(site.loom)),
+            *rungs_html(site, every_rung(site)),
+            *terminals_html(site.loom),
             diagrams_html(),
         ),
+        site,
     )
 
 
@@ -138,6 +177,7 @@ thead th { background: #eee } tr { break-inside: avoid } thead { display: table-
 .matrix thead th { vertical-align: bottom }
 .matrix thead span { writing-mode: vertical-rl; transform: rotate(180deg); white-space: nowrap }
 pre { font-size: 9px; white-space: pre-wrap; overflow-wrap: anywhere }
+.rung { display: block; margin: 0 0 5mm } .rung svg { width: 186mm; max-width: 186mm }
 figure { display: inline-block; margin: 0 4mm 4mm 0; vertical-align: top; break-inside: avoid }
 figcaption { font-weight: bold } svg { max-width: 180mm; max-height: 250mm; height: auto; width: auto }
 """

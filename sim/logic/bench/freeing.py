@@ -76,7 +76,7 @@ def search(
         patient: Whether a step that the job has under way may be waited for.
     """
     besides = (*besides, *heeds(saw.controller, action))
-    for acts in helpful(saw.controller.image, action, besides):
+    for acts in helpful(saw.controller, action, besides):
         bench = IdealBench.of(saw)
         bench.patient = patient
         found = _breadth_first(bench, action, acts, besides)

@@ -11,7 +11,7 @@ from typing import Final
 
 from sim.control import needs
 from sim.control.controller import Controller
-from sim.control.interlocks import Need, Permissive, When, needs_of
+from sim.control.interlocks import Need, Permissive, When
 from sim.control.outputs import DRIVEN
 
 _GUARDED: Final = (needs.GUARD, needs.COVER)
@@ -34,7 +34,7 @@ def jumpered(controller: Controller, action: str) -> tuple[Permissive, ...]:
     image = controller.image
     return tuple(
         row
-        for row in needs_of(action, When.KEY)
+        for row in controller.rows.needs_of(action, When.KEY)
         if row in controller.bypassed and row.applies(image)
     )
 

@@ -9,7 +9,8 @@ from typing import Final
 
 from sim.control import needs
 from sim.control.actions import ACTIONS, BY_NAME, Action
-from sim.control.interlocks import Image, Need, Permissive, When, needs_of
+from sim.control.controller import Controller
+from sim.control.interlocks import Image, Need, Permissive, When
 from sim.control.nouns import MODES
 from sim.control.switches import SENSOR_EVENTS
 from sim.control.table import JOB_RUNS, TABLES
@@ -69,30 +70,33 @@ def _is_latch(act: BenchAct) -> bool:
     return act.verb in ("press", "release") and BY_TAG[act.edges[0][0]].source is Source.LATCH
 
 
-def helpful(image: Image, action: str, besides: tuple[Need, ...] = ()) -> Iterator[Helpful]:
+def helpful(
+    controller: Controller, action: str, besides: tuple[Need, ...] = ()
+) -> Iterator[Helpful]:
     """Yield what to try: for needs that are not met now, then for all, since an act may undo them.
 
     In MAINTENANCE it is first tried to stay there.
 
     Args:
-        image: What the controller sees now.
+        controller: As it stands.
         action: Of the table of actions.
         besides: What else is to hold when it is asked for.
     """
+    image = controller.image
     if acts_on_nothing(action, image):
         return
     if image["mode"] == "MAINTENANCE" and BY_NAME[action].moves:
-        acts = tuple(_acts(image, action, besides, every_need=False))
+        acts = tuple(_acts(controller, action, besides, every_need=False))
         yield Helpful.of(act for act in acts if act.verb != "turn")
     for every_need in (False, True):
-        yield Helpful.of(_acts(image, action, besides, every_need=every_need))
+        yield Helpful.of(_acts(controller, action, besides, every_need=every_need))
 
 
 def _acts(
-    image: Image, action: str, besides: tuple[Need, ...], *, every_need: bool
+    controller: Controller, action: str, besides: tuple[Need, ...], *, every_need: bool
 ) -> Iterator[BenchAct]:
     """Yield the acts that make true what the action needs, then what those acts need, and so on."""
-    pending = [action]
+    image, pending = controller.image, [action]
     done: set[str] = set()
     for need in besides:
         helpers, acts = _brings(need)
@@ -113,7 +117,7 @@ def _acts(
             yield from (CUT_THROUGH, key_act(BY_NAME["job.hold"]))
         if wanted == "job.new":  # by a rule of use, which is no row of the table
             pending += _brings(needs.POWER)[0]
-        for permissive in needs_of(wanted, When.KEY):
+        for permissive in controller.rows.needs_of(wanted, When.KEY):
             if every_need or permissive.stands(image):
                 helpers, acts = _brings(permissive.need)
                 pending += helpers

@@ -13,7 +13,7 @@ from sim.control.actions import BY_NAME, PARTS
 from sim.control.controller import Controller
 from sim.control.cycle import MOVING
 from sim.control.decision import Decision
-from sim.control.interlocks import Image
+from sim.control.interlocks import THE_ROWS, Image, Rows
 from sim.control.job import ACTING
 from sim.control.outputs import DRIVEN
 from sim.control.switches import ALREADY, SENSOR_EVENTS
@@ -103,13 +103,19 @@ class IdealBench:
     """The live controller on an image, with a plant where everything arrives."""
 
     def __init__(
-        self, image: Image, counters: tuple[int, int, int, int], *, head_sinks: bool, rests: bool
+        self,
+        image: Image,
+        counters: tuple[int, int, int, int],
+        *,
+        head_sinks: bool,
+        rests: bool,
+        rows: Rows = THE_ROWS,
     ) -> None:
         self._wires = _Wires()
         self.head_sinks = head_sinks
         self.sees_a_bar = True  # no force holds the wire that shows one
         self.patient = True  # waits for a step that a job has under way, as a hold ends it
-        self.controller = Controller(_StandingClock(), self._wires)
+        self.controller = Controller(_StandingClock(), self._wires, rows=rows)
         self._machines = {
             name: _PlacedMachine(table, table.initial) for name, table in _TABLE_OF.items()
         }
@@ -126,7 +132,10 @@ class IdealBench:
         counters = (job.wanted, job.cut, job.strokes, job.stroke)
         plant = saw.plant
         sinks = plant.site.machine.head_sinks
-        bench = cls(saw.controller.image, counters, head_sinks=sinks, rests=plant.head.rests)
+        bench = cls(
+            saw.controller.image, counters, head_sinks=sinks, rests=plant.head.rests,
+            rows=saw.controller.rows,
+        )  # fmt: skip
         bench.sees_a_bar = "B53" not in saw.bus.forced
         bench.controller.bypassed = set(saw.controller.bypassed)
         return bench

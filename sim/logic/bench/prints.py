@@ -10,7 +10,7 @@ Never here: pages (`bench_page`) and drawings (`diagrams`).
 
 import csv
 import io
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -18,11 +18,12 @@ from sim.control import outputs
 from sim.control.cycle import JOB_ASKS
 from sim.control.interlocks import (
     INTERLOCKS,
-    PERMISSIVES,
-    REACTIONS,
+    THE_ROWS,
     Interlock,
+    InterlockRow,
     Permissive,
     Reaction,
+    Rows,
     When,
 )
 from sim.signals import BY_TAG, SIGNALS, Direction, Signal, Source
@@ -136,23 +137,23 @@ _ON: Final = plain("print.on", "on")
 _OFF: Final = plain("print.off", "off")
 
 
-def cause_and_effect() -> tuple[PrintMatrix, ...]:
-    """Return the three matrices: what refuses which action, what follows, what is energised."""
-    return _refusing(), _following(), _energising()
+def cause_and_effect(rows: Rows = THE_ROWS) -> tuple[PrintMatrix, ...]:
+    """Return the three matrices of some rows: what refuses which action, what follows, what is energised."""
+    return _refusing(rows), _following(rows), _energising()
 
 
-def _refusing() -> PrintMatrix:
+def _refusing(rows: Rows) -> PrintMatrix:
     cells: dict[tuple[PrintCause, str], str] = {}
-    for permissive in PERMISSIVES:
+    for permissive in rows.permissives:
         key = (against(permissive), effect_of(permissive))
         number = tell((_KEEPS if permissive.keeps else _NUMBER)(number=permissive.number))
         cells[key] = " ".join(filter(None, (cells.get(key), number)))
     return _matrix(_REFUSING, cells)
 
 
-def _following() -> PrintMatrix:
+def _following(rows: Rows) -> PrintMatrix:
     cells: dict[tuple[PrintCause, str], str] = {}
-    for reaction in REACTIONS:
+    for reaction in rows.reactions:
         for machine, event in reaction.fires:
             key = (
                 PrintCause(reaction.subject, reaction.becomes, given=reaction.given),
@@ -230,30 +231,50 @@ _TITLES: Final = (
     plain("print.handbook.unwired", "Rules that are practised and not wired"),
 )
 
+_SITE: Final = plain("print.site", "What the site has changed in the rows")
+_SITE_HEADS: Final = (_NO, plain("print.change", "change"), plain("print.row", "row"))
+_OUT: Final = plain("print.site.out", "taken out")
+_IN: Final = plain("print.site.in", "put in")
 
-def handbook() -> tuple[PrintSheet, ...]:
-    """Return the handbook: interlocks, permissives, reactions, rules that are not wired."""
+
+def handbook(rows: Rows = THE_ROWS) -> tuple[PrintSheet, ...]:
+    """Return the handbook: interlocks, permissives, reactions, rules that are not wired; what a site changed last."""
     interlocks, permissives, reactions, metal, practised = _TITLES
     return (
-        _sheet(interlocks, _INTERLOCK_HEADS, map(_interlock, INTERLOCKS)),
-        _sheet(permissives, _PERMISSIVE_HEADS, map(_permissive, PERMISSIVES)),
-        _sheet(reactions, _REACTION_HEADS, map(_reaction, REACTIONS)),
-        _sheet(
+        sheet_of(interlocks, _INTERLOCK_HEADS, map(_interlock, INTERLOCKS)),
+        sheet_of(permissives, _PERMISSIVE_HEADS, map(_permissive, rows.permissives)),
+        sheet_of(reactions, _REACTION_HEADS, map(_reaction, rows.reactions)),
+        sheet_of(
             metal,
             (_NO, _RULE),
             ((_number(lock.number), lock.sentence) for lock in INTERLOCKS if lock.metal),
         ),
-        _sheet(
+        sheet_of(
             practised,
             (_NO, _RULE),
             ((_number(lock.number), lock.sentence) for lock in INTERLOCKS if lock.practised),
         ),
+        *_changes(rows),
     )
 
 
-def _sheet(
+def _changes(rows: Rows) -> Iterator[PrintSheet]:
+    """Yield the sheet of what a site has changed in the rows; none where it has not."""
+    before: tuple[InterlockRow, ...] = (*THE_ROWS.permissives, *THE_ROWS.reactions)
+    now: tuple[InterlockRow, ...] = (*rows.permissives, *rows.reactions)
+    changed = [
+        *((_OUT, each) for each in before if each not in now),
+        *((_IN, each) for each in now if each not in before),
+    ]
+    if changed:
+        told = ((_number(e.number), change, _VALUE(value=e.name)) for change, e in changed)
+        yield sheet_of(_SITE, _SITE_HEADS, told)
+
+
+def sheet_of(
     title: Message, heads: Iterable[Message], rows: Iterable[Iterable[Message]]
 ) -> PrintSheet:
+    """Return messages as a table of the reader's words."""
     told = tuple(tuple(map(tell, cells)) for cells in rows)
     return PrintSheet(tell(title), tuple(map(tell, heads)), told)
 
@@ -294,12 +315,15 @@ def _reaction(row: Reaction) -> tuple[Message, ...]:
 # The wires --------------------------------------------------------------------------------
 
 _SIGNALS: Final = plain("print.signals", "Signals")
+TAG: Final = plain("print.tag", "tag")
+WAY: Final = plain("print.direction", "direction")
+ON_MEANS: Final = plain("print.on-means", "on means")
 _SIGNAL_HEADS: Final = (
-    plain("print.tag", "tag"), plain("print.direction", "direction"),
+    TAG, WAY,
     plain("print.driven-by", "driven by"), plain("print.at-rest", "at rest"),
-    plain("print.key", "key"), plain("print.on-means", "on means"),
+    plain("print.key", "key"), ON_MEANS,
 )  # fmt: skip
-_DIRECTION: Final = {
+DIRECTION: Final = {
     Direction.INPUT: plain("print.input", "input"),
     Direction.OUTPUT: plain("print.output", "output"),
 }
@@ -314,12 +338,12 @@ _SOURCE: Final = {
 
 def signal_list() -> PrintSheet:
     """Return every wire: tag, direction, what drives it, at rest, key, meaning."""
-    return _sheet(_SIGNALS, _SIGNAL_HEADS, map(_signal, SIGNALS))
+    return sheet_of(_SIGNALS, _SIGNAL_HEADS, map(_signal, SIGNALS))
 
 
 def _signal(wire: Signal) -> tuple[Message, ...]:
     return (
-        _VALUE(value=wire.tag), _DIRECTION[wire.direction], _SOURCE[wire.source],
+        _VALUE(value=wire.tag), DIRECTION[wire.direction], _SOURCE[wire.source],
         _ON if wire.at_rest else _OFF, _VALUE(value=wire.key), wire.text,
     )  # fmt: skip
 

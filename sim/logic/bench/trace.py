@@ -1,4 +1,4 @@
-"""What changed and when: every wire, every machine's state and every latch of one saw.
+"""What changed and when: every wire at both its ends, every machine's state and every latch of one saw.
 
 Never here: a file format (see `vcd`). It listens and decides nothing: a saw with a trace on it does
 the same as one without.
@@ -6,18 +6,35 @@ the same as one without.
 
 import sys
 from collections import deque
+from collections.abc import Callable
+from enum import StrEnum
 from typing import Final, NamedTuple, Protocol
 
 from sim.control.controller import Controller
 from sim.control.table import TABLES
 from sim.kernel.clock import Clock
-from sim.signals import SIGNALS, Bus, Direction
+from sim.signals import OUTPUTS, SIGNALS, Bus, Direction
 
 Value = bool | str
 
 # What the controller keeps besides signals and states.
 _LATELY: Final = 20_000  # changes, of some five hours of a running job
 KEPT: Final = ("latch.deviation", "latch.trip_line")
+
+
+class WireEnd(StrEnum):
+    """An end of a wire that is not what `changes` tells of it."""
+
+    DEVICE = "device"  # of an input: what the switch or sensor puts on it; the controller sees its other end
+    CARD = "card"  # of an output: what the card puts on it
+    COIL = "coil"  # of an output: whether its coil has current, which wants more than the card
+
+
+_NEAR: Final = {
+    row.tag: f"{row.tag}.{WireEnd.DEVICE if row.direction is Direction.INPUT else WireEnd.CARD}"
+    for row in SIGNALS
+}
+_COIL: Final = {tag: f"{tag}.{WireEnd.COIL}" for tag in OUTPUTS}
 
 
 class Change(NamedTuple):
@@ -47,11 +64,17 @@ class Traced(Protocol):
 class Trace:
     """What has changed on a saw since the trace was put on it, or lately where that is much.
 
-    `first` is how everything was before the first of the changes.
+    `first` is how everything was before the first of the changes. Where all is kept, `ends` tells what is at
+    the other end of the wires, by tag and end as in `B11.device`, from `first_ends` on.
+
+    Args:
+        saw: What it is put on.
+        fed: Whether an output that is on brings its coil current; with a controller alone it does.
     """
 
-    def __init__(self, saw: Traced) -> None:
+    def __init__(self, saw: Traced, fed: Callable[[str], bool] = lambda _tag: True) -> None:
         self._saw = saw
+        self._fed = fed
         self._most = _LATELY
         self.begun_us = saw.clock.now_us
         self.changes: deque[Change] = deque()
@@ -65,19 +88,48 @@ class Trace:
         controller.on_change(lambda subject, value: self._note(subject, _plain(value)))
         for direction in Direction:
             saw.bus.listen(direction, self._note)
+        self._ends_now: dict[str, Value] = {}
+        # Outputs at whose coil 24 V would be, if their card is fed.
+        self._arrives: dict[str, None] = {}
+        self.ends: deque[Change] = deque()
+        self.first_ends: dict[str, Value] = {}
 
     def last_change(self, tag: str) -> Change | None:
         """Return the last change of a signal, machine or latch; None when none was."""
         return self._last.get(tag)
 
     def keep_all(self) -> None:
-        """Keep every change from now on, as for a file of them."""
+        """Keep every change from now on, those at the other ends of the wires too, as for a file of them."""
         self._most = sys.maxsize
+        for row in SIGNALS:
+            self._look(row.tag)
+        self.first_ends = dict(self._ends_now)
+        self.ends.clear()
+        self._saw.bus.watch(self._look)
+
+    def _look(self, tag: str) -> None:
+        """Note what is other at the near end of a wire, and which coils have current now."""
+        self._note_end(_NEAR[tag], self._saw.bus.near(tag))
+        if tag in _COIL:
+            if self._saw.bus.seen[tag]:
+                self._arrives[tag] = None
+            else:
+                self._arrives.pop(tag, None)
+                self._note_end(_COIL[tag], value=False)
+        for each in self._arrives:
+            self._note_end(_COIL[each], self._fed(each))
+
+    def _note_end(self, name: str, value: bool) -> None:
+        if self._ends_now.get(name) is value:
+            return
+        self._ends_now[name] = value
+        self.ends.append(Change(self._saw.clock.now_us, name, value))
 
     def _note(self, tag: str, value: Value) -> None:
         if len(self.changes) >= self._most:
             gone = self.changes.popleft()
-            self.first[gone.tag], self.begun_us = gone.value, gone.time_us
+            self.first[gone.tag] = gone.value
+            self.begun_us = max(self.begun_us, gone.time_us)
         change = Change(self._saw.clock.now_us, tag, value)
         self.changes.append(change)
         self._last[tag] = change

@@ -1,4 +1,4 @@
-"""Why an action is not taken now: the rows against it, down to the devices, and what changed last.
+"""Why an action is not taken now: the rows against it, down to the devices, where they are wired, and what changed last.
 
 A state of a machine is traced back through the reactions that have brought it there, until nothing
 but wires is left. The controller remembers them, so a latched fault is traced to what latched it,
@@ -11,10 +11,11 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.control.controller import Controller
-from sim.control.interlocks import REACTIONS, Image, When, needs_of
+from sim.control.interlocks import REACTIONS, Image, When
 from sim.control.nouns import said_state
 from sim.control.table import TABLES
 from sim.logic.bench.trace import Change, Trace
+from sim.logic.bench.wiring_prints import located
 from sim.saw import Saw
 from sim.signals import BY_TAG
 from sim.units import US
@@ -48,14 +49,16 @@ class Device:
     because: Message = (
         NOTHING  # what it did that stands against the action, where that is remembered
     )
+    at: str = ""  # its address and the terminal of its card; empty for what is no wire
 
     @property
     def sentence(self) -> Message:
         """What it shows and since when."""
+        tag = f"{self.tag} ({self.at})" if self.at else self.tag
         if self.changed is None:
-            shows = _NEVER(tag=self.tag, now=self.now)
+            shows = _NEVER(tag=tag, now=self.now)
         else:
-            shows = _SINCE(tag=self.tag, now=self.now, at=self.changed.time_us / US)
+            shows = _SINCE(tag=tag, now=self.now, at=self.changed.time_us / US)
         return sentences(_BECAUSE(reason=self.because), shows) if self.because else shows
 
 
@@ -77,17 +80,17 @@ def why_not(saw: Saw, trace: Trace, action: str) -> tuple[Against, ...]:
         KeyError: The table of actions does not have it.
     """
     controller = saw.controller
-    image = controller.image
+    image, loom = controller.image, saw.plant.harness.loom
     hazards = {
         (permissive.number, permissive.need.sentence): permissive.hazard
-        for permissive in needs_of(action, When.KEY)
+        for permissive in controller.rows.needs_of(action, When.KEY)
     }
     return tuple(
         Against(
             refusal.interlock, refusal.sentence, refusal.remedy,
             hazards.get((refusal.interlock, refusal.sentence), NOTHING),
             tuple(
-                Device(tag, _shows(image, tag), trace.last_change(tag), reason)
+                Device(tag, _shows(image, tag), trace.last_change(tag), reason, located(loom, tag))
                 for tag, reason in (behind(controller, refusal.device),)
             ),
         )

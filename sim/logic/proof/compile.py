@@ -12,6 +12,7 @@ from itertools import product
 from typing import Final
 
 from sim.control.controller import Controller
+from sim.control.interlocks import THE_ROWS, Rows
 from sim.kernel.clock import Clock
 from sim.logic.proof.memory import DOMAINS, QUESTIONS, State, Value, tidied
 from sim.logic.proof.moves import Move, MoveKind, Scope, moves
@@ -69,7 +70,12 @@ class Model:
         return took if tree.result == TOOK else tree.result
 
 
-def compiled(scope: Scope, bypassed: Iterable[Row] = (), known: Model | None = None) -> Model:
+def compiled(
+    scope: Scope,
+    bypassed: Iterable[Row] = (),
+    known: Model | None = None,
+    rows: Rows = THE_ROWS,
+) -> Model:
     """Return the model of the live controller within a scope, with rows jumpered or not.
 
     Args:
@@ -77,17 +83,18 @@ def compiled(scope: Scope, bypassed: Iterable[Row] = (), known: Model | None = N
         bypassed: The rows that are jumpered.
         known: A model with nothing jumpered, within any scope; what the jumpered rows do not
             decide is taken from it.
+        rows: The interlock rows of the controller, those of the table or a site's own.
     """
-    unfolder = Unfolder(Grove(), bypassed)
+    unfolder = Unfolder(Grove(), bypassed, rows)
     compiler = _Compiler(unfolder, frozenset(bypassed), known)
-    rows = moves(scope)
+    made = moves(scope)
     trees = {
-        row.name: compiler.tree(row.name, partial(_unfold_move, unfolder, row)) for row in rows
+        row.name: compiler.tree(row.name, partial(_unfold_move, unfolder, row)) for row in made
     }
     keep = compiler.tree("keep", lambda: unfolder.deed(lambda c: c.keep()))
     advance = compiler.tree("advance", lambda: unfolder.deed(lambda c: c.job.advance()))
     called = _called(compiler, (*trees.values(), keep, advance))
-    return Model(rows, trees, called, keep, advance, initial(), unfolder.runs, compiler.decides)
+    return Model(made, trees, called, keep, advance, initial(), unfolder.runs, compiler.decides)
 
 
 class _Compiler:
@@ -130,7 +137,7 @@ def initial() -> State:
     return tidied({name: image[name] for name in DOMAINS})
 
 
-_OVER: Final[dict[str, Deed]] = {
+OVER: Final[dict[str, Deed]] = {
     "mode rests": lambda controller: controller.take_mode(),
     "deviation time": lambda controller: controller.latch_deviation(),
     "jog time": lambda controller: controller.end_jog(),
@@ -140,7 +147,7 @@ _OVER: Final[dict[str, Deed]] = {
 
 def _deed(move: Move) -> Deed:
     if move.kind is MoveKind.TIME:
-        return _OVER[move.name]
+        return OVER[move.name]
 
     def take(controller: Live) -> None:
         if move.first:

@@ -106,16 +106,17 @@ def hazards(rows: Iterable[Row]) -> tuple[Message, ...]:
 def label(row: Row) -> Message:
     """Return what a row says, on one line."""
     if isinstance(row, Permissive):
-        fact = _fact(row.need.subject, row.need.values)
+        fact = told_fact(row.need.subject, row.need.values)
         needs = _NEEDS[row.when](action=row.action, fact=fact)
-        given = tuple(_fact(*each) for each in row.given)
+        given = tuple(told_fact(*each) for each in row.given)
         return _WHERE(needs=needs, facts=given) if given else needs
-    facts = _fact(row.subject, row.becomes), *(_fact(*given) for given in row.given)
+    facts = told_fact(row.subject, row.becomes), *(told_fact(*given) for given in row.given)
     fires = (_FIRES(machine=machine, event=event) for machine, event in row.fires)
     return _REACTS(facts=tuple(facts), fires=tuple(fires))
 
 
-def _fact(subject: str, values: Sequence[object]) -> Message:
+def told_fact(subject: str, values: Sequence[object]) -> Message:
+    """Return a fact as the tables write it."""
     if set(values) <= {True, False}:
         return (_ON if values[0] else _NOT)(subject=subject)
     return _IS(subject=subject, values=tuple(_VALUE(value=str(value)) for value in values))
@@ -149,13 +150,13 @@ def purpose(rows: Sequence[Row]) -> Purpose:
         TableError: The live controller does not do what was found.
     """
     scope = scope_of(rows)
-    whole = _whole(scope)
+    whole = table_within(scope)
     one = rows[0] if len(rows) == 1 else None
     key = one if isinstance(one, Permissive) and one.action not in JOB_ASKS else None
     if key and not scope.devices:
         # Where a key is refused all the same nothing differs, and nothing need be searched but what
         # many rows have in common.
-        explorer, reached = _reached(scope)
+        explorer, reached = reached_within(scope)
         covered_by = tuple(_covering(key, explorer, reached))
         if covered_by:
             return Purpose(tuple(rows), None, covered_by, reached.states)
@@ -165,9 +166,9 @@ def purpose(rows: Sequence[Row]) -> Purpose:
         covered_by = tuple(_covering(key, explorer, reached))
         if covered_by:
             return Purpose(tuple(rows), None, covered_by, reached.states)
-    names = [breach.name for breach in reached.breaches[:1]] or _LATE
+    names = [breach.name for breach in reached.breaches[:1]] or LATE
     findings = examined(explorer, reached, names)
-    broken = next((finding for finding in findings if not finding.holds), None)
+    broken = next((finding for finding in findings if finding.broken), None)
     if broken is not None and broken.example is not None:
         stuck = isinstance(PROPERTIES[broken.name], Reachable)
         _played(broken.example, rows, with_them_too=stuck)
@@ -177,14 +178,14 @@ def purpose(rows: Sequence[Row]) -> Purpose:
         covered_by = tuple(
             dict.fromkeys(c for row in needs for c in _covering(row, explorer, reached))
         )
-        if not needs and _as_with_them(scope, explorer, reached):
+        if not needs and as_in_the_table(scope, explorer, reached):
             covered_by = (_ALL_THE_SAME,)
     return Purpose(tuple(rows), broken, covered_by, reached.states)
 
 
-def _as_with_them(scope: Scope, explorer: Explorer, reached: Reached) -> bool:
-    """Return whether every layer of the search has the states that it has with all rows in."""
-    whole, known = _reached(scope)
+def as_in_the_table(scope: Scope, explorer: Explorer, reached: Reached) -> bool:
+    """Return whether every layer of the search has the states that it has with the table as it is."""
+    whole, known = reached_within(scope)
     same = explorer.frame.counts == whole.frame.counts and len(reached.layers) == len(known.layers)
     return same and all(map(np.array_equal, reached.layers, known.layers))
 
@@ -212,7 +213,7 @@ def _played(example: Example, rows: Sequence[Row], *, with_them_too: bool = Fals
 
 
 # What is examined only once everything is reached.
-_LATE: Final = [name for name, row in PROPERTIES.items() if isinstance(row, Ends | Reachable)]
+LATE: Final = [name for name, row in PROPERTIES.items() if isinstance(row, Ends | Reachable)]
 
 
 @lru_cache
@@ -221,13 +222,15 @@ def _shipped() -> Explorer:
 
 
 @lru_cache(maxsize=4)
-def _whole(scope: Scope) -> Explorer:
+def table_within(scope: Scope) -> Explorer:
+    """Return what searches the table as it is, within a scope."""
     return Explorer(compiled(scope, (), _shipped().model), packing=_shipped().packing)
 
 
 @lru_cache(maxsize=2)
-def _reached(scope: Scope) -> tuple[Explorer, Reached]:
-    explorer = _whole(scope)  # whose numbering the states have, so both are kept together
+def reached_within(scope: Scope) -> tuple[Explorer, Reached]:
+    """Return what searched the table as it is within a scope, and all that it reached."""
+    explorer = table_within(scope)  # whose numbering the states have, so both are kept together
     return explorer, explorer.reach()
 
 
@@ -240,8 +243,8 @@ def _covering(row: Permissive, explorer: Explorer, reached: Reached) -> list[Mes
     They are chosen one by one, that which refuses in most states first. The list is empty when some
     state is left in which nothing but the row refuses.
     """
-    fails = _fails(row)
-    states = np.concatenate([layer[explorer.holding([fails], layer)] for layer in reached.layers])
+    stands = fails(row)
+    states = np.concatenate([layer[explorer.holding([stands], layer)] for layer in reached.layers])
     rules = dict(_rules(row))
     chosen: list[Message] = []
     while states.size and rules:
@@ -271,12 +274,12 @@ def _rules(row: Permissive) -> Iterator[tuple[Message, list[Case]]]:
         yield _BY_TABLE(machine=THE[machine], event=event), [((machine, deaf),)]
     for other in PERMISSIVES:
         if other.action == row.action and other is not row and other.when in (row.when, When.ANY):
-            yield _BY_ROW(number=other.number, row=label(other)), [_fails(other)]
+            yield _BY_ROW(number=other.number, row=label(other)), [fails(other)]
     if BY_NAME[row.action].moves and row.when is not When.JOB:
         yield _BY_MODE, [(("mode", ("PRODUCTION", "NONE")),)]
 
 
-def _fails(row: Permissive) -> Case:
+def fails(row: Permissive) -> Case:
     """Return where a row stands against its action."""
     return ((row.need.subject, _others(row.need.subject, row.need.values)), *row.given)
 

@@ -13,7 +13,7 @@ from sim.logic.proof.tree import TOOK
 _NOTHING: Final[Mapping[str, tuple[Value, ...]]] = {}
 _YES_NO: Final = (False, True)
 # What no call changes.
-_LASTING: Final = frozenset((*DEVICES, *QUESTIONS))
+LASTING: Final = frozenset((*DEVICES, *QUESTIONS))
 
 
 class Unanswered(Exception):  # noqa: N818 - not an error: the run is to be repeated with an answer
@@ -86,8 +86,8 @@ class Ledger(dict[str, Value]):
         """Record a step of a machine, and forget what it may change."""
         self.calls += 1
         self.ops.append(Op("call", machine, event))
-        self.known = {n: v for n, v in self.known.items() if n in _LASTING or n not in DOMAINS}
-        self._given = {n: v for n, v in self._given.items() if n in _LASTING}
+        self.known = {n: v for n, v in self.known.items() if n in LASTING or n not in DOMAINS}
+        self._given = {n: v for n, v in self._given.items() if n in LASTING}
         return CalledStep(self, self.calls)
 
 

@@ -66,6 +66,7 @@ class Scope:
     modes: tuple[str, ...] = ("MANUAL", "MAINTENANCE", "PRODUCTION")  # that the switch may point to
     devices: tuple[str, ...] = CAN_FAIL
     together: bool = False  # everything at one time
+    spoken_of: tuple[str, ...] = ()  # devices that may be bad in any mode, whatever a hand does
 
 
 SMALLEST: Final = Scope(("MANUAL", "PRODUCTION"), ())
@@ -75,6 +76,11 @@ BOUNDS: Final = (
     plain("bound.part", "in MANUAL a hand moves one part at a time"),
     plain("bound.hand-and-device",
           "while a hand moves a part, only the trip line goes bad, in MAINTENANCE a guard or cover"),
+    plain(
+        "bound.where-read",
+        "the infeed hood is opened in PRODUCTION only, and bar, air and oil give out outside MAINTENANCE only, "
+        "as no row that ships reads them elsewhere",
+    ),
     plain("bound.mode",
           "the mode switch is turned with all devices sound, but for guard, cover and trip line"),
     plain("bound.coolant",
@@ -285,7 +291,11 @@ def _acts(action: Action, scope: Scope) -> Iterator[Move]:
         chooses = action.machine == "coolant_choice" and action.event != "CHOOSE_WITH_BAND"
         only: Case = ()
         if chooses and not scope.together:
-            only = (*_sound(scope, but=("B63",)), *_AT_REST, ("mode", ("MANUAL", "PRODUCTION")))
+            only = (
+                *_sound(scope, but=("B63", *scope.spoken_of)),
+                *_AT_REST,
+                ("mode", ("MANUAL", "PRODUCTION")),
+            )
         yield Move(action.name, MoveKind.ACT, _PRESS(command=action.name), (down, up), (only,))
 
 
@@ -326,7 +336,7 @@ def _held(action: Action, called: str, modes: tuple[str, ...], scope: Scope) -> 
     if not scope.together:
         slow = modes == ("MAINTENANCE",)  # where what else moves is refused by a row
         others = tuple(_rests(part) for part in MOVING if part != action.machine and not slow)
-        open_too = ("B41", "B42", "S2") if slow else ("S2",)
+        open_too = (*(("B41", "B42", "S2") if slow else ("S2",)), *scope.spoken_of)
         case = (*case, *others, *_sound(scope, but=open_too), _WITH_BAND)
     yield Move(called, MoveKind.ACT, _HOLD(command=action.name), ((action.tag, True),), (case,))
 
@@ -367,7 +377,7 @@ def _mode_acts(scope: Scope) -> Iterator[Move]:
         edges = (*((tag, False) for tag in MODE_SWITCH if tag != at[mode]), (at[mode], True))
         only: Case = ()
         if not scope.together:
-            only = (*_sound(scope, but=("B41", "B42", "S2")), _WITH_BAND)
+            only = (*_sound(scope, but=("B41", "B42", "S2", *scope.spoken_of)), _WITH_BAND)
         yield Move(turn(mode), MoveKind.ACT, _TURN(mode=mode), edges, (((at[mode], _F), *only),))
     if scope.together:
         yield Move(
@@ -385,13 +395,17 @@ def _failures(scope: Scope) -> Iterator[Move]:
         bad, good = FAILURES[tag]
         cases: tuple[Case, ...] = (((tag, _T),),)
         if not scope.together:
-            cases = tuple(((tag, _T), *_sound(scope, but=(tag,)), *way) for way in _ways_bad(tag))
+            cases = tuple(
+                ((tag, _T), *_sound(scope, but=(tag,)), *way) for way in _ways_bad(tag, scope)
+            )
         yield Move(f"{tag}=0", MoveKind.DEVICE, bad, ((tag, False),), cases)
         yield Move(f"{tag}=1", MoveKind.DEVICE, good, ((tag, True),), (((tag, _F),),))
 
 
-def _ways_bad(tag: str) -> tuple[Case, ...]:
+def _ways_bad(tag: str, scope: Scope) -> tuple[Case, ...]:
     """Return when a device may go bad, all others being sound."""
+    if tag in scope.spoken_of:
+        return ((),)
     if tag == "B63":
         return ((*_AT_REST, _MODE_STANDS), (("mode", ("PRODUCTION",)),))
     if tag == "S2":

@@ -8,6 +8,7 @@ from typing import Final
 
 from sim.bugs import TableError
 from sim.control.controller import Controller, Times
+from sim.control.interlocks import THE_ROWS, Rows
 from sim.kernel.clock import Clock
 from sim.logic.bench.trace import Trace
 from sim.logic.proof.example import Example, Stride
@@ -29,14 +30,18 @@ class Rehearsal:
     Args:
         example: What to play.
         bypassed: The rows that are jumpered.
+        rows: That the controller walks.
     """
 
-    def __init__(self, example: Example, bypassed: tuple[Row, ...] = ()) -> None:
+    def __init__(
+        self, example: Example, bypassed: tuple[Row, ...] = (), rows: Rows = THE_ROWS
+    ) -> None:
         self.clock = Clock()
         self.bus = Bus()
-        self.controller = Controller(self.clock, self.bus, Times(deviation_us=_DEVIATION_US))
+        self.controller = Controller(self.clock, self.bus, Times(deviation_us=_DEVIATION_US), rows)
         self.controller.bypassed.update(bypassed)
         self.trace = Trace(self)
+        self.trace.keep_all()
         self.made = 0  # moves
         self._example = example
         self._let_go_what_does_not_matter()

@@ -19,7 +19,7 @@ from typing import Final, Protocol, cast
 
 from sim.control.controller import Controller
 from sim.control.decision import Decision, Refusal
-from sim.control.interlocks import Permissive, Reaction, When
+from sim.control.interlocks import THE_ROWS, Permissive, Reaction, Rows, When
 from sim.control.job import Job
 from sim.control.table import StateTable
 from sim.control.two_hand import TwoHandPair
@@ -126,8 +126,8 @@ class _Jumpers(set[Row]):
 class _Unfolded(Controller):
     """The live controller, with steps of machines recorded instead of made."""
 
-    def __init__(self, bypassed: Iterable[Row]) -> None:
-        super().__init__(Clock(), Bus())
+    def __init__(self, bypassed: Iterable[Row], rows: Rows) -> None:
+        super().__init__(Clock(), Bus(), rows=rows)
         self.jumpers = _Jumpers(bypassed)
         self.bypassed = self.jumpers
         self.machines = {
@@ -185,9 +185,9 @@ class _Unfolded(Controller):
 class Unfolder:
     """Unfolds one stretch of code after another."""
 
-    def __init__(self, grove: Grove, bypassed: Iterable[Row] = ()) -> None:
+    def __init__(self, grove: Grove, bypassed: Iterable[Row] = (), rows: Rows = THE_ROWS) -> None:
         self._grove = grove
-        self._controller = _Unfolded(bypassed)
+        self._controller = _Unfolded(bypassed, rows)
         self.runs = 0
 
     def consulted(self) -> frozenset[Row]:

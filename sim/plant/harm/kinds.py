@@ -42,6 +42,8 @@ class HarmKind:
     scrap_m: float = 0.0
     money: float = 0.0
     once_a_cut: bool = True  # told at most once from one parting cut to the next
+    measured: bool = False  # its numbers are seen with a measuring tool only
+    critical: bool = False  # whoever did it could have been hurt, though the run went on
 
 
 class _Costs(TypedDict, total=False):
@@ -52,6 +54,8 @@ class _Costs(TypedDict, total=False):
     scrap_m: float
     money: float
     once_a_cut: bool
+    measured: bool
+    critical: bool
 
 
 def _harm(
@@ -121,7 +125,7 @@ _ROWS: Final = (
         "The band was set going with a guard or a cover open: a hand could have reached it.",
         "close guard and cover before the band moves; a jog in MAINTENANCE may have them open, and only "
         "with hands and everybody else clear of the band",
-        minutes=5, once_a_cut=False,
+        minutes=5, once_a_cut=False, critical=True,
     ),
     _harm(
         "started-buried", "Band started with its teeth in the bar", _D, "band",
@@ -177,7 +181,7 @@ _ROWS: Final = (
         "cut-out-of-square", "Cut out of square", _W, "band",
         "The cut face is further out of square than anybody would pass.",
         "shorten the free span, tension the band, feed less, and tighten what is loose",
-        minutes=4, scrap_m=0.25, money=10,
+        minutes=4, scrap_m=0.25, money=10, measured=True,
     ),
     # Vises
     _harm(
@@ -190,7 +194,7 @@ _ROWS: Final = (
         "bar-slipped", "Bar slipped in the vise", _D, "cutting_vise",
         "The jaws held the bar with less than what pulled at it: it moved.",
         "clamp harder, on clean jaws, or feed with less force",
-        minutes=5, band_life=0.05, scrap_m=0.25, money=12,
+        minutes=5, band_life=0.05, scrap_m=0.25, money=12, measured=True,
     ),
     _harm(
         "tube-crushed", "Bar dented by the vise", _D, "cutting_vise",
@@ -220,10 +224,10 @@ _ROWS: Final = (
     ),
     # Shuttle
     _harm(
-        "bar-into-band", "Bar driven into the band", _S, "shuttle",
+        "bar-into-band", "Bar moved against the band", _S, "shuttle",
         "The shuttle moved the bar while the head was not clear of it: the bar would have pushed the band "
         "out of its guides, or broken it.",
-        "raise the head clear before the shuttle brings the bar",
+        "raise the head clear before the shuttle moves the bar, either way",
         minutes=40, band_life=1.0, scrap_m=0.1, money=140,
     ),
     _harm(
@@ -342,6 +346,13 @@ _ROWS: Final = (
         "Hands were at parts that were live: the shock could have killed.",
         "lock the isolator off, and have a qualified person prove the parts dead before they are touched",
         minutes=240, once_a_cut=False,
+    ),
+    _harm(
+        "meter-blown", "Ohms metered at mains voltage", _D, "supply",
+        "The probes of an ohmmeter were on mains voltage: that can wreck a meter, and one that is not made "
+        "for it can burst in the hand.",
+        "prove the parts dead before ohms are metered, and the meter on a known source before and after",
+        minutes=15, money=25, once_a_cut=False, critical=True,
     ),
     # Coolant
     _harm(

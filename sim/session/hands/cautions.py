@@ -12,10 +12,12 @@ from itertools import chain
 from typing import Final
 
 from sim.faults.fault import Fault
-from sim.session.hands.hazards import AT_HEAD, Opens
-from sim.session.hands.table import LOADING, Reach, to_look, to_mend, to_set
+from sim.faults.spares import Spare
+from sim.session.hands.hazards import Opens
+from sim.session.hands.table import LOADING, Reach, to_look, to_mend, to_set, to_swap
 from sim.session.hands.zones import Demand, Zone
 from sim.session.inspections.inspection import Inspection
+from sim.trade.measuring import TOOLS
 from sim.words.message import NOTHING, Message, plain
 
 OWN_CONTROL: Final = plain(
@@ -152,7 +154,7 @@ OF_ACT: Final[Mapping[str, Message]] = {
         "coolant-strong",
     ), COOLANT),
     **dict.fromkeys(("cutting-jaws-oily", "shuttle-jaws-oily"), SOLVENT),
-    **dict.fromkeys(("last-piece", "last-face"), PIECE),
+    **dict.fromkeys(("last-piece", *(tool.name for tool in TOOLS)), PIECE),
     "try-shuttle": INFEED, "try-lower": LOWERS, "try-raise": LOWERS,
     **dict.fromkeys(("try-cutting-vise", "try-shuttle-vise"), FINGERS),
     **dict.fromkeys(("try-band", "try-speed"), OTHERS),
@@ -177,7 +179,7 @@ def what_holds(reach: Reach) -> tuple[Message, ...]:
         return ()
     if reach.demand is Demand.STANDS:
         return (STANDS,)
-    return (OWN_CONTROL if reach.zone in AT_HEAD else OWN_CONTROL_ASIDE,)
+    return (OWN_CONTROL if reach.wants_rest else OWN_CONTROL_ASIDE,)
 
 
 def in_short(reach: Reach) -> Message:
@@ -194,8 +196,7 @@ def in_short(reach: Reach) -> Message:
 
 def _before(reach: Reach, name: str) -> tuple[Message, ...]:
     said = [*what_holds(reach)]
-    if reach.zone in IN_ZONE:
-        said.append(IN_ZONE[reach.zone])
+    said += [IN_ZONE[zone] for zone in reach.zones if zone in IN_ZONE]
     if reach.behind_cover:
         said.insert(0, COVER)
     if reach.zone is Zone.CABINET and reach.demand is not Demand.LOCKED_OUT:
@@ -220,6 +221,11 @@ def before_look(look: Inspection) -> tuple[Message, ...]:
 def before_mend(fault: Fault) -> tuple[Message, ...]:
     """Return what is said before a fault is put right, a sentence or two each."""
     return _before(to_mend(fault), fault.name)
+
+
+def before_swap(spare: Spare) -> tuple[Message, ...]:
+    """Return what is said before a part is exchanged, a sentence or two each."""
+    return _before(to_swap(spare), spare.name)
 
 
 def before_loading() -> tuple[Message, ...]:

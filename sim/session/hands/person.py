@@ -7,7 +7,7 @@ seconds. Between acts a person is outside, at the console. Time that is paused o
 Never here: points, and anything that refuses an act.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from math import fsum
 from typing import Final
@@ -16,7 +16,7 @@ from sim.plant.harm.consequences import Consequence
 from sim.plant.hood import HOOD_OPEN, HOOD_SHUT
 from sim.saw import Saw
 from sim.session.going import Going
-from sim.session.hands.hazards import SAID, Hazard, Opens, active, let_out
+from sim.session.hands.hazards import AT_HEAD, SAID, Hazard, Opens, active, head_rests, let_out
 from sim.session.hands.rule import holds
 from sim.session.hands.table import Reach
 from sim.session.hands.under_way import UnderWay
@@ -55,6 +55,7 @@ class Exposure:
     from_us: int
     to_us: int
     what: Message  # the act
+    head: bool = False  # the head rested on nothing as it began, and could come down on them
 
 
 class Person:
@@ -108,11 +109,11 @@ class Person:
         """
         lasts_s = reach.seconds if seconds is None else seconds
         under_way = UnderWay(self, reach, what, lasts_s, finish)
-        self._let_keys_go(reach)
+        self._let_keys_go(reach, what)
         self._going.doing = under_way
         return under_way
 
-    def _let_keys_go(self, reach: Reach) -> None:
+    def _let_keys_go(self, reach: Reach, what: Message) -> None:
         """Take the hands off the keys that the act does not leave a hand for.
 
         At the console a hand may stay on a key while the other one works, and so it may while one only
@@ -122,12 +123,28 @@ class Person:
         held = [key for key in mine if BY_KEY[key].source is Source.KEY]
         leaves = reach.zone is not Zone.CONSOLE and not reach.eyes
         if leaves or (not reach.eyes and len(held) + reach.hands > HANDS):
+            self.tell_let_go(held, what, leaves=leaves)
             for key in held:
                 self._saw.release(key)
 
+    def tell_let_go(self, keys: Iterable[str], what: Message, *, leaves: bool) -> None:
+        """Tell of keys that a hand came off for an act: a part that was held on its way stands from then on.
+
+        Args:
+            keys: The keys.
+            what: The act, as it is told.
+            leaves: Whether hands leave the console for it.
+        """
+        said = told.LET_GO if leaves else told.LET_GO_TO_WORK
+        for key in keys:
+            self._heard.tell(EventKind.ACT, said(action=key, what=what))
+
     def goes_in(self, reach: Reach) -> bool:
         """Lift a hood that is shut over a zone, for as long as hands are in; return whether it was."""
-        lifted = reach.zone in UNDER_HOOD and self._saw.plant.hood.state == HOOD_SHUT
+        lifted = (
+            any(zone in UNDER_HOOD for zone in reach.zones)
+            and self._saw.plant.hood.state == HOOD_SHUT
+        )
         if lifted:
             self._saw.set(_HOOD, HOOD_OPEN)
         return lifted
@@ -140,7 +157,8 @@ class Person:
         """Return what would hit hands that are there for an act now, or None."""
         plant, safe = self._saw.plant, self.safe(reach)
         works = reach.bare and reach.demand is Demand.LOCKED_OUT
-        hazard = active(reach.zone, plant, works=works, aside=reach.aside)
+        found = (active(zone, plant, works=works, aside=reach.aside) for zone in reach.zones)
+        hazard = next(filter(None, found), None)
         locked = safe and reach.demand is Demand.LOCKED_OUT  # and so no oil and no air is left
         if hazard is None and (reach.opens is Opens.SPRING or not locked):
             hazard = let_out(reach.opens, plant)
@@ -159,7 +177,8 @@ class Person:
         self.ordered = ordered
         bare = reach.demand is Demand.LOCKED_OUT and not self.safe(reach)
         said = _STRUCK_BY_ORDER if ordered else _STRUCK_BARE if bare else _STRUCK
-        self._saw.plant.site.tell(kind_of_strike(reach.zone), said(hazard=SAID[hazard], what=what))
+        zone = reach.zone if reach.far is None or hazard is Hazard.LIVE else reach.far
+        self._saw.plant.site.tell(kind_of_strike(zone), said(hazard=SAID[hazard], what=what))
 
     def expose(self, reach: Reach, what: Message) -> None:
         """Tell of hands that nothing protects, as it begins."""
@@ -175,9 +194,14 @@ class Person:
             said = told.IN_REACH(where=where, what=what)
         self._heard.tell(EventKind.UNSAFE, said)
 
-    def was_exposed(self, reach: Reach, from_us: int, what: Message) -> bool:
+    def head_loose(self, reach: Reach) -> bool:
+        """Return whether hands are where the head can come down, and it rests on nothing."""
+        there = reach.aside is None and any(zone in AT_HEAD for zone in reach.zones)
+        return there and reach.demand > Demand.STANDS and not head_rests(self._saw.plant)
+
+    def was_exposed(self, reach: Reach, from_us: int, what: Message, *, head: bool) -> bool:
         """Count hands that were exposed from an instant until now; return whether that is any time."""
         now_us = self._going.now_us
         if now_us > from_us:
-            self.exposures.append(Exposure(reach.zone, reach.demand, from_us, now_us, what))
+            self.exposures.append(Exposure(reach.zone, reach.demand, from_us, now_us, what, head))
         return now_us > from_us

@@ -1,7 +1,7 @@
 """Whether what must hold for hands in a zone holds now, by the plant's truth.
 
 STANDS: the band stands, and so does the head where it is the head that strikes. OWN_CONTROL: everything
-in reach stands, the head cannot come down on it, and nobody else can start the saw, because an emergency
+in reach stands, the head cannot come down on hands that are under it, and nobody else can start the saw, because an emergency
 stop is pressed in, the isolator is off or the key of the mode switch is in my pocket. LOCKED_OUT: the
 lock-out is whole, and in the cabinet a qualified person has proved it dead.
 """
@@ -39,5 +39,5 @@ def holds(
         return True
     if demand is Demand.LOCKED_OUT:
         return False
-    resting = zone not in AT_HEAD or head_rests(plant)
+    resting = zone not in AT_HEAD or aside is not None or head_rests(plant)
     return resting and _nobody_starts(plant) and all_stands(plant)

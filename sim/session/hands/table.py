@@ -12,14 +12,17 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from sim.bugs import TableError
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.faults.fault import Fault
-from sim.session.hands.hazards import Hazard, Opens
+from sim.faults.spares import Spare
+from sim.session.hands.hazards import AT_HEAD, Hazard, Opens
 from sim.session.hands.zones import WALK_S, Demand, Zone
 from sim.session.inspections import METER_S
 from sim.session.inspections.inspection import Inspection
 from sim.session.lockout import EnergyStep
+from sim.trade.measuring import TOOLS
 from sim.units import MINUTE
+from sim.wiring.loom import tag_of
 
 _Z, _OWN, _LOCKED = Zone, Demand.OWN_CONTROL, Demand.LOCKED_OUT
 
@@ -36,11 +39,25 @@ class Reach:
     bare: bool = True  # hands on bare parts that may be live; not on a dial beside them
     eyes: bool = False  # it is only looked at, from where one stands
     aside: Hazard | None = None  # hands are at the edge of the zone, where this alone strikes them
+    far: Zone | None = (
+        None  # where hands are too: at the other end of a wire that ends in the cabinet
+    )
+
+    @property
+    def zones(self) -> tuple[Zone, ...]:
+        """Where hands are: in its zone, and at the far end of a wire."""
+        return (self.zone,) if self.far is None else (self.zone, self.far)
 
     @property
     def behind_cover(self) -> bool:
         """Whether the wheel cover is in the way of it; the screw of the tension is outside the cover."""
-        return self.zone is Zone.WHEELS and self.demand is Demand.LOCKED_OUT
+        return Zone.WHEELS in self.zones and self.demand is Demand.LOCKED_OUT
+
+    @property
+    def wants_rest(self) -> bool:
+        """Whether the head has to stand on something first: bed, work or prop."""
+        own = self.demand is Demand.OWN_CONTROL and self.aside is None
+        return own and self.zone in AT_HEAD
 
     @property
     def walk_s(self) -> float:
@@ -134,7 +151,7 @@ _LOOKS: Final[dict[str, Reach]] = {
     ), _KEYS),
     **dict.fromkeys(("band-teeth", "pulley", "washers"), _IN_WHEELS),
     **dict.fromkeys(("fuses", "overload-relay", "safety-relay", "main-contactors", "meter-loaded", "meter-earth", "try-stops"), _IN_CABINET),
-    **dict.fromkeys(("last-piece", "last-face"), _AT_PIECE),
+    **dict.fromkeys(("last-piece", *(tool.name for tool in TOOLS)), _AT_PIECE),
     "guide-inserts": _place(_Z.BAND, _LOCKED),
     "guide-arm": _place(_Z.BAND, _OWN), "arm-lock": _place(_Z.BAND, _OWN),
     "cutting-jaws": _place(_Z.CUTTING_JAWS, _LOCKED), "shuttle-jaws": _place(_Z.SHUTTLE_JAWS, _LOCKED),
@@ -149,11 +166,11 @@ _WIRE_AT: Final = {  # 24 V, at the part that the wire goes to
     ),
     _Z.SHUTTLE_PATH: (
         "back-limit-wire", "back-limit-stuck", "forward-limit-wire", "bar-sensor-wire", "trip-line-wire", "stop-channel-wire",
-        "forward-coil-wire", "back-limit-dead", "bar-sensor-dead",
+        "forward-coil-wire", "back-limit-dead", "bar-sensor-dead", "valve-wire-earthed",
     ),
     _Z.CUTTING_JAWS: (
         "cutting-back-wire", "cutting-clamped-wire", "cutting-clamped-stuck", "cutting-clamp-coil-wire",
-        "cutting-back-dead", "cutting-release-coil-wire",
+        "cutting-back-dead", "cutting-release-coil-wire", "clamp-wire-earthed",
     ),
     _Z.SHUTTLE_JAWS: ("shuttle-clamped-wire", "shuttle-release-coil-wire"),
     _Z.WHEELS: ("band-turns-wire", "at-speed-wire", "tension-wire", "band-turns-dead"),
@@ -163,9 +180,47 @@ _WIRE_AT: Final = {  # 24 V, at the part that the wire goes to
         "overload-wire", "palm-key-wire", "contactor-dead", "coolant-coil-wire", "variator-motor-dead", "control-fuse-blown", "phase-lost",
         "main-contactor-q11-welded", "main-contactor-q12-welded", "main-contactor-wire", "feedback-wire",
         "relay-message-wire", "mains-weak", "control-supply-weak", "valve-return-lost", "oil-pump-fuse",
-        "band-motor-fuse", "stop-contact-stuck", "valve-wire-earthed", "clamp-wire-earthed",  # and the fuse that it blew
+        "band-motor-fuse", "stop-contact-stuck",
     ),
 }  # fmt: skip
+
+_TAG_AT: Final = {  # of the causes in the wiring, where the device is outside the cabinet
+    _Z.UNDER_HEAD: ("B11", "B12", "Y11", "Y12", "Y13", "X21", "X31"),
+    _Z.SHUTTLE_PATH: ("B21", "B22", "B43", "B53", "S9", "S2", "Y21", "Y22", "X22", "X32", "X27"),
+    _Z.CUTTING_JAWS: ("B31", "B33", "Y31", "Y33", "X23", "X33"),
+    _Z.SHUTTLE_JAWS: ("B32", "B34", "Y32", "Y34"),
+    _Z.WHEELS: ("B1", "B2", "B3", "B42", "B51", "B54", "M1", "M6", "X24", "X34"),
+    _Z.BAND: ("B41", "B52"),
+    _Z.FLOOR: ("B61", "B62", "B63", "M4", "M5", "X25", "X35"),
+}  # fmt: skip
+_ZONE_OF: Final = {tag: zone for zone, tags in _TAG_AT.items() for tag in tags}
+_BY_RING: Final = "B11"  # what the ring makes when the head is up at its height stop
+_METER_BY_RING: Final = _place(_Z.SWING, _OWN, aside=Hazard.HEAD)  # head up, or it is not made
+_AT_CARD: Final = (
+    "-card",
+    "-channel",
+    "-line",
+)  # ends of the names of what is in the cabinet all the same
+_FROM_CABINET: Final = (
+    "-signal",
+    "-coil",
+    "-back",
+    "-to-24",
+    "-to-0",
+    "-0",
+    "-u",
+    "-v",
+    "-w",
+    "-wire",
+    "-earthed",
+)
+"""Ends of the names of what is wrong with a wire that runs from the cabinet to a part outside it."""
+_BRIDGED: Final = ("b43-feed",)  # of a saw without an infeed hood it lies in the cabinet, whole
+_NOT_THERE: Final = (
+    "y12-coil",
+    "y12-to-24",
+    "y12-to-0",
+)  # from the trip line's contact to the valve
 
 _AS_SET: Final = {  # whatever puts right what is set wrong is the same act as setting it
     "plunger-on-the-land": "head.stop_plunger", "height-stop-low": "head.stop_notch",
@@ -198,11 +253,32 @@ _MENDS_TOO: Final[dict[str, tuple[str, ...]]] = {  # what else can be set, and t
 }  # fmt: skip
 
 
+_OIL_BEHIND: Final = {  # of a device that is in the oil: what is let off before it is taken out
+    **dict.fromkeys(("Y11", "Y12", "Y13"), Opens.LIFT_OIL),
+    **dict.fromkeys(("Y21", "Y22"), Opens.FEED_OIL),
+    **dict.fromkeys(("Y31", "Y33", "B33"), Opens.CUTTING_OIL),
+    **dict.fromkeys(("Y32", "Y34", "B34"), Opens.SHUTTLE_OIL),
+}  # fmt: skip
 _LIFT: Final = _place(_Z.UNDER_HEAD, _LOCKED, Opens.LIFT_OIL, 2)
+
+
+def _at_wire(fault: str, zone: Zone) -> Reach:
+    """Return the row of a remedy in the wiring of a part in a zone.
+
+    A wire that runs there from the cabinet is made good at both ends: it is proved dead as all work in the
+    cabinet is, and hands are at the part as well.
+    """
+    if fault.endswith(_AT_CARD):
+        zone = _Z.CABINET
+    runs = fault in _BRIDGED or (fault.endswith(_FROM_CABINET) and fault not in _NOT_THERE)
+    if runs and zone is not _Z.CABINET:
+        return replace(_place(_Z.CABINET, _LOCKED, hands=2), far=zone)
+    return _place(zone, _LOCKED, hands=2)
+
 
 _REMEDIES: Final[dict[str, Reach]] = {
     **{fault: SETS[point] for fault, point in _AS_SET.items()},
-    **{fault: _place(zone, _LOCKED, hands=2) for zone, faults in _WIRE_AT.items() for fault in faults},
+    **{fault: _at_wire(fault, zone) for zone, faults in _WIRE_AT.items() for fault in faults},
     # Who changes a band, or its washers, lets the band down first, as for the set point.
     **dict.fromkeys((
         "band-inside-out", "band-worn", "band-one-sided", "band-stripped", "band-too-coarse", "washers-weak",
@@ -237,16 +313,36 @@ def to_look(look: Inspection) -> Reach:
     """Return the row of a look, with its own seconds; raises TableError when it has none."""
     if look.name.startswith("meter "):
         return replace(_IN_CABINET, seconds=METER_S)
-    if look.name not in _LOOKS:
+    if look.terminals:
+        outside = {tag for tag in map(tag_of, look.terminals) if tag in _ZONE_OF}
+        if outside == {_BY_RING}:
+            return replace(_METER_BY_RING, seconds=look.seconds)
+        field = next((_ZONE_OF[tag] for tag in sorted(outside)), _Z.CABINET)
+        return replace(_place(field, _OWN), seconds=look.seconds)
+    if look.base not in _LOOKS:
         raise TableError(f"hands: no row for looking at {look.name}")
-    return replace(_LOOKS[look.name], seconds=look.seconds)
+    return replace(_LOOKS[look.base], seconds=look.seconds)
 
 
 def to_mend(fault: Fault) -> Reach:
     """Return the row of a remedy, with its own seconds; raises TableError when it has none."""
+    if fault.lead or (fault.fails is not None and fault.name not in _REMEDIES):
+        reach = _at_wire(fault.name, _ZONE_OF.get(fault.tag, _Z.CABINET))
+        return replace(reach, seconds=fault.minutes * MINUTE)
     if fault.name not in _REMEDIES:
         raise TableError(f"hands: no row for putting {fault.name} right")
     return replace(_REMEDIES[fault.name], seconds=fault.minutes * MINUTE)
+
+
+def to_swap(spare: Spare) -> Reach:
+    """Return the row of a part's exchange, with its own seconds.
+
+    A wire goes to another channel at the card. A device comes out where its remedies are done; what oil is
+    behind it is let off first.
+    """
+    longest = max(spare.faults, key=lambda fault: fault.minutes)
+    reach = replace(to_mend(longest), seconds=spare.minutes * MINUTE)
+    return reach if spare.channel else replace(reach, opens=_OIL_BEHIND.get(spare.tag, reach.opens))
 
 
 def set_point_of(fault: Fault) -> str:
@@ -257,7 +353,7 @@ def set_point_of(fault: Fault) -> str:
 def of_same_setting(fault: Fault) -> list[Fault]:
     """Return the faults whose remedy is the setting of the same set point, this one among them."""
     point = set_point_of(fault)
-    return [CATALOGUE[name] for name, other in _AS_SET.items() if point and other == point]
+    return [EVERY[name] for name, other in _AS_SET.items() if point and other == point]
 
 
 def mended_by_setting(fault: Fault) -> frozenset[str]:
@@ -273,11 +369,11 @@ def locked_out_to_look(look: Inspection) -> bool:
 
 def last_step_to_mend(fault: Fault | str) -> str:
     """Return the step of the lock-out that comes last before a remedy: electrical work is proved dead."""
-    row = CATALOGUE[fault] if isinstance(fault, str) else fault
+    row = EVERY[fault] if isinstance(fault, str) else fault
     return "prove-dead" if to_mend(row).zone is Zone.CABINET else "verify"
 
 
 def locked_out_to_mend(fault: Fault | str) -> bool:
     """Return whether a remedy asks for a lock-out first."""
-    row = CATALOGUE[fault] if isinstance(fault, str) else fault
+    row = EVERY[fault] if isinstance(fault, str) else fault
     return to_mend(row).demand is Demand.LOCKED_OUT

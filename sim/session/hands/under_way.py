@@ -45,7 +45,10 @@ class Doer(Protocol):
     def expose(self, reach: Reach, what: Message) -> None:
         """Tell of hands that nothing protects."""
 
-    def was_exposed(self, reach: Reach, from_us: int, what: Message) -> bool:
+    def head_loose(self, reach: Reach) -> bool:
+        """Return whether the head can come down on hands that are there."""
+
+    def was_exposed(self, reach: Reach, from_us: int, what: Message, *, head: bool) -> bool:
         """Count hands that were exposed until now; return whether that is any time."""
 
 
@@ -81,6 +84,7 @@ class UnderWay:
         self._person = person
         self._finish = finish
         self._from_us: int | None = None  # since when what must hold does not
+        self._head = False  # the head rested on nothing then
         self._told = False
         self._in = False
         self._lifted = False  # the hood, to get there
@@ -141,7 +145,7 @@ class UnderWay:
         if person.safe(reach):
             self._come_out()
         elif self._from_us is None:
-            self._from_us = person.now_us
+            self._from_us, self._head = person.now_us, person.head_loose(reach)
             if not self._told:
                 self._told = True
                 person.expose(reach, self.what)
@@ -160,7 +164,9 @@ class UnderWay:
     def _come_out(self) -> None:
         """Count what was exposed until now."""
         if self._from_us is not None:
-            self.exposed |= self._person.was_exposed(self.reach, self._from_us, self.what)
+            self.exposed |= self._person.was_exposed(
+                self.reach, self._from_us, self.what, head=self._head
+            )
             self._from_us = None
 
     def leave(self) -> None:

@@ -1,9 +1,9 @@
-"""Looks at the bar, what holds it, what moves it, and the last piece."""
+"""Looks at the bar, what holds it and what moves it."""
 
 from typing import Final
 
 from sim.plant.supports import ARM, CLAMP
-from sim.saw import Cut, Saw
+from sim.saw import Saw
 from sim.session.inspections.inspection import Inspection, Kind, way
 from sim.units import MM
 from sim.words.fields import bar, count, mm, one_of
@@ -26,16 +26,6 @@ _READING: Final = row(
     plural="The length stop reads {reading}, for {count} strokes a piece.",
     reading=mm(2),
     count=count(),
-)
-_PIECE: Final = row(
-    "inspection.last-piece.found", "The last piece measures {length}.", length=mm(2)
-)
-_NO_PIECE: Final = plain("inspection.last-piece.none", "No piece has been cut yet.")
-_FACE: Final = row(
-    "inspection.last-face.found",
-    "The face of the last piece is {face}, and its sides are {sides}.",
-    face=one_of("square", "out of square"),
-    sides=one_of("sound", "dented"),
 )
 _JAWS: Final = row(
     "inspection.jaw-gaps.found",
@@ -70,8 +60,8 @@ _ROW: Final = row(
     count=count(),
     clamp=one_of(*CLAMP),
 )
-_BAR_THERE: Final = plain("inspection.bar-end.there", "The bar lies before the bar sensor.")
-_BAR_GONE: Final = plain("inspection.bar-end.gone", "There is no bar before the bar sensor.")
+_BAR_THERE: Final = plain("inspection.bar-end.there", "There is bar in front of the bar sensor.")
+_BAR_GONE: Final = plain("inspection.bar-end.gone", "There is no bar in front of the bar sensor.")
 _STIFF: Final = plain(
     "inspection.infeed-rollers.stiff", "The infeed rollers hardly turn under the hand."
 )
@@ -83,10 +73,6 @@ _ARM: Final = row(
 )
 
 
-def _last(saw: Saw) -> Cut | None:
-    return next((c for c in reversed(saw.cuts) if c.length_m > 0.0 and not c.squaring), None)
-
-
 def _stop_play(saw: Saw) -> Message:
     play_m = saw.plant.shuttle.short_m
     return _FIRM if play_m < _PLAY_FELT_M else _PLAY(play=play_m)
@@ -94,24 +80,6 @@ def _stop_play(saw: Saw) -> Message:
 
 def _reading(saw: Saw) -> Message:
     return _READING(reading=saw.plant.shuttle.reading_m, count=saw.controller.job.strokes)
-
-
-def _last_piece(saw: Saw) -> Message:
-    cut = _last(saw)
-    return _PIECE(length=cut.length_m) if cut else _NO_PIECE
-
-
-def _last_face(saw: Saw) -> Message:
-    cut, machine = _last(saw), saw.plant.site.machine
-    if cut is None:
-        return _NO_PIECE
-    bar_m = max(saw.plant.bar.height_m, saw.plant.bar.stock.section.width_m)
-    off = cut.out_of_square
-    crooked = off > machine.square_limit and off * bar_m > machine.square_least_m
-    dented = cut.dent_m > machine.dent_seen_m
-    return _FACE(
-        face="out of square" if crooked else "square", sides="dented" if dented else "sound"
-    )
 
 
 def _jaws(saw: Saw) -> Message:
@@ -168,8 +136,6 @@ BAR_LOOKS: Final[tuple[Inspection, ...]] = (
         "length-stop", "Read the length stop against the card", "shuttle", 15, _reading, kind=_G,
         reads=("shuttle.stop_mm",),
     ),
-    way("last-piece", "Measure the last piece, at the outfeed", "job", 40, _last_piece, kind=_G),
-    way("last-face", "Put a square to the last piece, at the outfeed", "job", 30, _last_face),
     way(
         "jaw-gaps", "Look at the jaw gaps", "cutting_vise", 20, _jaws,
         reads=("cutting_vise.jaw_gap_mm", "shuttle_vise.jaw_gap_mm"), shows=("cutting_vise.jaw_gap_mm", "shuttle_vise.jaw_gap_mm"),

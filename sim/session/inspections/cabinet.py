@@ -89,7 +89,10 @@ def _outputs(saw: Saw) -> Mapping[str, bool]:
 
 
 def _console(saw: Saw) -> Message:
-    return _DESK_LIT(lamps=tuple(lamp.word for lamp in lit(saw.controller.image)) or (_NONE,))
+    return _DESK_LIT(
+        lamps=tuple(lamp.word for lamp in lit(saw.controller.image, saw.controller.rows))
+        or (_NONE,)
+    )
 
 
 def _switches(name: str, title: str, place: str, *tags: str) -> Inspection:

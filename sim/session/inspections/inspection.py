@@ -11,6 +11,7 @@ from enum import StrEnum
 from typing import Final, TypedDict, Unpack
 
 from sim.saw import Saw
+from sim.trade.measuring import Tool
 from sim.words.message import NOTHING, Message, plain
 
 Show = Callable[[Saw], Message]
@@ -51,6 +52,14 @@ class Inspection:
     reads: tuple[str, ...] = ()  # set points whose setting it tells, and that no list tells before
     shows: tuple[str, ...] = ()  # set points that can be judged after this look
     wires: Levels = _no_wire  # each wire whose level it tells, and that level
+    terminals: tuple[str, ...] = ()  # that the probes of a meter are put on
+    tool: Tool | None = None  # with which a piece is measured; see `session.measuring`
+    piece: int = 0  # that is measured, from 1; 0 for the last
+
+    @property
+    def base(self) -> str:
+        """Its name without the piece that is meant."""
+        return self.tool.name if self.tool is not None else self.name
 
     def look(self, saw: Saw) -> Message:
         """Return what is seen; a function test works the machine for it and lets time pass.

@@ -21,6 +21,7 @@ from sim.records.acts import (
     OrderRefused,
     Pressed,
     Released,
+    Swapped,
     is_carried_out,
 )
 from sim.words.message import NOTHING, Message
@@ -47,7 +48,7 @@ class Deed:
     unsafe: Message = NOTHING  # what hands did in a machine that was not locked out
     untold: bool = False  # control power came, and those affected had been told of a lock-out only
     played: bool = True  # False for what was refused at once: it has no line in the record
-    cured: tuple[str, ...] = ()  # hidden faults that setting something by hand put right
+    cured: tuple[str, ...] = ()  # hidden faults that a setting by hand or a spare put right
     undid: tuple[str, ...] = ()  # and those that it brought back
 
     @property
@@ -67,7 +68,7 @@ class Deed:
 
     @property
     def put_right(self) -> tuple[str, ...]:
-        """The faults whose remedy it was, or that setting something cured."""
+        """The faults whose remedy it was, or that a setting or a spare cured."""
         return (self.act.name,) if isinstance(self.act, Mended) and self.done else self.cured
 
     @property
@@ -163,8 +164,13 @@ class Deeds:
         return [deed.act.name for deed in self.all if isinstance(deed.act, Mended) and deed.done]
 
     @property
+    def swapped(self) -> list[str]:
+        """The parts that were exchanged, in order."""
+        return [deed.act.name for deed in self.all if isinstance(deed.act, Swapped) and deed.done]
+
+    @property
     def put_right(self) -> list[str]:
-        """The faults that were mended, by their remedy or by setting something by hand, in order."""
+        """The faults that were mended, by remedy, spare or setting something by hand, in order."""
         return [name for deed in self.all for name in deed.put_right]
 
     @property

@@ -66,6 +66,7 @@ class Journal:
             course_version=origin.course_version,
             attempt=origin.attempt,
             fork=origin.fork,
+            seed=origin.seed,
             orders_salt=origin.orders_salt,
             orders_check=origin.orders_check,
             answer_known=origin.answer_known,

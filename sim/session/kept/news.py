@@ -9,17 +9,24 @@ from sim.plant.harm.consequences import Consequence
 from sim.plant.plant import BAND_MOTOR, COOLANT_MOTOR, OIL_MOTOR
 from sim.saw import Cut, Saw
 from sim.session.hidden import Hidden
+from sim.session.inspections.pieces import DENT_M, HAND_M, leans
 from sim.session.kept.heard import EventKind, Heard
 from sim.session.kept.tally import Tally
 from sim.units import US
-from sim.words.fields import mm, part
+from sim.words.fields import mm, part, parts
 from sim.words.message import Message, plain, row
 
 _NEAR_S: Final = 60.0  # for which somebody still stands by a saw whose job is over
 
 SKIMMED: Final = plain("cut.skimmed", "The band only skimmed the face of the bar.")
-SQUARED: Final = row("cut.squaring", "Squaring cut: {length} off the end.", length=mm(2))
-PIECE: Final = row("cut.piece", "A piece of {length}.", length=mm(2))
+SQUARED: Final = plain("cut.squaring", "Squaring cut: the end fell.")
+PIECE: Final = plain("cut.piece", "A piece fell.")
+PIECE_LOOKS: Final = row("cut.piece.looks", "A piece fell: {odd}.", odd=parts(", "))
+LEANS: Final = plain("cut.piece.leans", "its face leans")
+DENTED: Final = plain("cut.piece.dented", "its sides are pressed in")
+SHORT: Final = plain("cut.piece.short", "it is shorter by more than a hand's breadth")
+LONG: Final = plain("cut.piece.long", "it is longer by more than a hand's breadth")
+TRULY: Final = row("cut.piece.truly", "In truth {length}.", length=mm(2))
 HARM: Final = row("session.harm", "{title}. {sentence}", title=part(), sentence=part())
 HUMS: Final = {
     OIL_MOTOR: plain("session.hums.oil", "You hear: the motor of the oil pump begins to hum."),
@@ -28,6 +35,21 @@ HUMS: Final = {
 }  # fmt: skip
 """What is told as a motor is fed and does not turn, by its tag."""
 STOPPED: Final = row("session.stopped", "Stopped or held: {reason}.", reason=part())
+
+
+def looks_of(cut: Cut, wanted_m: float) -> Message:
+    """Return what the eye sees of a piece as it falls; never how long it is.
+
+    Args:
+        cut: The piece.
+        wanted_m: The length that is wanted, m.
+    """
+    off_m = cut.length_m - wanted_m
+    seen = {
+        LEANS: leans(cut), DENTED: cut.dent_m > DENT_M, SHORT: off_m < -HAND_M, LONG: off_m > HAND_M,
+    }  # fmt: skip
+    odd = tuple(said for said, there in seen.items() if there)
+    return PIECE_LOOKS(odd=odd) if odd else PIECE
 
 
 class News:
@@ -55,9 +77,10 @@ class News:
         if cut.length_m <= 0.0:
             told = SKIMMED
         elif cut.squaring:
-            told = SQUARED(length=cut.length_m)
+            told = SQUARED
         else:
-            told = PIECE(length=cut.length_m)
+            told = looks_of(cut, self._tally.order.piece_m)
+            self._heard.keep_back(EventKind.CUT, TRULY(length=cut.length_m))
             self._tally.count(cut)
             if cut.counted:
                 self._faults.piece()
@@ -74,8 +97,12 @@ class News:
             saw.plant.site.tell("ran-on")
 
     def _harm(self, harm: Consequence) -> None:
-        told = HARM(title=harm.row.title, sentence=harm.sentence)
+        # How far a piece is out, only a tool tells.
+        sentence = harm.row.sentence if harm.row.measured else harm.sentence
+        told = HARM(title=harm.row.title, sentence=sentence)
         self._heard.tell(EventKind.CONSEQUENCE, told)
+        if harm.row.measured and harm.detail:
+            self._heard.keep_back(EventKind.CONSEQUENCE, harm.detail)
 
     def _hums(self, motor: str) -> None:
         self._heard.tell(EventKind.HEARD, HUMS[motor])

@@ -25,6 +25,7 @@ class Origin:
     course_version: str = ""
     attempt: int | None = None
     fork: Fork | None = None
+    seed: int = 0  # of its chance: scatter of pieces, errors of readings; 0 for none
     orders_salt: str = ""
     orders_check: str = ""  # of the instructor's code
     answer_known: bool = False  # an earlier record told the trainee what is hidden

@@ -6,6 +6,7 @@ Never here: how a look is made (see `inspections`), or what blocks a key (see `s
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from sim.session.measuring import Measured
 from sim.words.message import Message
 
 
@@ -18,6 +19,12 @@ class Look:
     found: Message
     expected: str = ""  # what the trainee said beforehand
     levels: Mapping[str, bool] = field(default_factory=dict)  # of the wires that it told
+    measured: Measured | None = None  # where a piece was measured
+
+    @property
+    def judged(self) -> Message:
+        """What tells causes apart of it: what was found, or the band that a reading fell into."""
+        return self.found if self.measured is None else self.measured.band
 
 
 @dataclass(frozen=True, slots=True)

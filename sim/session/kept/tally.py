@@ -1,4 +1,4 @@
-"""The pieces of a session: how many were cut, how many are good, and when the saw was proved sound.
+"""The pieces of a session: how many were cut, how many are good, and when a measured one proved the saw sound.
 
 Never here: what a piece is worth in points.
 """
@@ -7,6 +7,8 @@ from collections.abc import Callable
 
 from sim.saw import Cut, Saw
 from sim.session.card.setup_card import JobOrder
+from sim.session.measuring import Measuring, SizeRead
+from sim.trade.measuring import Ruling, Tool
 
 
 class Tally:
@@ -28,10 +30,18 @@ class Tally:
         sound: Callable[[], bool],
         wanted: Callable[[], int],
     ) -> None:
-        self.proved_us: int | None = None  # when good pieces of a job had proved the machine sound
+        self.proved_us: int | None = (
+            None  # when a good piece of a job was measured and proved the machine sound
+        )
         self.proving = 0  # good pieces of a job, one after the other, on a sound machine
+        self.too_coarse: Tool | None = (
+            None  # with which a piece was measured that would have proved it
+        )
+        self._row: dict[
+            int, int
+        ] = {}  # how many there were in a row, by when the last of them fell
         self._saw = saw
-        self._order = order
+        self.order = order
         self._tolerance_m = tolerance_m
         self._sound = sound
         self._wanted = wanted
@@ -58,7 +68,7 @@ class Tally:
 
     def is_good(self, cut: Cut) -> bool:
         """Return whether a cut gave a piece within the job's tolerance."""
-        off_m = abs(cut.length_m - self._order.piece_m)
+        off_m = abs(cut.length_m - self.order.piece_m)
         return not cut.squaring and off_m <= self._tolerance_m
 
     def count(self, cut: Cut) -> None:
@@ -66,5 +76,22 @@ class Tally:
         if not cut.counted:
             return
         self.proving = self.proving + 1 if self.is_good(cut) and self._sound() else 0
-        if self.proved_us is None and self.proving and self.proving >= self._wanted():
-            self.proved_us = cut.at_us
+        self._row[cut.at_us] = self.proving
+
+    @property
+    def unmeasured(self) -> bool:
+        """Whether there were pieces that would prove it, had one been measured."""
+        return self.proved_us is None and any(row >= self._wanted() for row in self._row.values())
+
+    def measured(self, reading: SizeRead, measuring: Measuring) -> None:
+        """Take a reading into account, as it is taken; a good one of a long enough row is the proof."""
+        if reading.left:
+            return
+        cut = measuring.pieces[reading.piece - 1]
+        row = self._row.get(cut.at_us, 0)
+        if reading.tool.squareness or not row or not self._sound() or row < self._wanted():
+            return
+        if not reading.proves:
+            self.too_coarse = reading.tool
+        elif reading.verdict is Ruling.GOOD and self.proved_us is None:
+            self.proved_us = reading.at_us

@@ -20,6 +20,17 @@ STANDS_STILL: Final = Answer(False, IS_FROZEN.said)
 KEY_TAKEN: Final = row("session.key.taken", "{action}", action=name())
 KEY_REFUSED: Final = row("session.key.refused", "{action}: {why}", action=name(), why=part())
 
+LET_GO: Final = row(
+    "session.key.let-go",
+    "You let go of {action}, for you left the console: {what}",
+    action=name(),
+    what=part(),
+)
+LET_GO_TO_WORK: Final = row(
+    "session.key.let-go.to-work", "You let go of {action}, for no hand was left for it: {what}",
+    action=name(), what=part(),
+)  # fmt: skip
+
 SET_TO: Final = row("session.set", "Set {name} to {setting}.", name=name(), setting=entry())
 SET_TO_WORD: Final = row(
     "session.set.word", "Set {name} to {setting}.", name=name(), setting=part()
@@ -72,7 +83,15 @@ PROVE_SETTING: Final = row(
     "Noted: {title}. It can have been put right by what you set: prove it with a good piece.",
     title=part(),
 )  # fmt: skip
+PROVE_SWAPPED: Final = row(
+    "session.named.answer-swapped",
+    "Noted: {title}. You have exchanged that part: prove it with a good piece.",
+    title=part(),
+)  # fmt: skip
 REMEDIED: Final = row("session.remedied", "Done: {remedy}", remedy=part())
+SWAPPED: Final = row(
+    "session.swapped", "Done: {swap} Whether the trouble is gone, trying again tells.", swap=part()
+)
 
 MEDDLING_REFUSED: Final = row(
     "session.meddling.refused", "Refused: {what} is no part of this run, and unsafe.", what=part()

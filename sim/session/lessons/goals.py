@@ -193,8 +193,8 @@ def _pieces(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:
     yield from _count(session.tally.pieces, wanted, wanting.PIECES)
 
 
-def _good(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:
-    yield from _count(session.tally.good, wanted, wanting.GOOD)
+def _measured(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:
+    yield from _count(session.measuring.good, wanted, wanting.MEASURED)
 
 
 def _count(here: int, wanted: int, said: Row) -> Unmet:
@@ -244,7 +244,7 @@ KINDS: Final[dict[str, Callable[[Session, tuple[Deed, ...], Any], Unmet]]] = {
     "measure": _measure,
     "cuts": _cuts,
     "pieces": _pieces,
-    "good": _good,
+    "measured": _measured,
     "inspected": _inspected,
     "lockout": _lockout,
     "taken": _taken,

@@ -62,9 +62,11 @@ CUTS: Final = row("wanting.cuts", "{here} of {wanted} cuts are made.", here=coun
 PIECES: Final = row(
     "wanting.pieces", "{here} of {wanted} pieces are cut.", here=count(), wanted=count()
 )
-GOOD: Final = row(
-    "wanting.good", "{here} of {wanted} good pieces are cut.", here=count(), wanted=count()
-)
+MEASURED: Final = row(
+    "wanting.measured",
+    "{here} of {wanted} pieces are measured with a tool that is fine enough, and found good.",
+    here=count(), wanted=count(),
+)  # fmt: skip
 NOT_LOOKED: Final = row(
     "wanting.inspected", "Not yet looked at: {look} ({title}).", look=name(), title=part(small=True)
 )

@@ -15,7 +15,7 @@ from sim.records.reading import SessionRecord
 from sim.records.seal import opened_text, scenario_seal
 from sim.scenario import library
 from sim.scenario.file_text import octets
-from sim.scenario.machines import read_machine
+from sim.scenario.machines import recorded_machine
 from sim.scenario.scenario import Scenario
 from sim.session import orders  # noqa: F401 - a refused order on record has rows of it
 from sim.session.hands import cautions  # noqa: F401 - a hint on record has rows of it
@@ -64,14 +64,14 @@ def session_of(record: SessionRecord) -> Session:
         scenario=opening.scenario, path=opening.path, scenario_sha256=opening.scenario_sha256,
         scenario_file=content, machine_file=text, day=opening.day, who=opening.who,
         helper=opening.helper, course=opening.course, course_version=opening.course_version,
-        attempt=opening.attempt, fork=opening.fork, orders_salt=opening.orders_salt,
+        attempt=opening.attempt, fork=opening.fork, seed=opening.seed, orders_salt=opening.orders_salt,
         orders_check=opening.orders_check, answer_known=opening.answer_known,
         rehearsed=opening.rehearsed,
     )  # fmt: skip
     scenario = scenario_in(origin.file, content, opening.machine, text)
     _check_fits(record, scenario)
     if text:
-        scenario = scenario.built_as(read_machine(Path(f"{scenario.machine}.yaml"), text))
+        scenario = scenario.built_as(recorded_machine(scenario.machine, text))
     return session_for(scenario, origin=origin, nonce=record.nonce)
 
 

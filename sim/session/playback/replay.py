@@ -91,6 +91,7 @@ _WITH_HANDS: Final[dict[ActKind, Callable[[Session, Any, bool], object]]] = {
     ActKind.LOCKOUT: lambda s, a, wait: s.lock_out(a.step, wait=wait),
     ActKind.LOAD: lambda s, _, wait: s.load_bar(wait=wait),
     ActKind.PUT_RIGHT: lambda s, a, wait: s.put_right(a.name, wait=wait),
+    ActKind.SWAP: lambda s, a, wait: s.swap(a.name, wait=wait),
 }
 _DOES: Final[dict[ActKind, Callable[[Session, Any], object]]] = {
     ActKind.PRESS: lambda s, a: s.press(*a.keys),

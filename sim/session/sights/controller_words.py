@@ -195,7 +195,9 @@ def lamps(session: Session) -> Message:
     """Return which lamps are lit."""
     if session.saw.bus.driven("Q0") and not console_lit(session):
         return _DARK_THOUGH_ON
-    lit = tuple(lamp.word for lamp in console.lit(session.saw.controller.image))
+    lit = tuple(
+        lamp.word for lamp in console.lit(session.saw.controller.image, session.saw.controller.rows)
+    )
     return _LIT(lamps=lit) if lit else _NO_LAMP
 
 

@@ -146,7 +146,7 @@ def unseen(session: Session, of: str) -> str:
 def how_it_stands(session: Session) -> Message:
     """Return whether hands may go in, or what is wanting, as far as the trainee can know it."""
     here, unknown = session.lockout, False
-    if here.verified:
+    if here.verified or here.wanting_back:
         return here.stands
     for of, said in here.wants():
         look = unseen(session, of) if of else ""

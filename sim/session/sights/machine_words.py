@@ -91,7 +91,7 @@ _FLOWS: Final = plain("seen.coolant.flows", "The coolant flows.")
 _FLOWS_NOT: Final = plain("seen.coolant.dry", "The coolant does not flow.")
 
 _NOTHING_LIES: Final = plain("seen.outfeed.none", "Nothing lies on the outfeed.")
-_LIES: Final = row("seen.outfeed", "On the outfeed: {lies}.", lies=parts(" and "))
+_LIES: Final = row("seen.outfeed", "On the outfeed: {lies}.", lies=parts(", ", " and "))
 _ENDS: Final = row(
     "seen.outfeed.ends",
     "{count} offcut",
@@ -99,6 +99,14 @@ _ENDS: Final = row(
     count=count(),
 )
 _PIECES: Final = row("seen.outfeed.pieces", "{count} piece", plural="{count} pieces", count=count())
+
+
+_LEFT: Final = row(
+    "seen.outfeed.left",
+    "{count} piece of the operator's",
+    plural="{count} pieces of the operator's",
+    count=count(),
+)
 
 
 def bar(session: Session) -> Message:
@@ -182,11 +190,13 @@ def coolant(session: Session) -> Message:
 def outfeed(session: Session) -> Message:
     """Return what lies on the outfeed."""
     offcuts = sum(1 for cut in session.saw.cuts if cut.squaring and cut.length_m > 0.0)
-    if not session.tally.pieces and not offcuts:
+    left = len(session.saw.left())
+    if not session.tally.pieces and not offcuts and not left:
         return _NOTHING_LIES
+    his = (_LEFT(count=left),) if left else ()
     ends = (_ENDS(count=offcuts),) if offcuts else ()
     pieces = (_PIECES(count=session.tally.pieces),) if session.tally.pieces else ()
-    return _LIES(lies=(*ends, *pieces))
+    return _LIES(lies=(*his, *ends, *pieces))
 
 
 def openings(session: Session) -> Message:

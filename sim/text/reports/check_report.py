@@ -13,6 +13,7 @@ from sim.authoring.check import Report, Verdict, check_all
 from sim.authoring.files import sorted_out
 from sim.errors import BAD_INPUT, ScenarioError
 from sim.scenario import library
+from sim.scenario.machines import IS_MACHINE
 from sim.text.complaint import complain
 from sim.text.progress import tracked
 from sim.text.tables import PrintedCell, print_json, print_said, print_table
@@ -69,7 +70,8 @@ def check_and_report(
 ) -> int:
     """Check the scenarios, or all that ship; return 0 when all are sound, 1 when one is not.
 
-    A file that is refused does not keep the others from being checked: each is told, and 2 returned.
+    A file that is refused does not keep the others from being checked: each is told, and 2 returned. The folder of
+    a machine in good order is told to be that, and refuses nothing.
 
     Args:
         scenarios: Names and files; of a folder the scenario files in it.
@@ -81,6 +83,12 @@ def check_and_report(
         ScenarioError: The only one is refused, or a folder has no scenario file.
     """
     files, unread, others = sorted_out(scenarios or library.names(), machine)
+    # A folder that is a machine is no scenario, and nothing is wrong with it.
+    machines = [
+        unread.pop(each)
+        for each in tuple(unread)
+        if unread[each].what == IS_MACHINE and Path(each).is_dir()
+    ]
     # One bad machine refuses every scenario alike, and is told of once.
     refused = list({str(each): each for each in (*unread.values(), *others)}.values())
     if not files and len(refused) == 1:
@@ -90,7 +98,9 @@ def check_and_report(
         plain_ = [_plain(report, names=names) for report in reports]
         print_json([*plain_, *map(_unread, unread, unread.values())])
     else:
-        _print(reports, len(unread), names=names)
+        if reports or unread or not machines:
+            _print(reports, len(unread), names=names)
+        print_said(*(each.message for each in machines))
     for each in refused:
         complain(each.message)
     if refused:

@@ -83,7 +83,9 @@ def play_in_terminal(finding: Finding, rows: tuple[Row, ...]) -> None:
         if sys.stdin.isatty() and sys.stdout.isatty():
             input(f"  {tell(_ENTER)}")
         stride = rehearsal.step()
-        lit = tuple(lamp.word for lamp in lamps.lit(rehearsal.controller.image))
+        lit = tuple(
+            lamp.word for lamp in lamps.lit(rehearsal.controller.image, rehearsal.controller.rows)
+        )
         on = tuple(_WIRE(name=tag) for tag in OUTPUTS if rehearsal.bus.seen[tag])
         print_said(
             _MOVED(number=_right(rehearsal.made), move=stride.clauses),

@@ -6,7 +6,7 @@ from typing import Final
 
 from sim.control.nouns import state_word
 from sim.errors import CommandError
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.plant.harm.kinds import KINDS as HARMS
 from sim.plant.harm.kinds import Severity
 from sim.plant.set_points import SET_POINTS, SetPoint
@@ -87,7 +87,7 @@ LISTS: Final = {
         ("name", "family", "put right by", "minutes", "title"),
         lambda: [
             (f.name, FAMILY(family=f.family), WHO(who=f.who), f.minutes, f.title)
-            for f in CATALOGUE.values()
+            for f in EVERY.values()
         ],
     ),
     "inspections": Listing(

@@ -31,8 +31,8 @@ def trace_record(record: Path, code: Callable[[], str], output: Path) -> int:
     check_output(output, DUMP_BEGINS, [record])
     played = replay_of(record_to_tell(record, code), watch=lambda session: session.trace.keep_all())
     tell_cut(played)
-    trace = played.session.trace
-    write_output(output, dump(trace, played.session.saw.clock.now_us), [record])
+    trace, saw = played.session.trace, played.session.saw
+    write_output(output, dump(trace, saw.clock.now_us, saw.plant.harness.loom), [record])
     print_said(_CHANGES(changes=len(trace.changes), file=str(output)), whole=True)
     if played.not_played:
         print_said(played.not_played)

@@ -11,7 +11,7 @@ from typing import Final
 
 from sim.control.decision import Decision
 from sim.debrief.hints import hint
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.session.hands.cautions import LOCKED_OUT, before_mend
 from sim.session.hands.table import locked_out_to_mend, mended_by_setting
 from sim.session.kept.told import STANDS_STILL
@@ -65,6 +65,9 @@ _PUT_IT_RIGHT: Final = plain(
 _SET_ALREADY: Final = plain(
     "answer.set-already", "What you set can have put it right: prove it with a good piece."
 )
+_SWAPPED_ALREADY: Final = plain(
+    "answer.swapped-already", "You have exchanged that part: prove it with a good piece."
+)
 _NOT_IN_MODE: Final = row(
     "answer.auto.not-here", "The autopilot does not do that in this mode, {mode}.", mode=part()
 )
@@ -75,7 +78,7 @@ _NOTHING_YET: Final = plain("answer.events.none", "Nothing has happened yet.")
 
 # What a frozen machine refuses; a hand can always let go.
 _HANDS: Final = frozenset({
-    "press", "tap", "hold", "palms", "turn", "set", "inspect", "wait", "diagnose", "fix", "auto", "load", "force",
+    "press", "tap", "hold", "palms", "turn", "set", "inspect", "volts", "ohms", "wait", "diagnose", "fix", "auto", "load", "force",
     "jumper",
 })  # fmt: skip
 
@@ -194,9 +197,11 @@ def _lockout(session: Session, act: TypedAct) -> Answers:
 
 def _diagnose(session: Session, act: TypedAct) -> Answers:
     session.diagnose(act.names[0])
-    fault = CATALOGUE[act.names[0]]
+    fault = EVERY[act.names[0]]
     if mended_by_setting(fault) & session.seen.set_by_hand:
         return (_SET_ALREADY,)
+    if fault.spare in session.done.swapped:
+        return (_SWAPPED_ALREADY,)
     said = [each for each in before_mend(fault) if each != LOCKED_OUT]
     if locked_out_to_mend(act.names[0]) and not session.lockout.verified:
         said.insert(0, _LOCK_OUT_FIRST)
@@ -205,6 +210,13 @@ def _diagnose(session: Session, act: TypedAct) -> Answers:
 
 def _fix(session: Session, act: TypedAct) -> Answers:
     session.put_right(act.names[0])
+    return ()
+
+
+def _swap(session: Session, act: TypedAct) -> Answers:
+    if not act.names:
+        return lists.spares(session)
+    session.swap(act.names[0])
     return ()
 
 
@@ -248,6 +260,8 @@ DOES: Final[dict[str, Callable[[Session, TypedAct], Answers]]] = {
     "turn": _turn,
     "set": _set,
     "inspect": _inspect,
+    "volts": _inspect,
+    "ohms": _inspect,
     "wait": _wait,
     "why": lambda session, act: why(session, act.names[0]),
     "force": _force,
@@ -256,6 +270,7 @@ DOES: Final[dict[str, Callable[[Session, TypedAct], Answers]]] = {
     "lockout": _lockout,
     "diagnose": _diagnose,
     "fix": _fix,
+    "swap": _swap,
     "hint": _hint,
     "step": lambda session, _act: step_or_none(session),
     "card": lambda session, _act: (set_up_card(session),),
@@ -265,6 +280,8 @@ DOES: Final[dict[str, Callable[[Session, TypedAct], Answers]]] = {
         lists.ways_to_look(session),
         *lists.before_looks(session),
     ),
+    "pieces": lambda session, _act: lists.pieces(session),
+    "wiring": lambda session, act: (lists.wiring(session.machine.loom, *act.names),),
     "faults": lambda _session, act: (lists.faults(act.text),),
     "lamps": lambda session, _act: (lists.lamps(session),),
     "time": _time,

@@ -72,7 +72,9 @@ _LEAVES: Final = row(
     count=count(), causes=parts(", "),
 )  # fmt: skip
 _NAME_IT: Final = plain("demo.name-it", "Name it.")
-_PROVE_IT: Final = plain("demo.prove-it", "Prove it: run the machine as it stands to one piece.")
+_PROVE_IT: Final = plain(
+    "demo.prove-it", "Prove it: run the machine as it stands to one piece, and measure it."
+)
 
 
 def demonstrate(write: Callable[[str], None]) -> int:
@@ -144,4 +146,4 @@ def _drill(page: Printer) -> bool:
 
 
 def _prove(session: Session) -> None:
-    autopilot.again(session, 1)
+    autopilot.prove(session)

@@ -6,7 +6,7 @@ Never here: how a name is shortened (see `text.names`).
 from collections.abc import Sequence
 
 from sim.errors import CommandError
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.faults.fault import Fault
 from sim.text.kinds import FAMILY
 from sim.text.names import pick
@@ -16,7 +16,7 @@ from sim.words.speech import tell
 
 def speaking_of(text: str) -> tuple[Fault, ...]:
     """Return the faults with a text in their name, title, family or effect."""
-    return tuple(fault for fault in CATALOGUE.values() if _speaks_of(fault, text.lower()))
+    return tuple(fault for fault in EVERY.values() if _speaks_of(fault, text.lower()))
 
 
 def _speaks_of(fault: Fault, text: str) -> bool:
@@ -34,7 +34,7 @@ def one_fault(word: Word, rest: Sequence[str]) -> TypedAct:
     needs_more(word, rest)
     given = " ".join(rest)
     try:
-        return TypedAct(word.name, (pick(given, CATALOGUE, "fault", word.name),))
+        return TypedAct(word.name, (pick(given, EVERY, "fault", word.name),))
     except CommandError:
         told = speaking_of(given)
         titled = [

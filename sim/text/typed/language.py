@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from sim.errors import CommandError
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.session import inspections, lockout
 from sim.signals import BY_KEY
 from sim.text.in_danger import is_a_cry, press_it, sounds_like_it
@@ -59,7 +59,10 @@ _ROWS: Final = (
     _word("palms", "palms KEY", "Presses a start key and then both palm keys together, and takes all hands off: the two-hand start of job.start, job.unhold and band.run.", reading.palms),
     _word("turn", "turn MODE", "Turns the mode switch to manual, maintenance or production, and waits the half second until the mode is taken.", reading.one_name(reading.MODES, "mode")),
     _word("set", "set NAME VALUE", "Sets a set point by hand, in its own unit. It takes its time, and your hands are at the part meanwhile: points tells what must hold first.", reading.setting),
-    _word("inspect", "inspect NAME [expect WORDS], or inspect meter DEVICE", "Looks at the machine in one of the listed ways. It takes its time, and some looks put hands in: inspections tells what must hold first. What you expect is sound, faulty, unsure, or your own words; the debrief sets it beside what was found.", reading.inspection),
+    _word("inspect", "inspect NAME [expect WORDS], inspect meter DEVICE, or inspect TOOL PIECE", "Looks at the machine in one of the listed ways. It takes its time, and some looks put hands in: inspections tells what must hold first. What you expect is sound, faulty, unsure, or your own words; the debrief sets it beside what was found.", reading.inspection),
+    _word("volts", "volts TERMINAL [TERMINAL]", "Meters the volts at a terminal against 0 V, or between two. The part may be live: a qualified person does it, and out on the saw with the saw in his own control.", reading.probed),
+    _word("ohms", "ohms TERMINAL TERMINAL", "Meters the ohms between two terminals. It is done on what is dead: on what is live it is no reading.", reading.probed),
+    _word("wiring", "wiring [DEVICE]", "Lists the wires on the way of a device and the others on it, with their terminals; alone, it lists the devices of the saw.", reading.maybe(reading.device)),
     _word("wait", "wait TIME, wait piece, wait job, wait still, or wait until STATE [STATE...]", "Lets time pass: so long, to the next piece, to the end or hold of the job, until everything stands still, or until machines are in states such as head.up or band.running.", reading.waiting),
     _word("why", "why KEY", "Says what blocks a key now: interlocks, the devices behind them, what changed last, and the shortest way out.", reading.one_name(tuple(BY_KEY), "key")),
     _word("force", "force DEVICE on|off|out", "Holds a wire at a value, or lets it go with out. For practice and lessons; in a drill or an assessment the attempt is refused and fails the run. Never on a real saw; and here it does not reach the safety circuit.", reading.forcing),
@@ -67,12 +70,14 @@ _ROWS: Final = (
     _word("lockout", "lockout [STEP]", "Takes one step of the lock-out or of the way back; alone, it lists the steps.", reading.maybe(reading.one_name(_STEPS, "step"))),
     _word("diagnose", "diagnose FAULT", "Names the cause, from the catalogue.", one_fault),
     _word("fix", "fix FAULT", "Applies the remedy for a fault of the catalogue, right or wrong. It takes its time. Some put hands in: faults tells what must hold first.", one_fault),
+    _word("swap", "swap [PART]", "Exchanges a part for a spare to see whether the trouble goes: a valve, a switch, a relay, or the channel of a card. It takes its time and hands go in, a part that was sound costs what a wrong name does, and only trying again tells what came of it; alone, it lists the parts with what must hold first.", reading.maybe(reading.spare)),
     _word("step", "step", "Repeats the step that a lesson asks for, and why.", reading.nothing),
     _word("hint", "hint", "Says what is best done next, or how the step of a lesson is done. With a hint a drill is practice; in an assessment there are none.", reading.nothing),
     _word("card", "card", "Shows the set-up card of the job, with the reasons.", reading.nothing),
     _word("points", "points", "Lists what can be set by hand, with limits.", reading.nothing),
     _word("keys", "keys", "Lists the keys and latches.", reading.nothing),
     _word("inspections", "inspections", "Lists the ways to look that are allowed here, and what each takes.", reading.nothing),
+    _word("pieces", "pieces", "Shows the first-piece sheet: what the drawing asks, what was read on which piece with which tool, and what that decides.", reading.nothing),
     _word("faults", "faults [TEXT]", "Lists the catalogue of faults, or those with the text in them.", reading.maybe(reading.text)),
     _word("lamps", "lamps", "Reads the lamps of the console.", reading.nothing),
     _word("load", "load", "Puts a fresh bar on the saw; the band must be stopped, the head up and both vises released. Take the key of the mode switch along first; by crane or roller way, and nobody under the bar.", reading.nothing),
@@ -90,7 +95,7 @@ _USES: Final[tuple[tuple[Iterable[str], str, Row], ...]] = (
     (BY_KEY, "key", _AS_KEY),
     (inspections.INSPECTIONS, "inspection", _AS_INSPECTION),
     (POINTS, "set point", _AS_POINT),
-    (CATALOGUE, "fault", _AS_FAULT),
+    (EVERY, "fault", _AS_FAULT),
 )
 
 
@@ -105,8 +110,8 @@ def _meant(typed: str) -> Message:
 
 
 _ASK_ONLY: Final = (
-    "look", "why", "step", "card", "points", "keys", "inspections", "faults", "lamps", "time", "events",
-    "help",
+    "look", "why", "step", "card", "points", "keys", "inspections", "pieces", "faults", "lamps", "time", "events",
+    "help", "wiring",
 )  # fmt: skip
 
 

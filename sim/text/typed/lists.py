@@ -3,31 +3,39 @@
 Never here: what an act does.
 """
 
+from collections.abc import Iterable
 from typing import Final
 
 from sim.control.lamps import LAMPS, lit
+from sim.errors import CommandError
 from sim.faults.fault import Fault
+from sim.faults.spares import SPARES
+from sim.logic.bench.wiring_prints import WHAT, place_said
 from sim.plant.set_points import SET_POINTS
+from sim.scenario.nearest import nearest
 from sim.session import lockout
-from sim.session.hands.cautions import before_look, before_set, in_short, together
-from sim.session.hands.table import to_look, to_mend
+from sim.session.hands.cautions import before_look, before_set, before_swap, in_short, together
+from sim.session.hands.table import to_look, to_mend, to_swap
 from sim.session.hands.zones import Demand, Zone
-from sim.session.inspections import INSPECTIONS, METER_S
+from sim.session.inspections import INSPECTIONS, METER_S, find
 from sim.session.inspections.cabinet import meter
+from sim.session.inspections.probes import PROBE_S
 from sim.session.session import Session
+from sim.session.sights import first_piece
 from sim.session.sights.energy import energy_in_sight, how_it_stands
 from sim.signals import BY_KEY
 from sim.text.kinds import FAMILY, SOURCE, WHO
 from sim.text.page import Cell, Part, Table
 from sim.text.typed.fault_words import speaking_of
 from sim.text.typed.language import WORDS
-from sim.words.fields import authored, minutes, one_of, part, parts, seconds
+from sim.wiring.loom import Loom, WiredDevice
+from sim.words.fields import authored, minutes, name, number, one_of, part, parts, seconds
 from sim.words.message import Message, plain, row
 
 ABOUT_TIME: Final = plain(
     "help.time",
     "Time stands still while you read and type. It passes only with what you do at the saw: wait, "
-    "hold, turn, palms, set, inspect, lockout, fix, load and auto.",
+    "hold, turn, palms, set, inspect, lockout, fix, swap, load and auto.",
 )
 _ABOUT_NAMES: Final = plain(
     "help.names",
@@ -53,6 +61,11 @@ _METERED: Final = in_short(to_look(meter("B11")))
 METER: Final = plain("list.meter.usage", "meter DEVICE")
 _METER_ONE: Final = plain("list.meter", "Put a meter on one wire: meter B11")
 _METER_THAT: Final = plain("list.meter.that", "Put a meter on that wire")
+_PROBES: Final = plain("list.meter.probes.usage", "volts TERMINAL")
+_PROBE_ANY: Final = plain(
+    "list.meter.probes",
+    "Put two probes on terminals: volts F25:2, ohms Y12:1 Y12:2; wiring lists the terminals",
+)
 _CATALOGUE: Final = plain("list.catalogue", "Catalogue of faults.")
 _SPEAKS_OF_NONE: Final = row(
     "list.catalogue.none", "No fault of the catalogue speaks of '{text}'.", text=authored()
@@ -68,6 +81,17 @@ _IN_OWN_CONTROL: Final = row(
     "list.in-own-control", "With the saw in your own control: {remedy}", remedy=part()
 )
 _AT_REST: Final = row("list.at-rest", "With band and head at rest: {remedy}", remedy=part())
+_WIRING: Final = row(
+    "list.wiring", "Wiring of {tag}, address {address}.", tag=name(), address=name()
+)
+_ALL_DEVICES: Final = plain(
+    "list.wiring.devices",
+    "Devices of the saw, with their terminals; wiring DEVICE lists its wires.",
+)
+_MOST_ENDS: Final = 8  # terminals of a device that stand in the list
+_MANY_ENDS: Final = row("list.wiring.many", "{ends} terminals", ends=number())
+_NO_DEVICE: Final = row("list.wiring.no-device", "there is no device {tag}", tag=name())
+_SPARES: Final = plain("list.spares", "Parts that can be exchanged for a spare.")
 _LAMPS: Final = plain("list.lamps", "Lamps of the console.")
 _LIT: Final = row("list.lamp", "{state}", state=one_of("lit", "dark"))
 _LOOKS: Final = row(
@@ -118,10 +142,75 @@ def ways_to_look(session: Session) -> Table:
     if allowed == "all":
         rows.append((METER, takes, _METERED, _METER_ONE))
     else:
-        rows += [
-            (each, takes, _METERED, _METER_THAT) for each in allowed if each.startswith("meter ")
-        ]
+        metered = [each for each in allowed if each.startswith("meter ")]
+        rows += [(each, takes, _METERED, _METER_THAT) for each in metered if find(each)]
+    if allowed == "all" or metered:
+        rows.append((_PROBES, _TAKES(time=PROBE_S), _METERED, _PROBE_ANY))
     return Table(_WAYS, ("inspection", "takes", "", ""), tuple(rows))
+
+
+def pieces(session: Session) -> tuple[Part, ...]:
+    """Return the first-piece sheet: what the drawing asks, and what was read."""
+    left = _read(first_piece.LEFT, first_piece.left_lines(session))
+    own = _read(first_piece.TITLE, first_piece.lines(session)) or (first_piece.TITLE,)
+    return (*left, *own, *first_piece.heads(session))
+
+
+def _read(title: Message, lines: Iterable[first_piece.SheetLine]) -> tuple[Table, ...]:
+    """Return the table of what was read, nothing where that is nothing."""
+    rows: tuple[tuple[Cell, ...], ...] = tuple(
+        (str(each.piece), each.tool, each.reads, each.off or "", each.decides) for each in lines
+    )
+    return (Table(title, ("piece", "tool", "reads", "off by", ""), rows),) if rows else ()
+
+
+def wiring(loom: Loom, tag: str = "") -> Table:
+    """Return the wires on the way of a device, from its card or bar to where it ends, then the others on it.
+
+    Args:
+        loom: The wiring.
+        tag: The device; the devices of the saw are listed when it is empty.
+
+    Raises:
+        CommandError: The saw has no such device; the nearest is told.
+    """
+    if not tag:
+        return _devices(loom)
+    device = loom.by_tag.get(tag)
+    if device is None:
+        raise CommandError(_NO_DEVICE(tag=tag), "wiring", nearest(tag, loom.by_tag))
+    rows = tuple(
+        (hop.start, hop.wire.number, hop.end, ", ".join(loom.cables(hop.wire)))
+        for hop in (*loom.path(tag), *loom.besides(tag))
+    )
+    return Table(_WIRING(tag=tag, address=device.address or "-"), ("", "", "", ""), rows)
+
+
+def _devices(loom: Loom) -> Table:
+    rows = tuple(
+        (each.tag, WHAT[each.what], place_said(each.place), _ends_of(loom, each))
+        for each in loom.devices
+    )
+    return Table(_ALL_DEVICES, ("device", "", "", ""), rows)
+
+
+def _ends_of(loom: Loom, device: WiredDevice) -> Cell:
+    ends = loom.joined(device)
+    return ", ".join(ends) if len(ends) <= _MOST_ENDS else _MANY_ENDS(ends=len(ends))
+
+
+def spares(session: Session) -> tuple[Part, ...]:
+    """Return the parts that can be exchanged for a spare, and what must hold first."""
+    loom = session.machine.loom
+    here = [each for each in SPARES.values() if each.tag in loom.by_tag]
+    rows = tuple(
+        (
+            each.name, WHAT[loom.by_tag[loom.by_tag[each.tag].card if each.channel else each.tag].what],
+            _TAKES(time=each.minutes * 60), in_short(to_swap(each)) or "",
+        )
+        for each in here
+    )  # fmt: skip
+    return Table(_SPARES, ("part", "", "takes", ""), rows), *together(map(before_swap, here))
 
 
 def before_looks(session: Session) -> tuple[Message, ...]:
@@ -164,7 +253,7 @@ def _remedy(fault: Fault) -> Message:
 
 def lamps(session: Session) -> Table:
     """Return the lamps of the console, and which are lit."""
-    on = lit(session.saw.controller.image)
+    on = lit(session.saw.controller.image, session.saw.controller.rows)
     rows = tuple(
         (
             lamp.word, _LIT(state="lit" if lamp in on else "dark"),

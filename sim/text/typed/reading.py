@@ -14,13 +14,15 @@ from sim.control.interlocks import PERMISSIVES
 from sim.control.table import TABLES
 from sim.debrief.evidence import EXPECTS
 from sim.errors import CommandError
+from sim.faults.spares import SPARES
 from sim.logic.bench.force import BY_NAME as BY_ROW
 from sim.logic.bench.force import NUMBERS, refuse_metal
 from sim.plant import set_points
 from sim.plant.set_points import Setting
 from sim.session import inspections
+from sim.session.inspections.probes import OHMS, VOLTS, probes
 from sim.signals import BY_KEY, BY_TAG, MODE_SWITCH
-from sim.text.names import pick
+from sim.text.names import evened, no_such, pick
 from sim.words.fields import name, part
 from sim.words.message import Message, plain, row
 from sim.words.speech import reader
@@ -38,11 +40,21 @@ _SET_OTHERWISE: Final = {
     )
 }
 _SECONDS_IN: Final = {"": 1.0, "s": 1.0, "m": 60.0, "min": 60.0, "h": 3600.0}
+_TAG: Final = re.compile(r"[A-Z]{1,2}[0-9]{1,3}[A-Z]?")  # of a device
 _TIME: Final = re.compile(r"([0-9]+(?:\.[0-9]+)?)\s*([a-z]*)")
 _MEASURE: Final = re.compile(r"([-+]?[0-9]+(?:\.[0-9]+)?(?:[eE][-+]?[0-9]{1,3})?)\s*(\S*)")
 
 _ALONE: Final = row("word.alone", "nothing can follow {word}", word=name())
 _WRITE_ALONE: Final = row("word.alone.write", "write {word} alone", word=name())
+_NO_TERMINAL: Final = row("line.no-terminal", "{given} is no terminal", given=name())
+_LIKE_TERMINAL: Final = plain(
+    "line.no-terminal.write", "write a device and the mark on its terminal, such as B12:4"
+)
+_LISTED: Final = row(
+    "line.no-terminal.listed",
+    "write a device and the mark on its terminal, such as B12:4; wiring {tag} lists those of {tag}",
+    tag=name(),
+)
 _MORE: Final = row("word.more", "{word} needs more than that", word=name())
 _WRITE_AS: Final = row("word.more.write", "write it as: {usage}", usage=part())
 _NO_PALMS: Final = row("word.palms.not-wanted", "{name} needs no palm keys", name=name())
@@ -172,11 +184,54 @@ def inspection(word: Word, rest: Sequence[str]) -> TypedAct:
     rest, expect = rest[:at], expected(" ".join(rest[at + 1 :]))
     if rest[0].lower() == "meter":
         needs_more(word, rest, 2)
-        return TypedAct(
-            word.name, (f"meter {pick(rest[1], BY_TAG, 'device', word.name)}",), text=expect
-        )
+        return TypedAct(word.name, (f"meter {_metered(word, rest[1])}",), text=expect)
+    if len(rest) == 2 and inspections.find(" ".join(rest)) is not None:  # a tool, and which piece
+        return TypedAct(word.name, (" ".join(rest),), text=expect)
+    if rest[0].lower() in (VOLTS, OHMS):
+        return _probed(word, rest, expect)
     look = pick(" ".join(rest), inspections.INSPECTIONS, "inspection", word.name)
     return TypedAct(word.name, (look,), text=expect)
+
+
+def _metered(word: Word, given: str) -> str:
+    """Return the device of a wire; one that no signal is of is for the saw at hand to know."""
+    try:
+        return pick(given, BY_TAG, "device", word.name)
+    except CommandError:
+        if _TAG.fullmatch(given.upper()):
+            return given.upper()
+        raise
+
+
+def probed(word: Word, rest: Sequence[str]) -> TypedAct:
+    """Read the terminals that the probes of a meter are put on."""
+    at = next((i for i, each in enumerate(rest) if each.lower() == "expect"), len(rest))
+    return _probed(word, (word.name, *rest[:at]), expected(" ".join(rest[at + 1 :])))
+
+
+def _probed(word: Word, rest: Sequence[str], expect: str) -> TypedAct:
+    needs_more(word, rest, 3 if rest[0].lower() == OHMS else 2)
+    look = probes(" ".join((rest[0].lower(), *rest[1:])))
+    if look is None:
+        odd = next((each for each in rest[1:] if ":" not in each), "").upper()
+        like = _LISTED(tag=odd) if _TAG.fullmatch(odd) else _LIKE_TERMINAL
+        raise CommandError(_NO_TERMINAL(given=" ".join(rest[1:])), word.name, like)
+    return TypedAct(word.name, (look.name,), text=expect)
+
+
+def device(word: Word, rest: Sequence[str]) -> TypedAct:
+    """Read the tag of a device or one of its terminals, which the saw at hand has or has not."""
+    needs_more(word, rest)
+    return TypedAct(word.name, (rest[0].upper().partition(":")[0],))
+
+
+def spare(word: Word, rest: Sequence[str]) -> TypedAct:
+    """Read a part to be exchanged, by its whole name: Q0 does not stand for its channel, or B1 for B12."""
+    given = " ".join(rest)
+    found = next((each for each in SPARES if evened(each) == evened(given)), "")
+    if not found:
+        raise no_such(given, SPARES, "part", word.name)
+    return TypedAct(word.name, (found,))
 
 
 def expected(text: str) -> str:

@@ -11,7 +11,8 @@ from math import ceil
 from typing import Final
 
 from sim.errors import DrycycleError
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
+from sim.faults.spares import SPARES
 from sim.pilot.lesson_pilot import play_lesson
 from sim.records import acts
 from sim.records.acts import (
@@ -23,6 +24,7 @@ from sim.records.acts import (
     Mended,
     Pressed,
     Released,
+    Swapped,
 )  # fmt: skip
 from sim.session import inspections, known, lockout
 from sim.session.hands.table import LOADING, to_set
@@ -133,6 +135,8 @@ def _line(act: acts.Act) -> str:
             return f"lockout {step}"
         case Mended(name=name):
             return f"fix {name}"
+        case Swapped(name=name):
+            return f"swap {name}"
         case Inspected(name=name) | Diagnosed(name=name):
             return f"{act.kind} {name}"
         case _:
@@ -152,7 +156,9 @@ def _takes_s(act: acts.Act, mode_rests_us: int) -> float:
         case LockoutTaken(step=step):
             return lockout.BY_NAME[step].seconds
         case Mended(name=name):
-            return CATALOGUE[name].minutes * 60.0
+            return EVERY[name].minutes * 60.0
+        case Swapped(name=name):
+            return SPARES[name].minutes * 60.0
         case BarLoaded():
             return LOADING.seconds
         case _:

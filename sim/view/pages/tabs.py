@@ -24,6 +24,7 @@ from sim.view.sheets import (
     instructor_sheet,
     lockout_sheet,
     log_sheet,
+    meter_sheet,
     signal_sheet,
     walk_sheet,
 )
@@ -32,7 +33,7 @@ from sim.words.speech import tell
 TABS: Final = (
     brief_sheet.SHEET, console.SHEET, walk_sheet.SHEET, inspection_sheet.SHEET, lockout_sheet.SHEET,
     diagnosis_sheet.SHEET, signal_sheet.SHEET, log_sheet.SHEET, bench_sheet.SHEET,
-    circuit.SHEET,
+    circuit.SHEET, meter_sheet.SHEET,
 )  # fmt: skip
 INSTRUCTOR: Final = instructor_sheet.SHEET  # has a key of its own at the right
 SHEETS: Final[dict[str, Sheet]] = {sheet.name: sheet for sheet in (*TABS, INSTRUCTOR)}

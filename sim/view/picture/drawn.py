@@ -11,6 +11,8 @@ from functools import lru_cache
 from sim.plant.bar import Piece
 from sim.plant.plant import Plant
 from sim.plant.vise import Vise
+from sim.session.inspections.pieces import CROOKED, DENT_M
+from sim.session.measuring import SizeRead
 from sim.session.opening import sound_twin_of
 from sim.session.session import Session
 from sim.session.sights.known import hides, unread, wire_read
@@ -50,15 +52,61 @@ def jaw_off_m(session: Session, name: str, vise: Vise) -> float:
     return 0.0 if vise.clamped else max(gap_m - vise.jaw.position, _OFF_M)
 
 
+def lying(session: Session) -> tuple[Piece, ...]:
+    """Return what lies on the outfeed in the order in which it fell: the operator's pieces, then this saw's."""
+    left = session.saw.left()
+    his = (
+        Piece(each.at_us, each.length_m, each.out_of_square, each.dent_m, each.scatter_m)
+        for each in left
+    )
+    return (*his, *session.saw.plant.bar.pieces)
+
+
+def how_many_lie(session: Session) -> int:
+    """Return how many pieces and ends lie on the outfeed."""
+    return len(session.saw.left()) + len(session.saw.plant.bar.pieces)
+
+
 def as_seen(session: Session, piece: Piece) -> Piece:
-    """Return a piece as it may be drawn: squareness and sides once a square was put to it while it was the last."""
-    if not hides(session):
-        return piece
-    looks = [look.at_us for look in session.seen.looks if look.name == "last-face"]
-    pieces = session.saw.plant.bar.pieces
-    fallen = [[each for each in pieces if each.at_us <= at_us][-1:] for at_us in looks]
-    looked = any(piece is each for last in fallen for each in last)
-    return piece if looked else replace(piece, out_of_square=0.0, dent_m=0.0)
+    """Return a piece as it may be drawn: its face and sides as the eye sees them, until somebody looked closer.
+
+    What the operator left is drawn as the good pieces that he wanted, each until somebody goes there and
+    looks, or measures it: from where one stands there is only their number to be seen.
+    """
+    his = piece.at_us < 0
+    looked = any(
+        look.name == "last-piece" and _last_by(session, look.at_us) == piece.at_us
+        for look in session.seen.looks
+    )
+    number = _number(session, piece)
+    readings = session.measuring.of_piece(number)
+    read = any(each.tool.squareness for each in readings)
+    measured = not his or any(not each.tool.squareness for each in readings)
+    leans = piece.out_of_square > CROOKED and (looked or not his)
+    lean = piece.out_of_square if read or leans else 0.0
+    dent_m = piece.dent_m if looked or (piece.dent_m > DENT_M and not his) else 0.0
+    length_m = piece.length_m if measured else session.order.piece_m
+    return replace(piece, length_m=length_m, out_of_square=lean, dent_m=dent_m)
+
+
+def read_of(session: Session, piece: Piece) -> tuple[SizeRead, ...]:
+    """Return what was read on a piece: the last length, and the last gap under a square."""
+    found = {
+        each.tool.squareness: each for each in session.measuring.of_piece(_number(session, piece))
+    }
+    return tuple(found[squareness] for squareness in (False, True) if squareness in found)
+
+
+def _last_by(session: Session, at_us: int) -> int | None:
+    """Return when the piece fell that was the last at a moment; ends that were squared off are none."""
+    fell = [cut.at_us for cut in session.measuring.pieces if cut.at_us <= at_us]
+    return fell[-1] if fell else None
+
+
+def _number(session: Session, piece: Piece) -> int:
+    """Return the number of a piece among those that lie there; 0 of an end that was squared off."""
+    fell = [cut.at_us for cut in session.measuring.pieces]
+    return fell.index(piece.at_us) + 1 if piece.at_us in fell else 0
 
 
 def shown_load(session: Session) -> float:

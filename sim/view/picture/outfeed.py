@@ -1,9 +1,8 @@
-"""The pieces on the outfeed: the newest rolls aside, each carries its measured length.
+"""The pieces on the outfeed: the newest rolls aside, each carries what was read on it.
 
 What a bad set-up did to a piece is drawn on it, larger than it is: a face out of square, a dent.
 """
 
-from collections.abc import Sequence
 from math import radians, sin, tan
 from typing import Final
 
@@ -17,10 +16,10 @@ from sim.units import US
 from sim.view.kit.palette import mix
 from sim.view.kit.pen import Pen
 from sim.view.kit.scale import View
-from sim.view.picture.drawn import as_seen, plant_of
+from sim.view.picture.drawn import as_seen, lying, plant_of, read_of
 from sim.view.picture.plan_ground import FRONT_Z, TRAY
-from sim.words.fields import count, mm, number
-from sim.words.message import row
+from sim.words.fields import count, mm
+from sim.words.message import plain, row
 from sim.words.speech import tell
 
 _HEAD_REACH_M: Final = 0.42  # of the head over the outfeed, at a right angle
@@ -31,9 +30,10 @@ _THIN: Final = 1.6  # lines of text
 _SKEW_FACTOR: Final = 20
 _SKEW_SEEN: Final = 0.001  # m a m
 
-_LENGTH: Final = row("picture.piece.length", "{length}", length=mm(2))
-_SKEWED: Final = row("picture.piece.skewed", "out of square {size}/100", size=number(2))
-_DENTED: Final = row("picture.piece.dented", "dent {size}", size=mm(2))
+_LENGTH: Final = row("picture.piece.length", "read {read}", read=mm(2))
+_GAP: Final = row("picture.piece.gap", "gap {read}", read=mm(2))
+_LEANS: Final = plain("picture.piece.leans", "leans")
+_DENTED: Final = plain("picture.piece.dented", "dented")
 _MORE: Final = row("picture.piece.more", "and {count} more", count=count())
 
 
@@ -56,7 +56,7 @@ def mitre_at(session: Session, time_us: int) -> float:
 
 def paint_pieces(pen: Pen, view: View, session: Session) -> None:
     """Draw the last pieces, as many as there is room for."""
-    pieces = session.saw.plant.bar.pieces
+    pieces = lying(session)
     if not pieces:
         return
     width = session.stock.section.width_m
@@ -65,7 +65,7 @@ def paint_pieces(pen: Pen, view: View, session: Session) -> None:
     home_x = (
         TRAY[0] + 0.01 + _HEAD_REACH_M * sin(plant_of(session, "head.mitre_deg").swivel.mitre_rad)
     )
-    thin = width < _THIN * line_m and not _beside(pen, view, pieces, home_x)
+    thin = width < _THIN * line_m and not _beside(pen, view, session, home_x)
     step = width + line_m + 0.006 if thin else max(width, line_m) + 0.008
     first = -width - 0.02 - max(width, line_m) / 2
     reach = width / 2 + line_m if thin else max(width, line_m) / 2  # of the last one, words too
@@ -78,11 +78,13 @@ def paint_pieces(pen: Pen, view: View, session: Session) -> None:
         before = -width / 2 if slot == 0 else home + step
         z = before + (home - before) * rolled
         left = home_x * (rolled if slot == 0 else 1.0) + session.machine.kerf_m
-        right = min(left + piece.length_m, TRAY[1] - 0.01)
-        body = view.rect(left, z - width / 2, right, z + width / 2)
         shown = as_seen(session, piece)
+        right = min(left + shown.length_m, TRAY[1] - 0.01)
+        body = view.rect(left, z - width / 2, right, z + width / 2)
         _piece(pen, body, shown, mitre_at(session, piece.at_us))
-        _tag(pen, view, body, shown, under=thin)
+        words = _words(session, shown)
+        if words:
+            _tag(pen, view, body, words, under=thin)
     if len(pieces) > room:
         words = tell(_MORE(count=len(pieces) - room))
         place = view.rect(TRAY[0], FRONT_Z - 0.05, TRAY[1], FRONT_Z)
@@ -91,12 +93,13 @@ def paint_pieces(pen: Pen, view: View, session: Session) -> None:
             pen.text(words, place, pen.palette.soft, role="fine")
 
 
-def _beside(pen: Pen, view: View, pieces: Sequence[Piece], home_x: float) -> bool:
-    """Return whether every length can be written at the right of its piece."""
+def _beside(pen: Pen, view: View, session: Session, home_x: float) -> bool:
+    """Return whether all words can be written at the right of its piece."""
     room = view.area.right - view.at(home_x, 0.0)[0] - pen.px(1.2)
+    pieces = lying(session)
     return all(
-        view.long(piece.length_m) + pen.letters.width(_words(piece), "small", True) <= room
-        for piece in pieces[-_MOST_SHOWN:]
+        view.long(piece.length_m) + pen.letters.width(_words(session, piece), "small", True) <= room
+        for piece in (as_seen(session, each) for each in pieces[-_MOST_SHOWN:])
     )
 
 
@@ -124,18 +127,18 @@ def _piece(pen: Pen, body: Rect, piece: Piece, mitre_rad: float) -> None:
         pen.ring(middle, max(body.height // 4, 3), palette.yellow)
 
 
-def _words(piece: Piece) -> str:
-    """Return the measured length, and what is wrong with the piece."""
-    said = [_LENGTH(length=piece.length_m)]
-    if piece.out_of_square >= _SKEW_SEEN:
-        said.append(_SKEWED(size=piece.out_of_square * 100))
+def _words(session: Session, piece: Piece) -> str:
+    """Return what was read on a piece, and what is to be seen of it; nothing where that is nothing."""
+    read = read_of(session, piece)
+    said = [(_GAP if each.tool.squareness else _LENGTH)(read=each.read_m) for each in read]
+    if piece.out_of_square >= _SKEW_SEEN and not any(each.tool.squareness for each in read):
+        said.append(_LEANS)
     if piece.dent_m > 0.0:
-        said.append(_DENTED(size=piece.dent_m))
+        said.append(_DENTED)
     return "  ".join(map(tell, said))
 
 
-def _tag(pen: Pen, view: View, body: Rect, piece: Piece, *, under: bool) -> None:
-    words = _words(piece)
+def _tag(pen: Pen, view: View, body: Rect, words: str, *, under: bool) -> None:
     wide, high = pen.letters.width(words, "small", True), pen.letters.line("small")
     place = Rect(0, 0, wide + pen.px(0.6), high)
     place.center = body.center

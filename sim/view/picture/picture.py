@@ -19,7 +19,7 @@ from sim.view.kit.scale import View, paint_grid, paint_scale_bar, two_views
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
 from sim.view.picture.detail import detail
-from sim.view.picture.drawn import top_switch_made
+from sim.view.picture.drawn import how_many_lie, top_switch_made
 from sim.view.picture.end_view import paint_end, paint_end_ground
 from sim.view.picture.mannequin import hand_face, paint_hand
 from sim.view.picture.outfeed import still_rolling
@@ -175,7 +175,7 @@ def _plan_face(view: View, session: Session, settings: _Settings) -> Callable[[]
         running = plant.head.cutting is not None or plant.coolant.flowing or still_rolling(session)
         return (
             tick if running else 0, round(plant.shuttle.place.position * px),
-            round(plant.bar.front_m / MM, 2), len(plant.bar.pieces), _vises(session, px),
+            round(plant.bar.front_m / MM, 2), how_many_lie(session), _vises(session, px),
             round(plant.coolant.level, 2), plant.coolant.wash, plant.coolant.floor, settings(),
         )  # fmt: skip
 

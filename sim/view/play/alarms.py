@@ -44,7 +44,10 @@ class Alarms:
     @property
     def ready(self) -> bool:
         """Whether no job is under way or done, and nothing on the machine blocks the start of one."""
-        return any(lamp.name == "ready" for lamp in lit(self._saw.controller.image))
+        return any(
+            lamp.name == "ready"
+            for lamp in lit(self._saw.controller.image, self._saw.controller.rows)
+        )
 
     @property
     def waits(self) -> bool:
@@ -52,7 +55,11 @@ class Alarms:
         return self._saw.controller.image["job"] in ("STOPPED", "IDLE", "COMPLETE", "ABORTED")
 
     def _look(self) -> None:
-        on = [lamp for lamp in lit(self._saw.controller.image) if lamp.name != "ready"]
+        on = [
+            lamp
+            for lamp in lit(self._saw.controller.image, self._saw.controller.rows)
+            if lamp.name != "ready"
+        ]
         if not on:
             if self._lines:
                 self._lines = []

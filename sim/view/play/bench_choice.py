@@ -15,8 +15,7 @@ from sim.words.message import Message, plain
 
 LADDERS: Final = (
     ("outputs", plain("bench.ladder.outputs", "outputs")),
-    ("keys", plain("bench.ladder.keys", "asked by a key")),
-    ("job", plain("bench.ladder.job", "asked by the job")),
+    ("keys", plain("bench.ladder.keys", "keys")),
 )
 MAY_MEDDLE: Final = ("practice", "lesson")
 _LOOK_EVERY: Final = 6  # frames; what stands against a key is no matter of milliseconds

@@ -116,6 +116,6 @@ class ExamplePlayer:
         return Moment(
             {table.name: str(controller.machines[table.name].state) for table in TABLES},
             frozenset(row.tag for row in SIGNALS if seen[row.tag]),
-            tuple(lit(controller.image)),
+            tuple(lit(controller.image, controller.rows)),
             self.rehearsal.state,
         )

@@ -242,8 +242,11 @@ class Hands:
         """Say something beside a key for a while."""
         self.refused = Refused(key, said, wall_s(), refusal=False)
 
-    def let_go(self) -> None:
-        """Take every hand away."""
+    def let_go(self) -> tuple[str, ...]:
+        """Take every hand away; return the keys that a hand was held on."""
+        held = self._session.saw.held
+        mine = {*self._by_source.values(), *self._parked, *((ENABLE,) if self._squeezed else ())}
+        gone = tuple(sorted(key for key in mine & held if BY_KEY[key].source is Source.KEY))
         for source in list(self._by_source):
             self.release(source)
         for key in list(self._stays):
@@ -254,6 +257,7 @@ class Hands:
             if not self._session.over:
                 self._session.release(key)
         self._parked.clear()
+        return gone
 
     def _answer(self, decision: Decision | None) -> None:
         if decision is not None and not decision.accepted:

@@ -11,6 +11,7 @@ from sim.debrief import hints
 from sim.errors import DrycycleError
 from sim.kernel.pacing import Pacer
 from sim.session.hands.under_way import UnderWay
+from sim.session.hands.zones import Zone
 from sim.session.kept.deeds import Answer
 from sim.session.kept.told import STANDS_STILL
 from sim.session.lessons.lesson import Lesson, lesson_of
@@ -26,9 +27,10 @@ from sim.view.play.hands import Hands
 from sim.view.play.hearing import Ears
 from sim.view.play.instructor_seat import InstructorSeat
 from sim.view.play.last_minute import LastMinute
+from sim.view.play.meter_choice import MeterChoice
 from sim.view.play.oil import Oil
 from sim.view.play.points import Points
-from sim.view.play.telling import Telling, in_titles
+from sim.view.play.telling import Telling, in_titles, off_for_sheet
 from sim.view.play.track import Track
 from sim.words.fields import Told, part
 from sim.words.message import NOTHING, Message, row
@@ -66,6 +68,7 @@ class Play:
     track: Track = field(init=False)
     lesson: Lesson | None = field(init=False)
     bench: BenchChoice = field(init=False)
+    meter: MeterChoice = field(init=False)
     orders: InstructorSeat = field(init=False)
     oil: Oil = field(init=False)
     gathered: Gathered = field(init=False)
@@ -94,6 +97,7 @@ class Play:
         self.track = Track(self.session.saw)
         self.lesson = lesson_of(self.session)
         self.bench = BenchChoice(self.session)
+        self.meter = MeterChoice(self.session)
         self.orders = InstructorSeat(self.session)
         path = self.session.record_path
         self._spool = None if path is None else Orders(path)
@@ -163,7 +167,9 @@ class Play:
         if tab == "console" and self.tab == "brief" and self.session.now_s == 0.0:
             self.paused = False
         if tab != self.tab:
-            self.hands.let_go()
+            gone = self.hands.let_go()
+            if gone:
+                self.telling.answer(off_for_sheet(gone), "note")
             self.orders.leave()
             if tab == "instructor":
                 self.orders.enter()
@@ -276,6 +282,25 @@ class Play:
         if self._reach_in(lambda: self.session.inspect(name, expect, wait=False)):
             self.expect = ""
 
+    def show_wiring(self, tag: str) -> None:
+        """Show the wiring of a device on the meter sheet."""
+        self.meter.show(tag)
+        self.changed = True
+
+    def show_place(self, place: str) -> None:
+        """Offer the devices of another place on the meter sheet."""
+        self.meter.place = place
+        self.changed = True
+
+    def touch_terminal(self, terminal: str) -> None:
+        """Put the next probe of the meter on a terminal, or take it off."""
+        self.meter.touch(terminal)
+        self.changed = True
+
+    def meter_reads(self, *, ohms: bool) -> None:
+        """Read volts or ohms where the probes of the meter are."""
+        self.inspect(self.meter.look(ohms=ohms))
+
     def lock_out(self, step: str) -> None:
         """Take one step of the lock-out."""
         self._reach_in(lambda: self.session.lock_out(step, wait=False))
@@ -318,8 +343,13 @@ class Play:
         if busy is not None:
             self.telling.answer(HANDS_BUSY(what=in_titles(busy.what)), "refused")
             return False
-        self.hands.let_go()
+        gone = self.hands.let_go()
         self._answer(act)
+        begun = self.busy
+        if begun is not None:
+            leaves = begun.reach.zone is not Zone.CONSOLE
+            self.session.hands.tell_let_go(gone, begun.what, leaves=leaves)
+            self.telling.listen()
         return True
 
     def _hands_back(self) -> None:
@@ -344,6 +374,10 @@ class Play:
     def put_right(self, name: str) -> None:
         """Apply a remedy."""
         self._reach_in(lambda: self.session.put_right(name, wait=False))
+
+    def swap(self, part: str) -> None:
+        """Exchange a part for a spare."""
+        self._reach_in(lambda: self.session.swap(part, wait=False))
 
     def _answer(self, act: Callable[[], Answer]) -> None:
         try:

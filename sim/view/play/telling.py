@@ -6,23 +6,45 @@ no longer stands as it stood.
 It calls keys by the words on their caps and set points by their titles; the session knows neither.
 """
 
+from collections.abc import Iterable
 from typing import Final
 
 from sim.control.dials import BY_NAME as DIALS
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session.kept.heard import Event
-from sim.session.kept.told import KEY_REFUSED, KEY_TAKEN, SET_TO, SET_TO_WORD
+from sim.session.kept.told import (
+    KEY_REFUSED,
+    KEY_TAKEN,
+    LET_GO,
+    LET_GO_TO_WORK,
+    SET_TO,
+    SET_TO_WORD,
+)
 from sim.session.session import Session
 from sim.teaching.coach import Coach
 from sim.units import US
 from sim.view.play.console_rows import CAPS, TITLES
-from sim.words.fields import Told, Value, entry, part
+from sim.words.fields import Told, Value, entry, part, parts
 from sim.words.message import NOTHING, Message, row
 
 _TAKEN: Final = row("window.key.taken", "{part}: {cap}.", part=part(), cap=part())
 _REFUSED: Final = row(
     "window.key.refused", "{part}, {cap}: {why}", part=part(), cap=part(), why=part()
 )
+_LET_GO: Final = {
+    LET_GO.key: row(
+        "window.key.let-go", "You let go of {part} {cap}, for you left the console: {what}",
+        part=part(), cap=part(), what=part(),
+    ),
+    LET_GO_TO_WORK.key: row(
+        "window.key.let-go.to-work", "You let go of {part} {cap}, for no hand was left for it: {what}",
+        part=part(), cap=part(), what=part(),
+    ),
+}  # fmt: skip
+_KEY: Final = row("window.key.called", "{part} {cap}", part=part(), cap=part())
+_OFF_FOR_SHEET: Final = row(
+    "window.key.let-go.sheet", "You let go of {keys}, for you went to another sheet.", keys=parts(" and ")
+)  # fmt: skip
 _SET: Final = row("window.set", "{title}: {setting}.", title=part(capital=True), setting=part())
 _DIALLED: Final = row(
     "window.dialled", "{title}: {setting}.", title=part(capital=True), setting=entry()
@@ -92,10 +114,13 @@ def shown(event: Event) -> Message:
     said = event.message
     if said.key == SET_TO.key:
         return _setting(said)
-    cap = CAPS.get(str(said["action"])) if said.key in (KEY_TAKEN.key, KEY_REFUSED.key) else None
+    of_key = said.key in (KEY_TAKEN.key, KEY_REFUSED.key, *_LET_GO)
+    cap = CAPS.get(str(said["action"])) if of_key else None
     if cap is None:
         return in_titles(said)
     title = TITLES[cap.key.partition(".")[0]]
+    if said.key in _LET_GO:
+        return _LET_GO[said.key](part=title, cap=cap.words, what=_in_titles(said["what"]))
     if said.key == KEY_TAKEN.key:
         return _TAKEN(part=title, cap=cap.words)
     return _REFUSED(part=title, cap=cap.words, why=said["why"])
@@ -123,3 +148,12 @@ def _setting(said: Message) -> Message:
     if point is not None and isinstance(setting, str | int | float):
         return _SET(title=point.title, setting=point.told(setting))
     return said if dial is None else _DIALLED(title=dial.title, setting=setting)
+
+
+def off_for_sheet(keys: Iterable[str]) -> Message:
+    """Return that hands came off keys because another sheet was opened."""
+    called = [CAPS[key] for key in keys]
+    titles = [TITLES[cap.key.partition(".")[0]] for cap in called]
+    return _OFF_FOR_SHEET(
+        keys=tuple(_KEY(part=at, cap=cap.words) for at, cap in zip(titles, called, strict=True))
+    )

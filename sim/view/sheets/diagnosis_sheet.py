@@ -8,9 +8,10 @@ from typing import Final
 
 from pygame import Rect
 
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import CATALOGUE, EVERY
 from sim.faults.fault import FAMILIES, WHO, Fault
-from sim.session.hands.cautions import before_mend
+from sim.faults.spares import SPARES, Spare
+from sim.session.hands.cautions import before_mend, before_swap
 from sim.units import MINUTE
 from sim.view.kit.column import Column, Filled, row_height
 from sim.view.kit.controls import CHOSEN, MAIN, button, button_width, field, focus_ring
@@ -37,7 +38,7 @@ def matches(fault: Fault, asked: str) -> bool:
 
 def found_in_catalogue(asked: str) -> list[Fault]:
     """Return the faults that fit what was typed, family by family, by their titles."""
-    found = [fault for fault in CATALOGUE.values() if matches(fault, asked)]
+    found = [fault for fault in (EVERY if asked else CATALOGUE).values() if matches(fault, asked)]
     return sorted(found, key=lambda fault: (fault.family.value, tell(fault.title)))
 
 
@@ -117,7 +118,7 @@ def catalogue_row(
 
 
 def _chosen(kit: Kit, column: Column, play: Play) -> None:
-    fault = CATALOGUE.get(play.cause)
+    fault = EVERY.get(play.cause)
     if fault is None:
         column.paragraph(
             "chosen.none", say("Choose a cause to name it and to put it right."), soft=True
@@ -150,6 +151,24 @@ def _chosen(kit: Kit, column: Column, play: Play) -> None:
     words = say("Put it right")
     place = column.place(button_width(kit, words, mark="turn") + kit.px(1), 2.1)
     column.add(button("chosen.mend", place, words, lambda: play.put_right(fault.name), mark="turn"))
+    spare = SPARES.get(fault.spare)
+    if spare is not None and spare.tag in play.session.machine.loom.by_tag:
+        _spare(kit, column, play, spare)
+
+
+def _spare(kit: Kit, column: Column, play: Play, spare: Spare) -> None:
+    """Add what a spare on trial is, and a key that fits it."""
+    column.space(0.6)
+    column.paragraph("chosen.spare.title", say("On trial"), role="small", bold=True)
+    column.paragraph("chosen.spare", tell(spare.title), role="small")
+    if first := before_swap(spare):
+        column.paragraph("chosen.spare.first", tell(sentences(*first)), role="small", bold=True)
+    words = tell(_COST(time=spare.minutes * MINUTE, who=WHO[spare.faults[0].who]))
+    column.paragraph("chosen.spare.cost", words, role="small", soft=True)
+    column.space(0.4)
+    words = say("Exchange it")
+    place = column.place(button_width(kit, words, mark="turn") + kit.px(1), 2.1)
+    column.add(button("chosen.swap", place, words, lambda: play.swap(spare.name), mark="turn"))
 
 
 SHEET: Final = Sheet("diagnose", plain("saw.tab.diagnose", "Diagnose"), diagnosis)

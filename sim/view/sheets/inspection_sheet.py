@@ -9,10 +9,12 @@ from typing import Final
 from pygame import Rect
 
 from sim.debrief.evidence import EXPECTS
+from sim.diagnosis.causes import metered
 from sim.session.hands.cautions import before_look, in_short, together
 from sim.session.hands.table import to_look
 from sim.session.hands.zones import Demand
 from sim.session.inspections import INSPECTIONS, Inspection, find
+from sim.session.inspections.probes import along
 from sim.view.kit.column import Column, Filled, beside, row_height, side_by_side
 from sim.view.kit.controls import button, button_width, choice, field, focus_ring
 from sim.view.kit.layout import from_right
@@ -22,6 +24,7 @@ from sim.view.kit.widget import Act, Mood, Widget
 from sim.view.play.console_rows import TITLES
 from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
+from sim.view.sheets.piece_card import piece_card
 from sim.words.message import plain, sentences
 from sim.words.speech import reader, say, tell
 
@@ -83,7 +86,10 @@ def _expecting(kit: Kit, column: Column, play: Play) -> None:
 
 def _allowed(play: Play) -> list[Inspection]:
     allowed = play.session.scenario.inspections
-    return [row for row in INSPECTIONS.values() if allowed == "all" or row.name in allowed]
+    rows = [row for row in INSPECTIONS.values() if allowed == "all" or row.name in allowed]
+    loom = play.session.machine.loom
+    probed = (look for tag in metered(play.session.scenario) for look in along(loom, tag))
+    return [*rows, *filter(None, map(find, dict.fromkeys(probed)))]
 
 
 def _matches(row: Inspection, play: Play) -> bool:
@@ -143,7 +149,8 @@ def _mark(pen: Pen, left: int, at: Rect, mark: str, colour: str) -> None:
 
 
 def _findings(column: Column, play: Play) -> None:
-    """Add what was found so far, the newest first."""
+    """Add the first-piece sheet, and what was found so far, the newest first."""
+    piece_card(column, play.session)
     column.paragraph("found.title", say("Found"), role="lead", bold=True)
     found = play.session.seen.looks
     if not found:

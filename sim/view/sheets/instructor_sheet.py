@@ -8,7 +8,7 @@ from typing import Final
 
 from pygame import Rect
 
-from sim.faults.catalogue import CATALOGUE
+from sim.faults.catalogue import EVERY
 from sim.faults.fault import Fault
 from sim.session.instructor import MOST_TEXT
 from sim.session.orders import Order
@@ -140,7 +140,7 @@ def _faults(kit: Kit, column: Column, play: Play) -> None:
         if not seat.asks and seat.may("freeze"):
             column.paragraph("instructor.no-faults", tell(_NO_FAULTS), soft=True)
         return
-    chosen = CATALOGUE.get(seat.fault)
+    chosen = EVERY.get(seat.fault)
     place = column.place(column.width, 2.0)
     words = {"put-in": say("Put in"), "take-out": say("Take out")}
     if chosen is not None:

@@ -8,6 +8,7 @@ from pygame import Rect
 
 from sim.control.interlocks import BY_NUMBER
 from sim.logic.bench.force import NUMBERS, REAL_SAW, ROWS
+from sim.logic.bench.wiring_prints import located
 from sim.signals import SIGNALS, Signal
 from sim.view.kit.column import Block, Column, Filled, row_height, side_by_side
 from sim.view.kit.controls import button, button_width, choice, choice_width, field, paragraph
@@ -18,7 +19,7 @@ from sim.view.play.bench_choice import MAY_MEDDLE
 from sim.view.play.play import Play
 from sim.words.fields import name
 from sim.words.message import plain, row
-from sim.words.speech import say, tell
+from sim.words.speech import reader, say, tell
 
 _FORCES: Final = tuple((way, plain(f"meddle.force.{way}", way)) for way in ("free", "on", "off"))
 _JUMPERS: Final = tuple((way, plain(f"meddle.jumper.{way}", way)) for way in ("out", "in"))
@@ -59,7 +60,7 @@ def meddling(kit: Kit, area: Rect, play: Play) -> Filled:
     column.add(field("meddle.search", place, bench.search, say("Search the wires"), play.refresh))
     column.space(0.3)
     asked = bench.search.text.lower().split()
-    rows = [row for row in SIGNALS if all(word in _words(row).lower() for word in asked)]
+    rows = [row for row in SIGNALS if all(word in _words(play, row).lower() for word in asked)]
     if rows:
         _blocks(kit, column, area, across, [partial(_force, kit, play, row) for row in rows])
     else:
@@ -74,8 +75,10 @@ def _blocks(kit: Kit, column: Column, area: Rect, across: int, blocks: Sequence[
     column.top += high
 
 
-def _words(row: Signal) -> str:
-    return f"{row.tag}  {tell(row.text)}"
+def _words(play: Play, row: Signal) -> str:
+    """Return a wire's tag, where it is wired, and what on means; by any of them it is searched."""
+    at = reader().name(located(play.session.saw.plant.harness.loom, row.tag))
+    return f"{row.tag} ({at})  {tell(row.text)}"
 
 
 def _force(kit: Kit, play: Play, row: Signal, rect: Rect) -> tuple[Widget, int]:
@@ -89,7 +92,7 @@ def _force(kit: Kit, play: Play, row: Signal, rect: Rect) -> tuple[Widget, int]:
         play.force(row.tag, _VALUES[way])
 
     options = tuple((name, tell(words)) for name, words in _FORCES)
-    return _row(kit, f"force.{row.tag}", rect, _words(row), options, held, pick)
+    return _row(kit, f"force.{row.tag}", rect, _words(play, row), options, held, pick)
 
 
 def _is_in(play: Play, number: str) -> bool:

@@ -29,7 +29,7 @@ from sim.view.play.console_rows import PARTS
 from sim.view.play.hands import PALMS
 from sim.view.play.key_words import ON_CONSOLE, called, called_subject
 from sim.view.play.play import Play
-from sim.words.fields import count, part, seconds
+from sim.words.fields import count, name, part, seconds
 from sim.words.message import Message, plain, row, sentences
 from sim.words.speech import say, tell
 
@@ -43,6 +43,7 @@ _SINCE: Final = row(
     "window.why.changed", "{subject} {now}; it last changed at {at}.",
     subject=part(), now=part(), at=seconds(1),
 )  # fmt: skip
+_WIRED_AT: Final = row("window.why.at", "{subject} ({at})", subject=part(), at=name())
 _HAZARD: Final = row("window.why.hazard", "It is there against this: {hazard}.", hazard=part())
 _TRIED: Final = plain("window.way.tried", "The shortest way, tried on a copy of this saw:")
 _BY_TABLES: Final = plain("window.way.by-tables", "The shortest way by the tables:")
@@ -158,6 +159,8 @@ def _against(column: Column, index: int, reason: Against) -> None:
 def _since(device: Device) -> Message:
     """Return what a device shows and since when, a machine by its title on the console."""
     subject = called_subject(device.tag)
+    if device.at:
+        subject = _WIRED_AT(subject=subject, at=device.at)
     if device.changed is None:
         return _NEVER(subject=subject, now=device.now)
     return _SINCE(subject=subject, now=device.now, at=device.changed.time_us / US)

@@ -4,7 +4,6 @@ import ast
 import itertools
 import pickle
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 from cosmic_ray.ast import get_ast
@@ -12,6 +11,7 @@ from cosmic_ray.mutating import MutationVisitor
 from cosmic_ray.operators.operator import Operator
 from cosmic_ray.plugins import get_operator, operator_names
 
+from .change import Change
 from .operators import LeaveOut, LeaveUndone
 
 # What numbers are reckoned with, what sets are, what asks which is more, and what asks for one thing:
@@ -22,21 +22,6 @@ _KINDS = (
     {"Eq", "NotEq", "Lt", "LtE", "Gt", "GtE"}, {"Is", "IsNot"}, {"LShift", "RShift"},
 )  # fmt: skip
 _WANT_ARGUMENTS = ("core/VariableReplacer", "core/VariableInserter")
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """One change to a file, and what the file is then."""
-
-    function: str  # in which it is made, with its class; empty for the file itself
-    before: str  # the lines that it changes, without their indent
-    after: str
-    code: str
-
-    @property
-    def place(self) -> tuple[str, str, str]:
-        """By what it is found again when lines above it come or go."""
-        return self.function, self.before, self.after
 
 
 def changes_of(file: Path) -> list[Change]:
@@ -163,4 +148,4 @@ def _said(lines: list[str]) -> str:
     return " ".join(" ".join(line.split()) for line in lines).strip()
 
 
-__all__ = ["Change", "changes_of"]
+__all__ = ["changes_of"]

@@ -22,15 +22,25 @@ from sim.logic.bench.prints import (
     sheet_text,
     signal_list,
 )
-from sim.logic.bench.rungs import action_rungs, ladder, output_rungs
+from sim.logic.bench.rung_drawing import svg as rung_svg
+from sim.logic.bench.rungs import Wired, drawn, every_rung
 from sim.logic.bench.why_not import why_not
+from sim.logic.bench.wiring_prints import (
+    device_list,
+    io_list,
+    strip_svg,
+    strips,
+    terminal_plan,
+    wire_list,
+)
 from sim.pilot.autopilot import power_up
-from sim.session.opening import open_session
+from sim.session.opening import machine_of, open_session
 from sim.signals import INPUTS, SIGNALS
 from sim.teaching.way_out import fresh_saw
 from sim.words.reader import ENGLISH, PSEUDO, Reader
 from sim.words.speech import read_by, tell
 
+SITE = Wired.of(machine_of("harbour-saw"))
 _NAMED = re.compile(r"«[^»]*»|\[[^\]]*\]|\d s\b")
 _LETTERS = re.compile(r"[^\W\d_]+")
 _TAGS = re.compile(r"<style>.*?</style>|<[^>]*>", re.DOTALL)
@@ -52,11 +62,16 @@ def _prints():
     yield from (sheet_text(sheet) for sheet in handbook())
     yield csv_text(signal_list())
     yield from (matrix_text(matrix) for matrix in cause_and_effect())
-    for rungs in (output_rungs(), action_rungs(When.KEY), action_rungs(When.JOB)):
-        yield ladder(rungs)
+    for rung in every_rung(SITE):
+        yield drawn(SITE, rung)
+        yield unescape(_TAGS.sub(" ", rung_svg(SITE, rung)))
+    loom = SITE.loom
+    for sheet in (device_list(loom), *terminal_plan(loom), wire_list(loom), io_list(loom)):
+        yield sheet_text(sheet)
+    yield from (unescape(_TAGS.sub(" ", strip_svg(loom, each))) for each in strips(loom))
     yield from (_TAGS.sub(" ", svg(table)) for table in TABLES)
     yield from re.findall(r'aria-label="([^"]*)"', "".join(map(svg, TABLES)))
-    yield unescape(_TAGS.sub(" ", whole_bench()))
+    yield unescape(_TAGS.sub(" ", whole_bench(SITE)))
 
 
 def test_a_word_that_went_past_the_reader_is_seen():
@@ -70,13 +85,13 @@ def test_every_word_of_the_prints_goes_by_the_reader(reader):
     for before, text in zip(english, _prints(), strict=True):
         assert not _escaped(text), set(_escaped(text))
         assert text != before
-    assert f'lang="{PSEUDO.language}"' in whole_bench()
+    assert f'lang="{PSEUDO.language}"' in whole_bench(SITE)
 
 
 def test_the_prints_are_spanish_for_who_reads_spanish(reader):
     reader(Reader("es"))
 
-    text = whole_bench()
+    text = whole_bench(SITE)
 
     assert '<html lang="es">' in text
     assert "B11: el cabezal no está arriba" in text

@@ -15,8 +15,12 @@ from sim.control.table import TABLES
 from sim.logic.bench.bench_page import whole_bench
 from sim.logic.bench.diagrams import fans, layers, mermaid, svg
 from sim.logic.bench.prints import BOX, against, cause_and_effect, csv_text, effect_of, handbook
+from sim.logic.bench.rungs import Wired, every_rung
+from sim.logic.bench.wiring_prints import strips
+from sim.session.opening import machine_of
 from sim.signals import SIGNALS
 
+SITE = Wired.of(machine_of("harbour-saw"))
 STATES = {table.name: table.states for table in TABLES}
 
 
@@ -200,14 +204,15 @@ def test_everything_drawn_lies_within_the_drawing(table):
 
 
 def test_the_whole_bench_is_one_page_that_needs_no_other_file():
-    text = whole_bench()
+    text = whole_bench(SITE)
 
     assert "@page { size: A4" in text
     assert not re.search(r"(src|href)=|url\((?!#)|@import", text)
-    assert text.count("<svg") == len(TABLES)
+    drawings = len(TABLES) + len(every_rung(SITE)) + len(strips(SITE.loom))
+    assert text.count("<svg") == drawings
     for row in SIGNALS:
         assert f"<td>{row.tag}</td>" in text
-    assert text == whole_bench()
+    assert text == whole_bench(SITE)
 
 
 @pytest.mark.parametrize(
@@ -219,7 +224,11 @@ def test_the_whole_bench_is_one_page_that_needs_no_other_file():
         (["cause-and-effect"], "☐ B11 off -> "),
         (["cause-and-effect", "--format", "csv"], "done,cause,supply.control_on"),
         (["signals"], "the head is up at its height stop"),
-        (["rungs"], "[ head=RAISING ]--( Y11 )"),
+        (["rungs"], "[ head=RAISING ]--+--( Y11 )"),
+        (["rungs", "head.lower", "--format", "svg"], "<title>S51↑: the head lower key is down."),
+        (["terminals"], "1422  B11:4   X2:42   W21       head        cabinet"),
+        (["terminals", "X2", "--format", "svg"], "<title>X2:42: wire 1422 to B11:4</title>"),
+        (["io"], "B11  input      I5.2     A3:10          1423, 1422"),
         (["promela"], "active proctype saw()"),
         (["scxml"], '<transition event="head.LOWER" target="head.LOWERING">'),
     ],
@@ -237,7 +246,7 @@ def test_the_command_writes_the_whole_bench_to_a_file(drycycle, tmp_path):
     code, _, _ = drycycle("print", "all", "-o", path)
 
     assert code == 0
-    assert path.read_text(encoding="utf-8") == whole_bench()
+    assert path.read_text(encoding="utf-8") == whole_bench(SITE)
 
 
 @pytest.mark.parametrize(
@@ -248,6 +257,12 @@ def test_the_command_writes_the_whole_bench_to_a_file(drycycle, tmp_path):
         ["signals", "head"],
         ["all", "--format", "csv"],
         ["promela", "--format", "csv"],
+        ["rungs", "lathe"],
+        ["terminals", "X99"],
+        ["terminals", "B11", "--format", "svg"],  # only strips are drawn
+        ["io", "M1"],  # on no card
+        ["signals", "--machine", "quay-saw"],
+        ["io", "--machine", "no-saw"],
     ],
 )
 def test_a_print_that_there_is_not_is_refused(drycycle, arguments):
@@ -261,7 +276,7 @@ def test_a_print_that_there_is_not_is_refused(drycycle, arguments):
     [
         ("all", "bench.pdf", "all is not printed as .pdf"),
         ("signals", "signals.svg", "let it end in .txt or .csv or .html"),
-        ("diagram", "all.svg", "for .svg name one machine"),
+        ("diagram", "all.svg", "for .svg name one machine, strip or coil"),
     ],
 )
 def test_a_file_is_never_written_as_something_else_than_its_ending_says(

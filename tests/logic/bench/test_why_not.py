@@ -12,7 +12,7 @@ from sim.pilot.autopilot import begin, make_ready, power_up, set_up, wait_until
 from sim.plant.guard_lock import GuardLock
 from sim.session.opening import open_session
 from sim.session.why import against, devices_against
-from sim.signals import SIGNALS
+from sim.signals import BY_TAG, SIGNALS
 from sim.teaching.forewarning import forewarning
 from sim.teaching.way_out import fresh_saw, way_out
 from sim.text.typed.acts import perform
@@ -153,7 +153,7 @@ def test_the_band_fault_is_traced_to_the_guard_that_was_opened_and_to_the_moment
     assert device.changed.time_us == opened_us
     assert str(device.sentence).startswith(
         "It is so because the band guard was opened. "
-        "B41 is off (on means the band guard is closed); it last"
+        "B41 (I2.5, A2:5) is off (on means the band guard is closed); it last"
     )
     assert behind(session.saw.controller, "supply") == ("supply", NOTHING)
 
@@ -167,7 +167,9 @@ def test_what_latched_a_fault_is_remembered_when_its_switch_shows_nothing_any_mo
     device = _behind_the_band_fault(session)
 
     assert device.tag == "B41"
-    assert str(device.sentence).startswith("It is so because the band guard was opened. B41 is on")
+    assert str(device.sentence).startswith(
+        "It is so because the band guard was opened. B41 (I2.5, A2:5) is on"
+    )
 
 
 def _behind_the_band_fault(session):
@@ -313,7 +315,10 @@ def test_the_terminal_says_device_last_change_hazard_and_the_way():
     play(open_session("rail-posts"), ready, told.append, interactive=False)
 
     text = " ".join(line.strip() for line in told)
-    assert "B11 is off (on means the head is up at its height stop); it has not changed" in text
+    assert (
+        "B11 (I5.2, A3:10) is off (on means the head is up at its height stop); it has not changed"
+        in text
+    )
     assert "I4 keeps you from driving bar into the band." in text
     assert "The shortest way, tried on a copy of this saw:" in text
     assert "1. Turn the mode switch to MANUAL." in text
@@ -326,7 +331,9 @@ def test_from_cold_why_says_what_can_be_told_in_the_dark_and_the_way():
     said = [str(line) for line in why(_cold(), "job.start")]
 
     assert said[0].startswith("There is no control power.")
-    assert said[3].startswith("Q0 is off")  # no switch is told of that the control cannot see
+    assert said[3].startswith(
+        "Q0 (I0.0, A1:0) is off"
+    )  # no switch is told of that the control cannot see
     assert (
         "1. Switch the isolator on when you know why it was off and nobody is at the saw."
         in said[-1]
@@ -680,3 +687,17 @@ def test_a_sound_safety_relay_is_pulled_in_by_the_way():
 
     assert way is not None
     assert way.verified
+
+
+@pytest.mark.parametrize(
+    ("machine", "told"), [("harbour-saw", "B63 (I6.1, A4:1)"), ("quay-saw", "B63 (I7.4, A4:12)")]
+)
+def test_a_device_is_told_with_the_address_and_terminal_of_the_saw_that_it_is_on(machine, told):
+    session = open_session("rail-posts", machine=machine)
+    power_up(session)
+    session.tap("coolant.on")
+    session.set("coolant.level_percent", 10.0)
+    rows = why_not(session.saw, session.trace, "job.start")
+
+    assert told in " ".join(str(device.sentence) for row in rows for device in row.devices)
+    assert all(not device.at for row in rows for device in row.devices if device.tag not in BY_TAG)

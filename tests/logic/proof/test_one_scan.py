@@ -11,11 +11,11 @@ import pytest
 import z3
 
 from sim.control import outputs
-from sim.control.actions import BY_NAME, PARTS, Action
+from sim.control.actions import ACTIONS, BY_NAME, PARTS, Action
 from sim.control.cycle import MOVING
 from sim.control.interlocks import PERMISSIVES, Permissive, When
 from sim.control.table import TABLES
-from sim.logic.bench.rungs import Rung, action_rungs
+from sim.logic.bench.rungs import interlock_contacts
 from sim.logic.proof.compile import Model, compiled
 from sim.logic.proof.memory import DOMAINS, NEVER_TOGETHER, QUESTIONS, Value
 from sim.logic.proof.moves import FAILURES, Edge, Scope
@@ -29,7 +29,7 @@ TWICE_GUARDED = {("band.run", "band"), ("supply.control_on", "supply")}
 BY_HAND, NO_HAND = ("MANUAL", "MAINTENANCE"), ("PRODUCTION", "NONE")
 
 Terms = dict[str, z3.ExprRef]
-KEY_RUNGS = [rung for rung in action_rungs(When.KEY) if BY_NAME[rung.coil].moves]
+KEY_RUNGS = [action.name for action in ACTIONS if action.moves]
 
 
 @cache
@@ -163,7 +163,7 @@ def asked_by_job(action: str) -> bool:
     return (JOB_ASKS, action) in model().called
 
 
-JOB_RUNGS = [rung for rung in action_rungs(When.JOB) if asked_by_job(rung.coil)]
+JOB_RUNGS = [action.name for action in ACTIONS if asked_by_job(action.name)]
 
 
 def outcomes(row: Permissive) -> list[Terms]:
@@ -238,15 +238,15 @@ def test_with_its_row_jumpered_an_action_no_longer_stops_at_it(row: Permissive) 
 # Rungs ------------------------------------------------------------------------------------
 
 
-def closed(rung: Rung) -> z3.BoolRef:
-    """Power comes through to the coil."""
+def closed(name: str, origin: When) -> z3.BoolRef:
+    """Power comes through what the interlocks put into the way of an action."""
     return z3.And(
         *(
             z3.Or(
                 is_one_of(any_state(), contact.subject, contact.values),
                 *(z3.Not(is_one_of(any_state(), s, values)) for s, values in contact.given),
             )
-            for contact in rung.contacts
+            for contact in interlock_contacts(name, origin)
         )
     )
 
@@ -258,29 +258,27 @@ def takes(action: Action) -> z3.BoolRef:
     return is_one_of(any_state(), action.machine, states)
 
 
-def moves_where_it_is_closed(rung: Rung, after: Terms, modes: tuple[str, ...]) -> None:
+def moves_where_it_is_closed(name: str, origin: When, after: Terms, modes: tuple[str, ...]) -> None:
     """Hold a rung to its part: it moves where the rung is closed in some modes, nowhere else."""
-    action = BY_NAME[rung.coil]
+    action = BY_NAME[name]
     in_mode = is_one_of(any_state(), "mode", modes)
-    accepted = z3.And(closed(rung), in_mode, takes(action))
+    accepted = z3.And(closed(name, origin), in_mode, takes(action))
     moved = after[action.machine] != any_state()[action.machine]
     assert refuted(accepted) is not None
     assert refuted(accepted, z3.Not(moved)) is None
     assert refuted(z3.Not(accepted), z3.Not(same(after))) is None
 
 
-@pytest.mark.parametrize("rung", KEY_RUNGS, ids=lambda rung: rung.coil)
-def test_a_key_moves_its_part_where_the_rung_is_closed_by_hand_and_nowhere_else(
-    rung: Rung,
-) -> None:
-    moves_where_it_is_closed(rung, after_key(rung.coil), BY_HAND)
+@pytest.mark.parametrize("name", KEY_RUNGS)
+def test_a_key_moves_its_part_where_the_rung_is_closed_by_hand_and_nowhere_else(name: str) -> None:
+    moves_where_it_is_closed(name, When.KEY, after_key(name), BY_HAND)
 
 
-@pytest.mark.parametrize("rung", JOB_RUNGS, ids=lambda rung: rung.coil)
+@pytest.mark.parametrize("name", JOB_RUNGS)
 def test_the_job_moves_a_part_where_the_rung_is_closed_in_production_and_nowhere_else(
-    rung: Rung,
+    name: str,
 ) -> None:
-    moves_where_it_is_closed(rung, after_asking(rung.coil), ("PRODUCTION",))
+    moves_where_it_is_closed(name, When.JOB, after_asking(name), ("PRODUCTION",))
 
 
 @pytest.mark.parametrize("action", [action for action in BY_NAME if BY_NAME[action].moves])

@@ -63,14 +63,14 @@ def test_a_row_without_which_the_tables_refuse_all_the_same_is_covered_by_them()
 
 def test_a_reaction_changes_nothing_only_where_every_layer_is_as_with_it():
     scope = Scope(SMALLEST.modes, ())
-    explorer, reached = each._reached(scope)
+    explorer, reached = each.reached_within(scope)
     *others, last = reached.layers
     fewer = replace(reached, layers=[*others, last[:-1]])
     earlier = replace(reached, layers=others)
 
-    assert each._as_with_them(scope, explorer, reached)
-    assert not each._as_with_them(scope, explorer, fewer)
-    assert not each._as_with_them(scope, explorer, earlier)
+    assert each.as_in_the_table(scope, explorer, reached)
+    assert not each.as_in_the_table(scope, explorer, fewer)
+    assert not each.as_in_the_table(scope, explorer, earlier)
 
 
 def test_what_the_live_controller_does_with_the_row_in_too_is_no_purpose():
@@ -125,7 +125,7 @@ def test_a_state_swapped_in_a_table_breaks_a_property(monkeypatch, machine, stat
     explorer = Explorer(compiled(scope), SAFETY, packing)
     reached = explorer.reach(enough=lambda so_far: bool(so_far.breaches))
     names = [breach.name for breach in reached.breaches] or [row.name for row in PROGRESS]
-    broken = [found for found in examined(explorer, reached, names) if not found.holds]
+    broken = [found for found in examined(explorer, reached, names) if found.broken]
 
     assert broken
     Rehearsal(broken[0].example).play()

@@ -1,0 +1,129 @@
+"""The last piece: how it looks, and measuring it with a tool.
+
+Nobody is told how long a piece is, or how square: the eye sees a face that leans, sides that are
+dented and a piece that is plainly too short or too long, and a tool reads the rest (`session.measuring`).
+"""
+
+from dataclasses import replace
+from typing import Final
+
+from sim.saw import Cut, Saw
+from sim.session.inspections.inspection import Inspection, Kind, way
+from sim.trade.measuring import TOOLS, Ruling, Tool
+from sim.units import MM
+from sim.words.fields import count, mm, number, one_of
+from sim.words.message import Message, plain, row
+
+CROOKED: Final = 2.5e-3  # m a m, from which a face leans to the eye; common practice, no source
+DENT_M: Final = 0.3 * MM  # that an eye sees; common practice, no source
+HAND_M: Final = 80 * MM  # a hand's breadth, by which anybody sees that a length is wrong
+
+NO_PIECE: Final = plain("inspection.last-piece.none", "No piece has been cut yet.")
+NO_SUCH_PIECE: Final = row(
+    "inspection.piece.no-such",
+    "There is no piece {number}; {count} piece lies there.",
+    plural="There is no piece {number}; {count} pieces lie there.",
+    count=count(), number=number(),
+)  # fmt: skip
+_LIES: Final = plain("inspection.piece.lies", "It lies there to be measured.")
+_LOOKS: Final = row(
+    "inspection.last-piece.found",
+    "The face of the last piece {face} to the eye, and its sides are {sides}.",
+    face=one_of("is square", "leans"), sides=one_of("sound", "dented"),
+)  # fmt: skip
+
+_DECIDED: Final = (
+    Ruling.GOOD.value, Ruling.SHORT.value, Ruling.LONG.value, Ruling.OPEN.value
+)  # fmt: skip
+_READS: Final = {"tape": 1, "caliper": 2, "beam-caliper": 2, "square": 1, "feeler": 2}  # decimals
+LENGTH: Final = {
+    tool.name: row(
+        f"inspection.{tool.name}.found", "Piece {number} reads {read}.",
+        number=number(), read=mm(_READS[tool.name]),
+    )
+    for tool in TOOLS if not tool.squareness
+}  # fmt: skip
+GAP: Final = {
+    tool.name: row(
+        f"inspection.{tool.name}.found", "Under the square the face of piece {number} shows {read} of gap.",
+        number=number(), read=mm(_READS[tool.name]),
+    )
+    for tool in TOOLS if tool.squareness
+}  # fmt: skip
+BEYOND: Final = {
+    tool.name: row(
+        f"inspection.{tool.name}.beyond", "The jaws open to {reach}, and the piece is longer.",
+        reach=mm(),
+    )
+    for tool in TOOLS if not tool.squareness
+}  # fmt: skip
+DECIDED: Final = row(
+    "inspection.piece.decided", "The drawing wants {wanted} \N{PLUS-MINUS SIGN} {tolerance}: {decided}.",
+    wanted=mm(None), tolerance=mm(None), decided=one_of(*_DECIDED),
+)  # fmt: skip
+SQUARE_ENOUGH: Final = row(
+    "inspection.piece.square", "Up to {limit} counts as square: {decided}.",
+    limit=mm(2), decided=one_of("it is", "it is not", "undecided"),
+)  # fmt: skip
+TOO_COARSE: Final = row(
+    "inspection.piece.too-coarse",
+    "It is sure to {sure} only, and a proof of {tolerance} wants a quarter of that.",
+    sure=mm(2), tolerance=mm(None),
+)  # fmt: skip
+UNSURE: Final = plain(
+    "inspection.piece.unsure", "It reads near a limit, and chance decides on which side."
+)
+"""What a reading is to a plan where no band can be counted on."""
+BAND: Final = {
+    ("length", Ruling.GOOD): plain("inspection.piece.within", "It reads within the drawing."),
+    ("length", Ruling.SHORT): plain("inspection.piece.short", "It reads short."),
+    ("length", Ruling.LONG): plain("inspection.piece.long", "It reads long."),
+    ("gap", Ruling.GOOD): plain("inspection.piece.is-square", "It is square."),
+    ("gap", Ruling.LONG): plain("inspection.piece.not-square", "It is out of square."),
+}
+"""What a reading is to diagnosis, by what was read and the band that it fell into."""
+
+
+def last_piece(saw: Saw) -> Cut | None:
+    """Return the cut that the last piece came from, one of the operator's before there is another; or None."""
+    own = next((c for c in reversed(saw.cuts) if c.length_m > 0.0 and not c.squaring), None)
+    return own or next(reversed(saw.left()), None)
+
+
+def leans(cut: Cut) -> bool:
+    """Return whether the face of a piece leans to the eye."""
+    return cut.out_of_square > CROOKED
+
+
+def _last_piece(saw: Saw) -> Message:
+    cut = last_piece(saw)
+    if cut is None:
+        return NO_PIECE
+    dented = cut.dent_m > saw.plant.site.machine.dent_seen_m
+    return _LOOKS(
+        face="leans" if leans(cut) else "is square", sides="dented" if dented else "sound"
+    )
+
+
+def _at_hand(saw: Saw) -> Message:
+    return NO_PIECE if last_piece(saw) is None else _LIES
+
+
+_TITLES: Final = {
+    "tape": "Measure a piece with the tape",
+    "caliper": "Measure a piece with the caliper",
+    "beam-caliper": "Measure a piece with the beam caliper",
+    "square": "Put a square to the face of a piece",
+    "feeler": "Put square and feeler to the face of a piece",
+}
+
+
+def _with(tool: Tool) -> Inspection:
+    said = way(tool.name, _TITLES[tool.name], "job", tool.seconds, _at_hand, kind=Kind.GAUGE)
+    return replace(said, tool=tool)
+
+
+PIECE_LOOKS: Final[tuple[Inspection, ...]] = (
+    way("last-piece", "Look at the last piece, at the outfeed", "job", 15, _last_piece),
+    *map(_with, TOOLS),
+)

@@ -1,0 +1,208 @@
+"""Measuring pieces: what a tool reads on one, what that decides about the drawing, what it is to diagnosis.
+
+A piece lies on the outfeed from its fall on, and is measured there; its true size is told to nobody
+before the close. Errors are drawn from the session's own seed, for each reading of a piece anew, so a
+session played again reads the same.
+
+Never here: how long a reading takes and where hands are meanwhile (see `hands.table`).
+"""
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from sim.bugs import TableError
+from sim.kernel.streams import normal
+from sim.saw import Cut, Saw
+from sim.session.card.setup_card import JobOrder
+from sim.session.inspections.inspection import Inspection
+from sim.session.inspections.pieces import (
+    BAND,
+    BEYOND,
+    DECIDED,
+    GAP,
+    LENGTH,
+    NO_PIECE,
+    NO_SUCH_PIECE,
+    SQUARE_ENOUGH,
+    TOO_COARSE,
+    UNSURE,
+)
+from sim.trade.measuring import BY_NAME, Ruling, Tool, band_of, chance_of_band, decided, fit_tool
+from sim.words.message import Message, sentences
+
+_SQUARE: Final = {
+    Ruling.GOOD: "it is", Ruling.LONG: "it is not", Ruling.OPEN: "undecided",
+}  # fmt: skip
+_SURE: Final = 0.9  # chance of a band from which a plan counts on it; chosen for this program
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """What a tool can read on one piece, by the truth of it."""
+
+    tool: Tool
+    off_m: float  # of the mean, from what is wanted
+    limit_m: float  # how far off is good
+    scatter_m: float  # of the piece about that mean
+
+    def chance(self, band: Ruling) -> float:
+        """Return how likely a reading falls into a band, 0 to 1."""
+        return chance_of_band(band, self.off_m, self.limit_m, self.tool, self.scatter_m)
+
+    @property
+    def likely(self) -> Ruling:
+        """The band that can be counted on; `OPEN` where chance decides."""
+        bands = (Ruling.GOOD, Ruling.SHORT, Ruling.LONG)
+        return next((band for band in bands if self.chance(band) >= _SURE), Ruling.OPEN)
+
+
+@dataclass(frozen=True, slots=True)
+class SizeRead:
+    """One size that was read."""
+
+    at_us: int
+    piece: int  # from 1, in the order in which they fell
+    tool: Tool
+    read_m: float
+    true_m: float
+    off_m: float  # of what was read, from what is wanted
+    verdict: Ruling  # by the drawing and the tool's uncertainty
+    proves: bool  # the tool is fine enough for the drawing
+    left: bool = False  # the operator's piece, which proves nothing
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """What came of one act of measuring."""
+
+    said: Message
+    band: Message  # what diagnosis goes by
+    fell: Ruling | None = None  # that band; None where nothing was read
+    size: Size | None = None
+    reading: SizeRead | None = None
+
+
+class Measuring:
+    """The measuring of one session.
+
+    Args:
+        saw: Whose pieces they are.
+        order: The piece that is wanted.
+        tolerance_m: How far from it a good piece may be.
+        seed: Of the errors; 0 for none.
+    """
+
+    def __init__(self, saw: Saw, order: JobOrder, tolerance_m: float, seed: int) -> None:
+        self.readings: list[SizeRead] = []
+        self.tolerance_m = tolerance_m
+        self._saw = saw
+        self._order = order
+        self._seed = seed
+
+    @property
+    def pieces(self) -> Sequence[Cut]:
+        """What lies there, in the order in which it fell, the operator's first; squared ends are none."""
+        return [*self._saw.left(), *self.own]
+
+    @property
+    def own(self) -> Sequence[Cut]:
+        """Those of them that were cut in this session."""
+        return [cut for cut in self._saw.cuts if cut.length_m > 0.0 and not cut.squaring]
+
+    def of_piece(self, piece: int) -> tuple[SizeRead, ...]:
+        """Return what was read on a piece, by its number from 1."""
+        return tuple(each for each in self.readings if each.piece == piece)
+
+    @property
+    def good(self) -> int:
+        """How many of this session's pieces were measured with a tool that is fine enough, and found good."""
+        lengths = [each for each in self.readings if not each.tool.squareness and not each.left]
+        return len({r.piece for r in lengths if r.proves and r.verdict is Ruling.GOOD})
+
+    def fit_tool(self, there: Collection[str] = BY_NAME) -> Tool | None:
+        """Return the quickest tool that reaches the piece and is fine enough to prove it; None without one.
+
+        Args:
+            there: Names of those that there are.
+        """
+        return fit_tool(self._order.piece_m, self.tolerance_m, there)
+
+    def expected(self, row: Inspection) -> Message:
+        """Return what measuring can be counted on to show: the band, that it is open, or why there is none."""
+        found = self._size(row)
+        if isinstance(found, Message):
+            return found
+        band = found[2].likely
+        return UNSURE if band is Ruling.OPEN else _band(found[2], band)
+
+    def take(self, row: Inspection) -> Measured:
+        """Measure a piece; return what was read and what that decides."""
+        found = self._size(row)
+        if isinstance(found, Message):
+            return Measured(found, found.rounded())
+        number, cut, size = found
+        tool = size.tool
+        before = sum(1 for each in self.readings if (each.piece, each.tool) == (number, tool))
+        error_m = normal(self._seed, f"{tool.name}/{number}/{before}", tool.standard_m)
+        true_m = self._gap_m(cut) if tool.squareness else cut.length_m
+        read_m = max(tool.read(true_m, error_m), 0.0)
+        off_m = read_m if tool.squareness else read_m - self._order.piece_m
+        verdict = decided(off_m, size.limit_m, tool.expanded_m)
+        fine = tool.fits(size.limit_m)
+        left = number <= len(self._saw.left())
+        reading = SizeRead(
+            self._saw.clock.now_us, number, tool, read_m, true_m, off_m, verdict, fine, left
+        )
+        self.readings.append(reading)
+        said = sentences(self._read(reading), self._decided(reading, size))
+        fell = band_of(off_m, size.limit_m)
+        return Measured(said, _band(size, fell), fell, size, reading)
+
+    def _read(self, reading: SizeRead) -> Message:
+        rows = GAP if reading.tool.squareness else LENGTH
+        return rows[reading.tool.name](number=reading.piece, read=reading.read_m)
+
+    def _decided(self, reading: SizeRead, size: Size) -> Message:
+        if reading.tool.squareness:
+            return SQUARE_ENOUGH(limit=size.limit_m, decided=_SQUARE[reading.verdict])
+        said = DECIDED(
+            wanted=self._order.piece_m, tolerance=self.tolerance_m, decided=reading.verdict.value
+        )
+        coarse = TOO_COARSE(sure=reading.tool.expanded_m, tolerance=self.tolerance_m)
+        return said if reading.proves else sentences(said, coarse)
+
+    def _size(self, row: Inspection) -> tuple[int, Cut, Size] | Message:
+        """Return the piece that is meant, its number and what can be read on it; or why nothing can."""
+        tool, pieces = row.tool, self.pieces
+        if tool is None:
+            raise TableError(f"measuring: {row.name} is no tool")
+        number = row.piece or len(pieces)
+        if not pieces:
+            return NO_PIECE
+        if number > len(pieces):
+            return NO_SUCH_PIECE(number=number, count=len(pieces))
+        cut = pieces[number - 1]
+        if not tool.squareness and self._order.piece_m > tool.reach_m:
+            return BEYOND[tool.name](reach=tool.reach_m)
+        machine = self._saw.plant.site.machine
+        if tool.squareness:
+            across_m = self._across_m
+            limit_m = max(machine.square_limit * across_m, machine.square_least_m)
+            return number, cut, Size(tool, self._gap_m(cut), limit_m, 0.0)
+        mean_m = cut.length_m - cut.scatter_m - self._order.piece_m
+        scatter_m = machine.cut_scatter_m
+        return number, cut, Size(tool, mean_m, self.tolerance_m, scatter_m)
+
+    @property
+    def _across_m(self) -> float:
+        bar = self._saw.plant.bar
+        return max(bar.height_m, bar.stock.section.width_m)
+
+    def _gap_m(self, cut: Cut) -> float:
+        return cut.out_of_square * self._across_m
+
+
+def _band(size: Size, band: Ruling) -> Message:
+    kind = "gap" if size.tool.squareness else "length"
+    return BAND[kind, band]

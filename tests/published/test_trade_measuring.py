@@ -1,0 +1,108 @@
+"""Measuring against outside figures: Wilson's interval, the decision rule of ISO 14253-1, tools.
+
+Wilson: E. B. Wilson, "Probable inference, the law of succession, and statistical inference", J. Am.
+Stat. Assoc. 22 (1927) 209-212; scipy is the other program. R. G. Newcombe, Stat. Med. 17 (1998) 857-872,
+has worked cases of the score interval without continuity correction; those below are from memory of his
+table: 81 of 263, 15 of 148, 0 of 20, 1 of 29.
+ISO 14253-1: in words of our own, from memory.
+"""
+
+import pytest
+from scipy.stats import binomtest, norm
+
+from sim.trade.measuring import (
+    BY_NAME,
+    TOOLS,
+    Ruling,
+    Tool,
+    band_of,
+    chance_of_band,
+    decided,
+    wilson,
+)
+
+MM = 1e-3
+
+
+@pytest.mark.parametrize(
+    ("good", "of", "low", "high"),
+    [
+        # Newcombe 1998, method 3, from memory
+        (81, 263, 0.2553, 0.3662),
+        (15, 148, 0.0624, 0.1605),
+        (0, 20, 0.0, 0.1611),
+        (1, 29, 0.0061, 0.1718),
+    ],
+)
+def test_wilson_s_interval_is_that_of_the_published_cases(good, of, low, high):
+    assert wilson(good, of) == pytest.approx((low, high), abs=5e-5)
+
+
+@pytest.mark.parametrize("of", [1, 2, 5, 17, 120])
+def test_wilson_s_interval_is_that_of_another_program(of):
+    for good in range(of + 1):
+        theirs = binomtest(good, of).proportion_ci(0.95, method="wilson")
+        assert wilson(good, of) == pytest.approx((theirs.low, theirs.high), abs=1e-6)
+
+
+@pytest.mark.parametrize(("good", "of"), [(0, 0), (2, 1), (-1, 3)])
+def test_there_is_no_share_of_nothing(good, of):
+    with pytest.raises(ValueError, match=f"{good} good of {of}"):
+        wilson(good, of)
+
+
+@pytest.mark.parametrize(
+    ("off_mm", "ruling"),
+    [
+        # tolerance 0.1, expanded uncertainty 0.02: ISO 14253-1, the rule from memory
+        (0.0, Ruling.GOOD),
+        (0.079, Ruling.GOOD),
+        (-0.079, Ruling.GOOD),
+        (0.081, Ruling.OPEN),
+        (-0.119, Ruling.OPEN),
+        (0.121, Ruling.LONG),
+        (-0.121, Ruling.SHORT),
+    ],
+)
+def test_a_reading_decides_by_the_guard_band(off_mm, ruling):
+    assert decided(off_mm * MM, 0.1 * MM, 0.02 * MM) is ruling
+
+
+def test_a_tool_that_is_surer_than_the_tolerance_nowhere_never_finds_a_piece_good():
+    tape = BY_NAME["tape"]
+    offs = [k * 0.01 * MM for k in range(-200, 201)]
+
+    assert Ruling.GOOD not in {decided(off, 0.1 * MM, tape.expanded_m) for off in offs}
+
+
+def test_the_quarter_of_the_tolerance_is_held_to_the_expanded_uncertainty():
+    tool = Tool("rule", 1, 1e-9, 0.0125 * MM)
+
+    assert tool.expanded_m == pytest.approx(0.025 * MM)
+    assert tool.fits(0.1001 * MM)
+    assert not tool.fits(0.0999 * MM)
+    fit = {t.name: t.fits(0.1 * MM) for t in TOOLS if not t.squareness}
+    assert fit == {"tape": False, "caliper": True, "beam-caliper": False}
+    assert BY_NAME["beam-caliper"].fits(0.3 * MM)
+    assert not BY_NAME["tape"].fits(1.9 * MM)
+    assert BY_NAME["tape"].fits(2.0 * MM)
+
+
+def test_the_rounding_to_the_resolution_is_part_of_the_uncertainty():
+    """A rectangle of width r has the standard deviation r / sqrt(12): JCGM 100, from memory."""
+    assert Tool("x", 1, 0.5 * MM, 0.0).uncertainty_m == pytest.approx(0.5 * MM / 12**0.5)
+
+
+def test_the_chances_of_the_bands_are_the_normal_ones_and_together_one():
+    caliper, off_m, tolerance_m = BY_NAME["caliper"], -0.15 * MM, 0.1 * MM
+    sigma = (caliper.uncertainty_m**2 + (0.03 * MM) ** 2) ** 0.5
+    chances = {
+        band: chance_of_band(band, off_m, tolerance_m, caliper, 0.03 * MM)
+        for band in (Ruling.SHORT, Ruling.GOOD, Ruling.LONG)
+    }
+
+    assert sum(chances.values()) == pytest.approx(1.0)
+    assert chances[Ruling.SHORT] == pytest.approx(norm.cdf((-tolerance_m - off_m) / sigma))
+    assert chance_of_band(Ruling.OPEN, off_m, tolerance_m, caliper) == 0.0
+    assert band_of(-0.11 * MM, tolerance_m) is Ruling.SHORT
+    assert band_of(0.1 * MM, tolerance_m) is Ruling.GOOD
