@@ -6,6 +6,7 @@ bar stands out past the band. The kerf takes x = 0 to kerf; a piece is what stan
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Final
 
 from sim.kernel.long_list import LongList
 from sim.plant.surroundings import Site
@@ -16,6 +17,7 @@ from sim.words.fields import mm, newtons
 from sim.words.message import Row, row
 
 _MOST_DENTS = 32
+HAIR_M: Final = 1e-6  # two places nearer to each other are one
 
 
 def _crushed(vise: str) -> Row:
@@ -92,6 +94,17 @@ class Bar:
         return self.stock.section.height_m
 
     @property
+    def mass_kg(self) -> float:
+        """What it weighs now, kg."""
+        return self.stock.section.mass_kg_m(self.stock.material.density_kg_m3) * self.length_m
+
+    def shift(self, way_m: float) -> None:
+        """Be pushed along by so much at once, m, at rest."""
+        front_m = self.front_m
+        self.ride(lambda: front_m + way_m)
+        self.lie()
+
+    @property
     def under_band(self) -> bool:
         """Whether the band would come down on bar."""
         return self.front_m > 0.0 > self.rear_m and self.length_m > 0.0
@@ -104,6 +117,10 @@ class Bar:
     def reaches(self, from_m: float, to_m: float) -> bool:
         """Return whether the bar fills the stretch from one x to another, m."""
         return self.rear_m <= from_m and self.front_m >= to_m
+
+    def overlaps(self, from_m: float, to_m: float) -> bool:
+        """Return whether any of the bar lies between one x and another, m."""
+        return self.rear_m < to_m - HAIR_M and self.front_m > from_m + HAIR_M
 
     def ride(self, front_m: Callable[[], float]) -> None:
         """Be carried: from now on the front end is where `front_m` says."""

@@ -129,6 +129,7 @@ class Machine:
     # Shuttle
     stroke_m: float = of("shuttle", "stroke_mm", MM, within=(100, 2000))
     shuttle_m_s: float = of("shuttle", "speed_mm_s", MM)
+    drive_n: float = of("shuttle", "drive_n", within=(100, 100_000))  # the most that its oil pulls with
     play_m: float = of("shuttle", "play_mm", MM, within=(0, 2))
     cut_scatter_m: float = of("shuttle", "scatter_mm", MM, within=(0, 1))  # standard deviation of the length of a piece; common practice, no source
     jaw_front_m: float = of("shuttle", "jaw_front_mm", MM)  # shuttle vise from the band when forward

@@ -58,13 +58,13 @@ class Plant:
             self.site,
             self.supply,
             ("B31", "B33"),
-            Around(self._at_cutting_vise, self._cutting_clamping_changed),
+            Around(self._at_cutting_vise, self._in_cutting_vise, self._cutting_clamping_changed),
         )
         self.shuttle_vise = Vise(
             self.site,
             self.supply,
             ("B32", "B34"),
-            Around(self._at_shuttle_vise, self._shuttle_clamping_changed),
+            Around(self._at_shuttle_vise, self._in_shuttle_vise, self._shuttle_clamping_changed),
         )
         self.shuttle = Shuttle(
             self.site, self.supply, self.bar, (self.cutting_vise, self.shuttle_vise), self.supports
@@ -216,7 +216,7 @@ class Plant:
                 self.coolant.blocked,
                 self.coolant.split,
             ],
-            [[vise.friction, vise.leak, vise.clamped] for vise in vises],
+            [[vise.friction, vise.leak, vise.clamped, vise.shut] for vise in vises],
             [
                 self.shuttle.play_m,
                 self.shuttle.scale_off_m,
@@ -281,6 +281,12 @@ class Plant:
 
     def _at_cutting_vise(self) -> bool:
         return self.bar.reaches(-self.site.machine.cutting_jaw_m / 2, 0.0)
+
+    def _in_cutting_vise(self) -> bool:
+        return self.bar.overlaps(-self.site.machine.cutting_jaw_m, 0.0)
+
+    def _in_shuttle_vise(self) -> bool:
+        return self.shuttle.touches_bar
 
     def _at_shuttle_vise(self) -> bool:
         return self.shuttle.has_bar

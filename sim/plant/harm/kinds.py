@@ -231,6 +231,12 @@ _ROWS: Final = (
         minutes=40, band_life=1.0, scrap_m=0.1, money=140,
     ),
     _harm(
+        "shuttle-stalled", "Shuttle stalled", _W, "shuttle",
+        "The shuttle pulled or pushed at a bar that was held, and stood.",
+        "release the other vise before the shuttle moves, and look what stands in the way of the bar",
+        minutes=2,
+    ),
+    _harm(
         "arm-struck", "Support arm struck", _D, "shuttle",
         "The shuttle ran into the support arm and knocked it down.",
         "fold the support arm away before the shuttle moves",
