@@ -10,7 +10,7 @@ from typing import Final
 
 from sim.kernel.long_list import LongList
 from sim.plant.surroundings import Site
-from sim.trade.crush import dent_m, first_yield_n
+from sim.trade.crush import dent_m, first_yield_n, pressed_n
 from sim.trade.materials import Material
 from sim.trade.sections import Section
 from sim.words.fields import mm, newtons
@@ -72,9 +72,8 @@ class Bar:
         self.length_m = stock.length_m
         self.kerf_depth_m = 0.0  # of the kerf under the band
         self._fed = False  # since the last cut
-        self._dents: dict[
-            tuple[float, float], float
-        ] = {}  # of this stock, by clamping force and jaw
+        # Of this stock: force on it and dent, by clamping force, jaw and what is left of its stroke.
+        self._pressed: dict[tuple[float, float, float], tuple[float, float]] = {}
         self._dent_front_m = 0.0  # in the piece that comes off next
         self._dent_behind_m = 0.0  # in the jaws, behind the band
 
@@ -135,31 +134,32 @@ class Bar:
             self.kerf_depth_m = 0.0
             self._fed = True
 
-    def press(self, clamping_n: float, jaw_m: float, crushed: Row) -> None:
-        """Take the jaws of a vise; a wall that yields keeps a dent.
+    def press(self, clamping_n: float, jaw_m: float, stroke_m: float, crushed: Row) -> float:
+        """Take the jaws of a vise, and return what they then press with, N; a wall that yields keeps a dent.
 
         Args:
-            clamping_n: Force between the jaws, N.
+            clamping_n: What the cylinder gives, N.
             jaw_m: Length along the bar that they clamp, m.
+            stroke_m: What is left of the jaw's stroke where it meets the bar, m.
             crushed: What to tell of a dent: which vise pressed.
         """
-        depth_m = self._dents.get((clamping_n, jaw_m))
-        if depth_m is None:
-            if len(self._dents) >= _MOST_DENTS:
-                self._dents.clear()
-            depth_m = dent_m(self.stock.section, self.stock.material, clamping_n, jaw_m)
-            self._dents[(clamping_n, jaw_m)] = depth_m
-        if depth_m <= self._site.machine.dent_seen_m:
-            return
-        self._dent_behind_m = max(self._dent_behind_m, depth_m)
-        self._site.tell(
-            "tube-crushed",
-            crushed(
-                force=clamping_n,
-                dent=depth_m,
-                takes=first_yield_n(self.stock.section, self.stock.material, jaw_m),
-            ),
-        )
+        of = clamping_n, jaw_m, stroke_m
+        found = self._pressed.get(of)
+        if found is None:
+            if len(self._pressed) >= _MOST_DENTS:
+                self._pressed.clear()
+            section, material = self.stock.section, self.stock.material
+            found = (
+                pressed_n(section, material, clamping_n, jaw_m, stroke_m),
+                dent_m(section, material, clamping_n, jaw_m, stroke_m),
+            )
+            self._pressed[of] = found
+        force_n, depth_m = found
+        if depth_m > self._site.machine.dent_seen_m:
+            self._dent_behind_m = max(self._dent_behind_m, depth_m)
+            takes_n = first_yield_n(self.stock.section, self.stock.material, jaw_m)
+            self._site.tell("tube-crushed", crushed(force=force_n, dent=depth_m, takes=takes_n))
+        return force_n
 
     @property
     def dent_m(self) -> float:

@@ -26,7 +26,7 @@ from sim.plant.swivel import Swivel
 from sim.plant.vise import Around, Vise
 from sim.signals import OUTPUTS, Bus, Direction
 from sim.words.fields import m_min, mm
-from sim.words.message import row
+from sim.words.message import Row, row
 
 BAND_MOTOR, OIL_MOTOR, COOLANT_MOTOR = "Q1", "Q2", "Q3"  # by the contactor that feeds it
 
@@ -293,16 +293,17 @@ class Plant:
 
     def _cutting_clamping_changed(self) -> None:
         if self.cutting_vise.clamped:
-            jaw_m = self.site.machine.cutting_jaw_m
-            self.bar.press(self.cutting_vise.force_n, jaw_m, CRUSHED_BY_CUTTING_VISE)
+            self._press(self.cutting_vise, self.site.machine.cutting_jaw_m, CRUSHED_BY_CUTTING_VISE)
         self.shuttle.feel()
         self.head.clamping_changed()
 
     def _shuttle_clamping_changed(self) -> None:
         if self.shuttle_vise.clamped:
-            jaw_m = self.site.machine.jaw_length_m
-            self.bar.press(self.shuttle_vise.force_n, jaw_m, CRUSHED_BY_SHUTTLE_VISE)
+            self._press(self.shuttle_vise, self.site.machine.jaw_length_m, CRUSHED_BY_SHUTTLE_VISE)
         self.shuttle.feel()
+
+    def _press(self, vise: Vise, jaw_m: float, crushed: Row) -> None:
+        vise.bears_n = self.bar.press(vise.cylinder_n, jaw_m, vise.stroke_left_m, crushed)
 
     def _parted(self) -> None:
         self._on_piece(self.head.sawing.part())

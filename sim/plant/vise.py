@@ -12,6 +12,7 @@ where the bar would have to be, and no bar comes in.
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import inf
 from typing import Final
 
 from sim.kernel.axis import Axis
@@ -20,7 +21,7 @@ from sim.kernel.motion import Ramp
 from sim.plant.lift import OPEN, SHUT
 from sim.plant.supply import Supply
 from sim.plant.surroundings import Site
-from sim.trade.clamping import holding_force_n
+from sim.trade.clamping import clamping_force_n, holding_force_n
 from sim.units import US
 from sim.words.fields import mm
 from sim.words.message import row
@@ -56,6 +57,7 @@ class Vise:
         self.leak = 1.0  # share of the set pressure that arrives
         self.clamped = False
         self.shut = False  # closed to the width of the bar, or further, without holding it
+        self.bears_n = inf  # what the bar bears with the jaw at the end of its stroke
         self.relief = SHUT  # its oil relief
         self._valve = ""  # the coil that is on: clamp, release, or neither
         self._rise: Appointment | None = None
@@ -100,10 +102,20 @@ class Vise:
         return self._pressure_pa * self.leak if self.clamped else 0.0
 
     @property
-    def force_n(self) -> float:
-        """How hard it presses on the bar, N."""
+    def cylinder_n(self) -> float:
+        """What its cylinder gives, N."""
         machine = self._site.machine
-        return self.pressure_pa * machine.piston_m2 * machine.jaw_efficiency
+        return clamping_force_n(self.pressure_pa, machine.piston_m2, machine.jaw_efficiency)
+
+    @property
+    def force_n(self) -> float:
+        """How hard it presses on the bar, N: as its cylinder does, or less where the jaw ends its stroke."""
+        return min(self.cylinder_n, self.bears_n)
+
+    @property
+    def stroke_left_m(self) -> float:
+        """What is left of its stroke where the jaw meets the bar, m."""
+        return max(0.0, self._site.machine.powered_stroke_m - self._gap_m)
 
     @property
     def holding_n(self) -> float:
@@ -216,6 +228,7 @@ class Vise:
 
     def _let_go(self) -> None:
         self._drop_rise()
+        self.bears_n = inf
         if self.clamped:
             self.clamped = False
             self._sense()

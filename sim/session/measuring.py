@@ -17,8 +17,10 @@ from sim.saw import Cut, Saw
 from sim.session.card.setup_card import JobOrder
 from sim.session.inspections.inspection import Inspection
 from sim.session.inspections.pieces import (
+    ACROSS,
     BAND,
     BEYOND,
+    CALIPERS,
     DECIDED,
     GAP,
     LENGTH,
@@ -28,8 +30,9 @@ from sim.session.inspections.pieces import (
     TOO_COARSE,
     UNSURE,
 )
+from sim.trade.crush import across_m, is_tube
 from sim.trade.measuring import BY_NAME, Ruling, Tool, band_of, chance_of_band, decided, fit_tool
-from sim.words.message import Message, sentences
+from sim.words.message import NOTHING, Message, sentences
 
 _SQUARE: Final = {
     Ruling.GOOD: "it is", Ruling.LONG: "it is not", Ruling.OPEN: "undecided",
@@ -155,13 +158,27 @@ class Measuring:
             self._saw.clock.now_us, number, tool, read_m, true_m, off_m, verdict, fine, left
         )
         self.readings.append(reading)
-        said = sentences(self._read(reading), self._decided(reading, size))
+        said = sentences(
+            self._read(reading), self._decided(reading, size), self._across(reading, cut)
+        )
         fell = band_of(off_m, size.limit_m)
         return Measured(said, _band(size, fell), fell, size, reading)
 
     def _read(self, reading: SizeRead) -> Message:
         rows = GAP if reading.tool.squareness else LENGTH
         return rows[reading.tool.name](number=reading.piece, read=reading.read_m)
+
+    def _across(self, reading: SizeRead, cut: Cut) -> Message:
+        """Return what a caliper reads across a tube, turned about it; nothing of another bar or tool."""
+        section, tool = self._saw.plant.bar.stock.section, reading.tool
+        if tool.name not in CALIPERS or not is_tube(section):
+            return NOTHING
+        before = len(self.readings)
+        read_m = sorted(
+            tool.read(size_m, normal(self._seed, f"across/{before}/{side}", tool.standard_m))
+            for side, size_m in enumerate(across_m(section, cut.dent_m))
+        )
+        return ACROSS(least=read_m[0], most=read_m[1], oval=read_m[1] - read_m[0])
 
     def _decided(self, reading: SizeRead, size: Size) -> Message:
         if reading.tool.squareness:

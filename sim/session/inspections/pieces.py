@@ -50,6 +50,12 @@ GAP: Final = {
     )
     for tool in TOOLS if tool.squareness
 }  # fmt: skip
+CALIPERS: Final = ("caliper", "beam-caliper")
+ACROSS: Final = row(
+    "inspection.piece.across",
+    "Turned about the tube, it reads {least} to {most} across: {oval} out of round.",
+    least=mm(2), most=mm(2), oval=mm(2),
+)  # fmt: skip
 BEYOND: Final = {
     tool.name: row(
         f"inspection.{tool.name}.beyond", "The jaws open to {reach}, and the piece is longer.",

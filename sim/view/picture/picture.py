@@ -194,7 +194,7 @@ def _end_face(
         return (
             tick if running else 0, round(plant.head.place.position * px),
             round(plant.head.place.position / MM, 1), plant.bar.kerf_depth_m, _vises(session, px),
-            top_switch_made(session), plant.bar.front_m > -0.12, plant.blade.condition.name,
+            top_switch_made(session), plant.bar.front_m > -0.12, plant.bar.dent_m, plant.blade.condition.name,
             plant.head.propped, settings(),
         )  # fmt: skip
 
