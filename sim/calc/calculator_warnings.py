@@ -16,6 +16,7 @@ from sim.units import INCH, MINUTE
 from sim.words.fields import (
     Quantity,
     bar,
+    degrees,
     m_min,
     mm,
     mm_min,
@@ -90,6 +91,9 @@ _MANY_TEETH: Final = row(
     "should have there: feed so lightly that the gullets do not fill.",
     teeth=number(), most=number(), per_inch=number(),
 )  # fmt: skip
+_NO_SWING: Final = row(
+    "calc.warning.no-swing", "The saw's head swings to {most} and no further.", most=degrees()
+)
 _HELD: Final = plain("calc.clamping.yes", "yes")
 _PLUG: Final = plain("calc.clamping.plug", "no: plug it, widen the jaws or feed lighter")
 _WEAK: Final = row(
@@ -191,6 +195,13 @@ def longest_wall_m(section: Section) -> float:
     """Return the longest unbroken contact of a bar or a bundle, m."""
     depths_m = teeth.depths_to_look_at_m(section)
     return max(teeth.walls_m(section, depth_m)[1] for depth_m in depths_m)
+
+
+def mitre_warnings(machine: Machine, mitre_deg: float) -> list[Message]:
+    """Return what is to be said of an angle that the saw does not have."""
+    if mitre_deg <= machine.mitre_high_deg + _HAIR:
+        return []
+    return [_NO_SWING(most=machine.mitre_high_deg)]
 
 
 def clamping_verdict(machine: Machine, least_pa: float, most_pa: float) -> Message:

@@ -6,6 +6,7 @@ does not work out.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import cos, radians
 from typing import Final
 
 from sim.calc import calculator_warnings as warnings
@@ -16,8 +17,9 @@ from sim.plant.machine import Machine
 from sim.trade import band, choice, clamping, coolant, crush, cutting, motor
 from sim.trade.cut_list import BarStock, OrderPlan, cut_plan
 from sim.trade.cut_table import CutTable, cut_table
-from sim.trade.length import pieces_per_bar, yield_share
+from sim.trade.length import pieces_per_bar, strokes_needed, yield_share
 from sim.trade.materials import Material
+from sim.trade.mitre import kerf_along_m, lean_m
 from sim.trade.sections import Section
 from sim.units import BAR, INCH, MM, MPA
 from sim.words.fields import number
@@ -84,6 +86,28 @@ def speed(material: Material, machine: Machine) -> list[Figure]:
     ]
 
 
+def mitre(section: Section, machine: Machine, length_mm: float, mitre_deg: float) -> list[Figure]:
+    """Return what a mitre wants of length stop and trim, and the points of the piece.
+
+    The length is that of an edge of the piece: both its ends at one angle, its two edges are alike.
+    """
+    angle_rad, length_m = radians(mitre_deg), length_mm * MM
+    along_m = kerf_along_m(machine.kerf_m, angle_rad)
+    lean = lean_m(section.width_m, angle_rad)
+    strokes = strokes_needed(length_m, along_m, machine.stroke_m)
+    return [
+        Figure(q.KERF_ALONG, round(along_m / MM, 2), "mm", q.KERF_BY_COS),
+        Figure(q.STOP, round((length_m + along_m) / MM, 2), "mm", q.PIECE_AND_KERF),
+        Figure(q.STOP_MORE, round((along_m - machine.kerf_m) / MM, 2), "mm", q.GEOMETRY),
+        Figure(q.STROKES, strokes, "", q.OWN_LIMITS),
+        Figure(q.TRIM, round(lean / MM, 1), "mm", q.WIDTH_BY_TAN),
+        Figure(q.OVER_ALL, round((length_m + lean) / MM, 1), "mm", q.EDGE_AND_LEAN),
+        Figure(q.ONE_END, round(max(length_m - lean, 0.0) / MM, 1), "mm", q.EDGE_LESS_LEAN),
+        Figure(q.FACE_TO_FACE, round(length_m * cos(angle_rad) / MM, 2), "mm", q.EDGE_BY_COS),
+        *warned(warnings.mitre_warnings(machine, mitre_deg)),
+    ]  # fmt: skip
+
+
 def _practice(rule: Message) -> Message:
     return q.AND(all=(rule, q.PRACTICE))
 
@@ -141,7 +165,7 @@ def table(material: Material, section: Section, machine: Machine, setting: CutSe
         setting.force_n,
         setting.valve_mm_min * MM / 60,
         _conditions(material, machine, setting),
-        mitre_rad=setting.mitre_deg * 3.141592653589793 / 180,
+        mitre_rad=radians(setting.mitre_deg),
     )
 
 

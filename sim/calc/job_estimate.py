@@ -7,6 +7,7 @@ from sim.calc.calculators import CutSetting, table
 from sim.calc.figure import Figure
 from sim.errors import CommandError
 from sim.pilot.autopilot import begin, power_up, run, set_up
+from sim.session.before.bring_out import bring_out
 from sim.session.opening import read, session_for
 from sim.session.session import Session
 from sim.trade.job_time import Moves, job_s, piece_s
@@ -32,6 +33,7 @@ def moves_of(session: Session) -> Moves:
         teeth_per_inch=INCH / plant.cut.pitch_m,
         force_n=head.force_n,
         valve_mm_min=head.valve_m_s / MM * 60,
+        mitre_deg=plant.swivel.mitre_deg,
     )
     cut = table(session.stock.material, session.stock.section, machine, setting)
     gap_s = plant.cutting_vise.gap_m / machine.jaw_m_s
@@ -62,6 +64,7 @@ def job_figures(name: str) -> list[Figure]:
     session = session_for(scenario.model_copy(update={"faults": ()}), nonce="")
     power_up(session)
     set_up(session)
+    bring_out(session)
     moves = moves_of(session)
     squares = scenario.job.first == "square"
     estimate_s = job_s(moves, scenario.job.wanted, session.machine.start_s, square_first=squares)

@@ -83,6 +83,16 @@ TIME: Final = _calculation(
     _option("valve", plain("cli.calc.time.valve", "Feed valve, mm/min."), real(0.1, 1000), 60.0),
     _option("mitre", plain("cli.calc.time.mitre", "Mitre, degrees."), real(0, 60), 0.0),
 )  # fmt: skip
+MITRE: Final = _calculation(
+    "mitre",
+    plain("cli.calc.mitre", "Length stop, trim, long and short point of a mitred piece."),
+    _SECTION,
+    _option(
+        "length", plain("cli.calc.mitre.length", "Edge of the piece, mm: its two edges are alike."),
+        real(1, 20000), 300.0,
+    ),
+    _option("angle", plain("cli.calc.mitre.angle", "Mitre, degrees."), real(0, 60), 45.0),
+)  # fmt: skip
 CLAMPING: Final = _calculation(
     "clamping",
     plain(
@@ -154,7 +164,7 @@ CALC: Final = CommandGroup(
     "calc",
     plain(
         "cli.calc",
-        "The trade's calculations: speed, pitch, feed, time, clamping, wander, tension, bars, job ...",
+        "The trade's calculations: speed, pitch, feed, time, mitre, clamping, wander, tension, bars, job ...",
     ),
-    (SPEED, PITCH, FEED, TIME, CLAMPING, WANDER, TENSION, BARS, OVERLOAD, COOLANT, JOB),
+    (SPEED, PITCH, FEED, TIME, MITRE, CLAMPING, WANDER, TENSION, BARS, OVERLOAD, COOLANT, JOB),
 )

@@ -12,6 +12,7 @@ from typing import Final
 
 from sim.plant.surroundings import Site
 from sim.trade.choice import pitch_m_from_teeth_per_inch
+from sim.trade.kerf import kerf_width_m
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,11 +50,23 @@ class Blade:
         self.condition = CONDITIONS[SHARP]
         self.wear = 0.0  # share of its life that is used up
         self.packed = 0.0  # share of the gullets that old chips fill
+        self.number = 1  # of the band, counted from the first on this saw
 
     @property
     def pitch_m(self) -> float:
         """From tooth to tooth, m."""
         return pitch_m_from_teeth_per_inch(self.teeth_per_inch)
+
+    @property
+    def worn(self) -> float:
+        """Share of its life that is used up, as its set shows it, 0 to 1."""
+        return 1.0 if self.condition.name in (WORN, STRIPPED) else min(self.wear, 1.0)
+
+    @property
+    def kerf_m(self) -> float:
+        """How wide a slot it saws, m, by what is left of its set."""
+        machine = self._site.machine
+        return kerf_width_m(machine.kerf_m, machine.band_thickness_m, self.worn)
 
     @property
     def cuts(self) -> bool:
@@ -64,6 +77,7 @@ class Blade:
         """Fit a new band with so many teeth to the inch, the right way out."""
         self.teeth_per_inch = teeth_per_inch
         self.face = FORWARD
+        self.number += 1
         self.wear = 0.0
         self.packed = 0.0
         self.set_condition(SHARP)

@@ -67,7 +67,7 @@ class Head:
         self.obstacles = Obstacles(site, works.sawn, self.place)
         self._raise = False
         self._lower = False
-        self._on_work = False  # has come down on metal and stands there
+        self._on_work = False  # has come down on metal, and saws it or stands there
         self.prop = PROP_OUT
         self.strokes = 0  # of the hand pump, last given
         self._band = (0.0, False)  # its cutting speed, m/s, and whether it turns
@@ -257,6 +257,7 @@ class Head:
         here = self.place.position
         bottom_m = self._floor_m
         self.place.unmark("work")
+        self.place.unmark("mouth")
         if rate_m_s <= 0.0 or here <= bottom_m:
             self.obstacles.land()
             self.place.stop()
@@ -267,6 +268,8 @@ class Head:
         bar = self._sawn.bar
         top_m = bar.work_top_m
         if bar.under_band and top_m > 0.0:
+            if bar.old_kerf is not None and here > bar.height_m:
+                self.place.mark("mouth", bar.height_m, self.obstacles.into_kerf, includes=False)
             if here > top_m:
                 self.place.mark("work", top_m, partial(self._met, rate_m_s, driven), includes=False)
             else:
@@ -308,6 +311,8 @@ class Head:
             return
         if not works.cutting_vise.clamped:
             self._site.tell("bar-snatched")
+        if arriving:
+            self.sawing.come_beside()
         self._begin(plan)
 
     def _press(self) -> None:
@@ -320,6 +325,7 @@ class Head:
             site.tell("teeth-pressed", _CAME_TO_REST if self._on_work else NOTHING)
 
     def _begin(self, plan: CutPlan) -> None:
+        self._on_work = True
         height_m = self._sawn.bar.height_m
         table = plan.table
         since_s = table.time_at_s(height_m - self.place.position)
@@ -343,8 +349,8 @@ class Head:
         bar = self._sawn.bar
         if self.cutting is not None:
             depth_m = bar.height_m - self.place.position
-            bar.kerf_depth_m = min(max(bar.kerf_depth_m, depth_m), bar.height_m)
             self.sawing.leave(depth_m)
+            self.sawing.left_kerf(depth_m)
         self.place.unmark("through")
         self.place.unmark("dive")
         self.place.unmark("prop")

@@ -1,6 +1,7 @@
 """The plant: all parts of one saw, and which output moves which of them."""
 
 from collections.abc import Callable
+from math import radians
 
 from sim.kernel.clock import Clock
 from sim.plant.band import BandDrive
@@ -192,6 +193,7 @@ class Plant:
             self.site.tell("swung-running", _RAN(speed=self.band.speed_m_s))
         if self.bar.under_band and head_m < self.bar.height_m:
             self.site.tell("swung-into-bar", _IN_BAR(depth=self.bar.height_m - head_m))
+        self.bar.swing(radians(mitre_deg))
         self.swivel.set_mitre(mitre_deg)
 
     def inside(self) -> list[object]:

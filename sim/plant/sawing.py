@@ -21,6 +21,7 @@ from sim.plant.supports import Supports
 from sim.plant.surroundings import Site
 from sim.plant.swivel import Swivel
 from sim.trade.creep import SKEW_AT, SLIDE_AT, creep_m
+from sim.trade.kerf import room_m
 from sim.trade.life import band_life_s, warmer_by_k
 from sim.trade.teeth import tooth_strain_at
 from sim.units import MINUTE, MM
@@ -54,6 +55,11 @@ _STRIPPED = row(
     "harm.teeth-stripped.dived",
     "When the head dived through the last of the bar, it carried {strain} times what it stands.",
     strain=number(1),
+)  # fmt: skip
+_DRAWN = row(
+    "harm.drawn-into-kerf.detail",
+    "It came down {off} beside a kerf {depth} deep.",
+    off=mm(2), depth=mm(),
 )  # fmt: skip
 _DRY, _POOR = (
     row(
@@ -94,6 +100,7 @@ class Books:
     dry_s: float = 0.0
     poor_s: float = 0.0
     jerk_m: float = 0.0
+    drawn_m: float = 0.0  # aside, into an old kerf
 
 
 class Sawing:
@@ -213,6 +220,22 @@ class Sawing:
         if plan.setup.surge > 1.0:
             books.jerk_m = max(books.jerk_m, table.law.free_feed_m_s * machine.jerk_s)
 
+    def left_kerf(self, depth_m: float) -> None:
+        """Leave in the bar what was sawn so far."""
+        blade, machine = self._parts.blade, self._site.machine
+        own_m = blade.kerf_m
+        room = room_m(own_m, machine.band_thickness_m)
+        self._parts.bar.saw_to(depth_m, own_m, room, blade.number)
+
+    def come_beside(self) -> None:
+        """Be drawn into an old kerf on whose edge the band comes down: the face leans by as much."""
+        beside = self._parts.bar.kerf_beside
+        if beside is None:
+            return
+        kerf, off_m = beside
+        self._site.tell("drawn-into-kerf", _DRAWN(off=abs(off_m), depth=kerf.depth_m))
+        self._books.drawn_m = max(self._books.drawn_m, abs(off_m))
+
     # What happens on the way --------------------------------------------------------------
 
     @property
@@ -261,7 +284,8 @@ class Sawing:
         """Close the books on a cut that went through; return the piece, None for a mere skim."""
         books, self._books = self._books, Books()
         parts, machine = self._parts, self._site.machine
-        pitch = books.wander_m / parts.bar.height_m + parts.supports.tilt_rad
+        aside_m = max(books.wander_m, books.drawn_m)
+        pitch = aside_m / parts.bar.height_m + parts.supports.tilt_rad
         yaw = books.skew_m / (machine.cutting_jaw_m / 2.0) + parts.swivel.askew_rad(books.pull_n)
         out_of_square = hypot(pitch, yaw)
         section = parts.bar.stock.section

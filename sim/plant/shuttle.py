@@ -334,7 +334,7 @@ class Shuttle:
         follows = self._share_that_follows(abs(end_m - here_m)) if self._vise.clamped else 1.0
         jaws_m = -self._site.machine.cutting_jaw_m
         if end_m < here_m:
-            hit_m = here_m - max(0.0, -front_m) - _CLEAR_M
+            hit_m = here_m - max(0.0, -self._bar.beyond_m) - _CLEAR_M
             self.place.mark("band", hit_m, lambda beyond: self._hit(not beyond), includes=False)
             if self._cutting.shut and front_m < jaws_m and follows > 0.0:
                 meets_m = here_m - (jaws_m - front_m) / follows

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from sim.plant.band import TURNS
 from sim.trade.sections import (
     Angle,
     IBeam,
@@ -182,22 +183,49 @@ def test_a_feed_valve_closed_in_the_cut_stands_and_opened_again_goes_on(hands):
     assert hands.until(lambda: bool(hands.saw.cuts)) == pytest.approx(whole_s - 2, abs=1e-4)
 
 
-def test_a_band_stopped_in_the_cut_stands_and_lifted_started_and_lowered_goes_on(hands):
+def test_a_band_stopped_in_the_cut_cuts_on_while_it_coasts_and_then_stands(hands):
     begin_cut(hands)
-    whole_s = table(hands).duration_s
     hands.wait(2)
+    hands.tap("band.stop")
+    at_stop, feed_m_s = depth_m(hands), table(hands).feed_m_s_at(depth_m(hands))
+    hands.until(lambda: not hands.saw.plant.band.turning)
+    coasted_s = hands.saw.plant.site.machine.coast_s * (1 - TURNS)
+    deeper_m = depth_m(hands) - at_stop
+
+    # It slows evenly down, and the head with it where the feed force sets the pace.
+    assert 0.4 * feed_m_s * coasted_s < deeper_m < feed_m_s * coasted_s
+    at_rest = depth_m(hands)
+    hands.wait(10)
+    assert depth_m(hands) == at_rest
+
+
+def test_a_band_that_coasts_with_the_head_held_cuts_nothing_more(hands):
+    begin_cut(hands)
+    hands.wait(2)
+    hands.release("head.lower")
     hands.tap("band.stop")
     depth = depth_m(hands)
     hands.wait(10)
+
     assert depth_m(hands) == depth
+    assert hands.harm == []
+
+
+def test_a_band_stopped_in_the_cut_lifted_started_and_lowered_goes_on(hands):
+    begin_cut(hands)
+    hands.wait(2)
+    hands.tap("band.stop")
+    hands.wait(10)
     hands.release("head.lower")
     hands.hold_down("head.raise", 0.2)
     hands.palms("band.run")
     hands.wait(2)
     hands.press("head.lower")
     hands.until(lambda: table(hands) is not None)
+    whole, done_s = table(hands), table(hands).time_at_s(depth_m(hands))
 
-    assert hands.until(lambda: bool(hands.saw.cuts)) == pytest.approx(whole_s - 2, abs=1e-4)
+    took_s = hands.until(lambda: bool(hands.saw.cuts))
+    assert took_s == pytest.approx(whole.duration_s - done_s, abs=1e-4)
     assert "started-buried" not in hands.harm
 
 

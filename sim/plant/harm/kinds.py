@@ -183,6 +183,41 @@ _ROWS: Final = (
         "shorten the free span, tension the band, feed less, and tighten what is loose",
         minutes=4, scrap_m=0.25, money=10, measured=True,
     ),
+    _harm(
+        "bound-in-kerf", "Band bound in an old kerf", _D, "band",
+        "A band was let down running into a kerf that another band had sawn: it bound between the sides, and "
+        "its teeth were torn off.",
+        "feed the bar on and cut off the end with the old kerf, or begin beside it; never start a new band in an "
+        "old kerf",
+        minutes=15, band_life=1.0, money=75, once_a_cut=False,
+    ),
+    _harm(
+        "drawn-into-kerf", "Band drawn into an old kerf", _W, "band",
+        "The band came down on the edge of an old kerf and was drawn aside into it: the face leans.",
+        "enter an old kerf exactly, or begin at least a hand's breadth from it",
+        minutes=3, scrap_m=0.02, money=4,
+    ),
+    _harm(
+        "corner-missing", "Piece with a corner missing", _W, "band",
+        "The first cut at this angle ran out of the end of the bar, and a corner of the old end stayed: the piece "
+        "is scrap.",
+        "stand the end out past the band by at least the width of the bar times the tangent of the angle, for "
+        "the first cut",
+        minutes=2, money=4, once_a_cut=False,
+    ),
+    _harm(
+        "ends-differ", "Piece with ends at two angles", _W, "band",
+        "The job began straight with a piece, and the end of the bar had been cut at another angle: the piece is "
+        "scrap.",
+        "begin with the squaring cut when the angle was changed",
+        minutes=2, money=4, once_a_cut=False,
+    ),
+    _harm(
+        "piece-half-sawn", "Piece with an old kerf in it", _W, "band",
+        "The piece was cut off with the kerf of a broken-off cut in it: it is scrap.",
+        "saw on in the old kerf, or cut off the end that it is in",
+        minutes=2, money=4, once_a_cut=False,
+    ),
     # Vises
     _harm(
         "bar-scored", "Bar scored by a closed vise", _W, "shuttle_vise",

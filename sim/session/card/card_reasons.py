@@ -5,7 +5,7 @@ Never here: the figures (see `setup_card`).
 
 from typing import Final
 
-from sim.words.fields import number, part
+from sim.words.fields import degrees, mm, number, part
 from sim.words.message import Message, plain, row
 
 REASON: Final = row("card.reason", "{why}.", why=part(capital=True))
@@ -69,6 +69,13 @@ CHIP: Final = row(
     "a chip of {chip} um a tooth, or less if vise, band or motor want it",
     chip=number(),
 )
+MITRED_STOP: Final = row(
+    "card.shuttle.stop-mm.mitred",
+    "piece plus kerf along the bar: at {angle} a kerf of {kerf} takes {along} of it, {more} more than square. "
+    "For the first cut stand the square end out past the band by {trim} at least, or a corner of it stays; "
+    "wind past it and back",
+    angle=degrees(), kerf=mm(2), along=mm(2), more=mm(2), trim=mm(1),
+)  # fmt: skip
 
 PRACTICE: Final = plain("card.source.practice", "common practice, no source")
 STATICS: Final = plain("card.source.statics", "statics; friction from handbooks, a wide spread")

@@ -5,7 +5,7 @@ motor and a square face allow. Everything else follows from it or from the bar. 
 by scenario.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import ceil, cos, floor, radians
 from typing import Final
@@ -22,6 +22,7 @@ from sim.session.card.card_reasons import (
     GLASS,
     KIENZLE,
     MEMORY,
+    MITRED_STOP,
     ORDER,
     PLATE,
     PRACTICE,
@@ -43,6 +44,7 @@ from sim.trade.clamping import (
 from sim.trade.creep import SKEW_AT
 from sim.trade.cutting import CutConditions, cutting_force_n
 from sim.trade.length import index_travel_m, strokes_needed
+from sim.trade.mitre import kerf_along_m, lean_m
 from sim.trade.motor import Motor, rated_current_a
 from sim.trade.sections import Bundle, mitre_factor
 from sim.trade.teeth import feed_for_teeth_m_s, gullet_depth_m
@@ -81,6 +83,14 @@ class JobOrder:
     wanted: int
     mitre_deg: float = 0.0
 
+    def kerf_along_m(self, machine: Machine) -> float:
+        """Return what each cut takes of the bar along its length, m."""
+        return kerf_along_m(machine.kerf_m, radians(self.mitre_deg))
+
+    def trim_m(self, width_m: float) -> float:
+        """Return the least by which a square end must stand out past the band for the first cut, m."""
+        return lean_m(width_m, radians(self.mitre_deg))
+
 
 @dataclass(frozen=True, slots=True)
 class _Plan:
@@ -97,7 +107,7 @@ class _Plan:
 def strokes_for(machine: Machine, order: JobOrder) -> int:
     """Return how many strokes of the shuttle a piece needs."""
     room_m = machine.stroke_m - RUN_PAST_MM * MM  # the counter must go past its setting and back
-    return strokes_needed(order.piece_m, machine.kerf_m, room_m)
+    return strokes_needed(order.piece_m, order.kerf_along_m(machine), room_m)
 
 
 @lru_cache(maxsize=64)
@@ -251,7 +261,16 @@ def _head_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) ->
 def _bar_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> tuple[Line, ...]:
     clamping_bar = max(floor(plan.clamping_pa / BAR), round(machine.clamping_low_pa / BAR))
     strokes = strokes_for(machine, order)
-    counter_mm = index_travel_m(order.piece_m, machine.kerf_m, strokes) / MM
+    along_m = order.kerf_along_m(machine)
+    counter_mm = index_travel_m(order.piece_m, along_m, strokes) / MM
+    stop = _line("shuttle.stop_mm", round(counter_mm, 2), GEOMETRY)
+    if order.mitre_deg > 0.0:
+        trim_m = order.trim_m(stock.section.width_m)
+        why = MITRED_STOP(
+            kerf=machine.kerf_m, angle=order.mitre_deg, along=along_m, more=along_m - machine.kerf_m,
+            trim=trim_m,
+        )  # fmt: skip
+        stop = replace(stop, why=why)
     clamp = "down" if isinstance(stock.section, Bundle) else "up"
     return (
         _line("cutting_vise.jaw_gap_mm", machine.jaw_gap_m / MM),
@@ -259,7 +278,7 @@ def _bar_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> 
         _line("cutting_vise.pressure_bar", clamping_bar, STATICS),
         _line("shuttle_vise.pressure_bar", clamping_bar, STATICS),
         _line("cutting_vise.bundle_clamp", clamp),
-        _line("shuttle.stop_mm", round(counter_mm, 2), GEOMETRY),
+        stop,
         _line("job.strokes", strokes, GEOMETRY),
         _line("job.wanted", order.wanted, ORDER),
         _line("job.run_on_min", 0),

@@ -5,13 +5,15 @@ Lengths are to the eye: whole millimetres along the bar, tens in height.
 
 from typing import Final
 
+from sim.plant.bar import Bar
 from sim.plant.vise import Vise
+from sim.session.inspections.bar import kerfs_in
 from sim.session.inspections.supply import SEEN_ODD, plain_to_see
 from sim.session.session import Session
 from sim.trade.sections import Round, RoundTube
 from sim.units import MM
 from sim.words.fields import count, m_min, metres, mm, name, one_of, part, parts
-from sim.words.message import NOTHING, Message, plain, row
+from sim.words.message import NOTHING, Message, plain, row, sentences
 
 _TOUCHES_M: Final = 0.5 * MM  # nearer than that it lies on the bar, to the eye
 _BAR: Final = row(
@@ -110,8 +112,12 @@ _LEFT: Final = row(
 
 
 def bar(session: Session) -> Message:
-    """Return how long the bar is and where its end stands."""
+    """Return how long the bar is, where its end stands, and what kerfs broken-off cuts left in it."""
     bar = session.saw.plant.bar
+    return sentences(_stock_of(bar), *kerfs_in(bar))
+
+
+def _stock_of(bar: Bar) -> Message:
     section = bar.stock.section
     front_m = whole_m(bar.front_m)
     end = _PAST(distance=front_m) if front_m >= 0 else _SHORT(distance=-front_m)

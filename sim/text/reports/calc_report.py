@@ -16,7 +16,7 @@ from sim.text.reports.figures import print_figures
 from sim.text.tables import print_json
 from sim.trade.materials import Material
 from sim.trade.sections import Section
-from sim.words.fields import m_min, name, number
+from sim.words.fields import degrees, m_min, name, number
 from sim.words.message import Message, plain, row
 from sim.words.speech import reader
 
@@ -26,6 +26,7 @@ _AT: Final = row(
     "{what} at {speed}, {teeth} TPI",
     what=name(), speed=m_min(None), teeth=number(None),
 )  # fmt: skip
+_AT_ANGLE: Final = row("calc.of.at-angle", "{what} at {angle}", what=name(), angle=degrees())
 _WANDER: Final = plain("calc.wander.title", "Band wander")
 _TENSION: Final = plain("calc.tension.title", "Band tension")
 _OVERLOAD: Final = plain("calc.overload.title", "Overload relay")
@@ -74,6 +75,11 @@ def _time(
     _show(title, answers, as_json=as_json)
 
 
+def _mitre(*, section: str, length: float, angle: float, as_json: bool) -> None:
+    answers = calculators.mitre(_section(section), first_machine(), length, angle)
+    _show(_AT_ANGLE(what=section, angle=angle), answers, as_json=as_json)
+
+
 def _clamping(*, metal: str, section: str, force: float, as_json: bool) -> None:
     answers = calculators.hold(_material(metal), _section(section), first_machine(), force)
     _show(_OF(what=f"{metal} {section}"), answers, as_json=as_json)
@@ -115,6 +121,7 @@ CALCULATIONS: Final[dict[str, Callable[..., None]]] = {
     "pitch": _pitch,
     "feed": _feed,
     "time": _time,
+    "mitre": _mitre,
     "clamping": _clamping,
     "wander": _wander,
     "tension": _tension,

@@ -7,6 +7,7 @@ is, and the terminal tells it.
 
 from dataclasses import replace
 from functools import lru_cache
+from math import radians
 
 from sim.plant.bar import Piece
 from sim.plant.plant import Plant
@@ -56,7 +57,18 @@ def lying(session: Session) -> tuple[Piece, ...]:
     """Return what lies on the outfeed in the order in which it fell: the operator's pieces, then this saw's."""
     left = session.saw.left()
     his = (
-        Piece(each.at_us, each.length_m, each.out_of_square, each.dent_m, each.scatter_m)
+        Piece(
+            each.at_us,
+            each.length_m,
+            each.out_of_square,
+            each.dent_m,
+            each.scatter_m,
+            each.lost_m,
+            each.front_rad,
+            each.rear_rad,
+            each.corner_m,
+            each.half_sawn,
+        )
         for each in left
     )
     return (*his, *session.saw.plant.bar.pieces)
@@ -86,7 +98,13 @@ def as_seen(session: Session, piece: Piece) -> Piece:
     lean = piece.out_of_square if read or leans else 0.0
     dent_m = piece.dent_m if looked or (piece.dent_m > DENT_M and not his) else 0.0
     length_m = piece.length_m if measured else session.order.piece_m
-    return replace(piece, length_m=length_m, out_of_square=lean, dent_m=dent_m)
+    seen = replace(piece, length_m=length_m, out_of_square=lean, dent_m=dent_m)
+    if not his or looked or read or measured:
+        return seen
+    wanted_rad = radians(session.order.mitre_deg)
+    return replace(
+        seen, front_rad=wanted_rad, rear_rad=wanted_rad, lost_m=0.0, corner_m=0.0, half_sawn=False
+    )
 
 
 def read_of(session: Session, piece: Piece) -> tuple[SizeRead, ...]:

@@ -175,7 +175,8 @@ def _plan_face(view: View, session: Session, settings: _Settings) -> Callable[[]
         running = plant.head.cutting is not None or plant.coolant.flowing or still_rolling(session)
         return (
             tick if running else 0, round(plant.shuttle.place.position * px),
-            round(plant.bar.front_m / MM, 2), how_many_lie(session), _vises(session, px),
+            round(plant.bar.front_m / MM, 2), plant.bar.end, plant.bar.kerfs.all, how_many_lie(session),
+            _vises(session, px),
             round(plant.coolant.level, 2), plant.coolant.wash, plant.coolant.floor, settings(),
         )  # fmt: skip
 
