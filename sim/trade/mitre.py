@@ -50,7 +50,7 @@ def lean_m(width_m: float, mitre_rad: float) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class End:
+class BarEnd:
     """An end of a bar from above.
 
     Attributes:
@@ -73,11 +73,11 @@ class End:
                 return near_x + max(share, 0.0) * (far_x - near_x)
         return points[-1][1]
 
-    def moved(self, by_m: float) -> "End":
+    def moved(self, by_m: float) -> "BarEnd":
         """Return it so much further out, m."""
-        return End(tuple((across_m, x_m + by_m) for across_m, x_m in self.points))
+        return BarEnd(tuple((across_m, x_m + by_m) for across_m, x_m in self.points))
 
-    def cut(self, mitre_rad: float) -> "End":
+    def cut(self, mitre_rad: float) -> "BarEnd":
         """Return what is left of it after a cut through x = 0 at the fixed jaw: the nearer of the two everywhere."""
         slope = tan(mitre_rad)
         corners = list(self.points)
@@ -90,12 +90,12 @@ class End:
                 crossing_m = near_m + share * (across_m - near_m)
                 found.append((crossing_m, slope * crossing_m))
             found.append((across_m, min(x_m, slope * across_m)))
-        return End(_straightened(found))
+        return BarEnd(_straightened(found))
 
 
-def square_end(width_m: float, x_m: float = 0.0) -> End:
+def square_end(width_m: float, x_m: float = 0.0) -> BarEnd:
     """Return a square end at a place along the bar, m."""
-    return End(((0.0, x_m), (width_m, x_m)))
+    return BarEnd(((0.0, x_m), (width_m, x_m)))
 
 
 def _straightened(points: list[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
@@ -125,7 +125,7 @@ class Off:
     corner_m: float
 
 
-def taken_off(end: End, mitre_rad: float, kerf_m: float) -> Off:
+def taken_off(end: BarEnd, mitre_rad: float, kerf_m: float) -> Off:
     """Return what a cut through x = 0 at the fixed jaw takes off an end.
 
     Args:

@@ -113,7 +113,8 @@ def ready(new_hands, post):
             band__guide_span_mm=max(40.0, section.width_m / MM + 20),
             shuttle__stop_mm=110,
         )
-        hands.set(shuttle__stop_mm=101.5)
+        mitre_rad = radians(float(settings.get("head__mitre_deg", 0.0)))
+        hands.set(shuttle__stop_mm=100.0 + 1.5 * mitre_factor(mitre_rad))
         hands.hold_down("head.raise", 5)
         hands.band_speed(speed_m_min)
         hands.set(**settings)

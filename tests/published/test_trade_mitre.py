@@ -13,7 +13,7 @@ from shapely import LineString, Polygon, box
 from shapely.affinity import translate
 
 from sim.trade.kerf import SET_LOST, binds, kerf_width_m, room_m
-from sim.trade.mitre import End, kerf_along_m, lean_m, square_end, taken_off
+from sim.trade.mitre import BarEnd, kerf_along_m, lean_m, square_end, taken_off
 from sim.trade.sections import Rectangle, Round, Square
 
 DEGREES = (0, 15, 30, 45, 60)
@@ -33,7 +33,7 @@ def strip(mitre_rad: float, kerf_m: float, far_m: float = 10.0) -> Polygon:
     )
 
 
-def polygon(end: End, rear_m: float) -> Polygon:
+def polygon(end: BarEnd, rear_m: float) -> Polygon:
     """A bar from above, from its rear to its end: x along it, y across it."""
     return Polygon(
         [(rear_m, 0.0), *((x, across) for across, x in end.points), (rear_m, end.width_m)]
@@ -79,7 +79,7 @@ def test_an_end_that_stands_out_by_less_than_width_by_tangent_keeps_a_corner(
     lean = lean_m(width_m, mitre_rad)
     end = square_end(width_m, front_m)
     off = taken_off(end, mitre_rad, 1.5e-3)
-    whole = polygon(End(((0.0, 0.0), (width_m, lean))), -1.0)
+    whole = polygon(BarEnd(((0.0, 0.0), (width_m, lean))), -1.0)
     missing_m2 = whole.difference(polygon(end, -1.0)).area
     left = end.cut(mitre_rad)
 
@@ -114,7 +114,9 @@ def test_both_edges_of_a_piece_between_two_cuts_of_one_angle_are_as_long_as_the_
     fed = end.moved(travel_m)
     off = taken_off(fed, mitre_rad, kerf_m)
     beyond = polygon(fed, -1.0).difference(
-        polygon(End(tuple((a, x + kerf_along_m(kerf_m, mitre_rad)) for a, x in end.points)), -1.0)
+        polygon(
+            BarEnd(tuple((a, x + kerf_along_m(kerf_m, mitre_rad)) for a, x in end.points)), -1.0
+        )
     )
 
     assert off.long_m == pytest.approx(off.short_m, abs=1e-12)
