@@ -167,7 +167,9 @@ class Measuring:
         self.readings.append(reading)
         other_m = max(tool.read(cut.length_m + cut.short_m - true_m, error_m), 0.0)
         said = sentences(
-            self._read(reading, cut, other_m), self._decided(reading, size), self._across(reading, cut)
+            self._read(reading, cut, other_m),
+            self._decided(reading, size),
+            self._across(reading, cut),
         )
         fell = band_of(off_m, size.limit_m)
         return Measured(said, _band(size, fell), fell, size, reading)

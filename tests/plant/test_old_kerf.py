@@ -147,8 +147,8 @@ def test_a_band_that_comes_down_on_its_edge_is_drawn_in_and_the_face_leans(ready
 
 def test_one_moved_by_less_than_the_room_beside_the_band_is_entered(ready):
     hands = break_off(ready)
-    shift = 0.15 * MM
-    bar(hands).ride(lambda front=bar(hands).front_m: front + shift)
+    moved_m = bar(hands).front_m + 0.15 * MM
+    bar(hands).ride(lambda: moved_m)
     bar(hands).lie()
     assert bar(hands).kerf_depth_m > 0.0
     lower_through(hands)

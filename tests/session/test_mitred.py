@@ -1,5 +1,6 @@
 """Mitred pieces through the session: stop by the rule, long and short points, trims, and what a first cut leaves."""
 
+from itertools import pairwise
 from math import cos, radians, tan
 
 import pytest
@@ -46,7 +47,7 @@ def volume_m3(bar: Bar) -> float:
     points = bar.end.points
     area_m2 = sum(
         (far - near) * (bar.length_m + (one + other) / 2)
-        for (near, one), (far, other) in zip(points, points[1:], strict=False)
+        for (near, one), (far, other) in pairwise(points)
     )
     return area_m2 * bar.height_m
 
@@ -106,7 +107,8 @@ def test_a_straight_first_cut_on_a_square_front_gives_a_piece_with_ends_at_two_a
 
     assert first.length_m == pytest.approx(0.3, abs=0.1 * MM)
     assert first.lost_m == pytest.approx(lean)
-    assert first.ends_differ and not second.ends_differ
+    assert first.ends_differ
+    assert not second.ends_differ
     assert harm(session) == ["ends-differ"]
     assert session.tally.good == 1
 
@@ -184,7 +186,7 @@ def by_keys(session):
 # Chips ------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("mitre_deg", (*ANGLES, 7, 52))
+@pytest.mark.parametrize("mitre_deg", [*ANGLES, 7, 52])
 def test_what_is_missing_of_bar_and_piece_is_kerf_by_the_face_that_was_sawn(mitre_deg):
     session = ready(at(mitre_deg))
     begin(session)
