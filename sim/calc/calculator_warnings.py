@@ -27,7 +27,6 @@ from sim.words.fields import (
 )
 from sim.words.message import Message, plain, row
 
-MOST_TEETH: Final = 24.0  # in one wall at once; common practice, no source
 _HAIR: Final = 1e-9
 _NEAR: Final = 0.0005  # of a concentration: 0.05 %, nobody reads finer
 
@@ -58,7 +57,7 @@ _VALVE: Final = row(
 )
 _FEW_TEETH: Final = row(
     "calc.warning.few-teeth",
-    "{teeth} teeth in the thinnest wall, and three at least are wanted: take finer teeth "
+    "{teeth} teeth in the average width of cut, and three at least are wanted: take finer teeth "
     "(calc pitch).",
     teeth=number(1),
 )
@@ -81,9 +80,9 @@ _MOTOR: Final = row(
 )
 _NO_PITCH: Final = row(
     "calc.warning.no-pitch",
-    "No pitch of the stock has three teeth in {wall}: that takes {wanted} TPI, and the finest "
-    "has {finest}. Feed lightly, as calc time and the set-up card have it.",
-    wall=mm(1), wanted=number(), finest=number(),
+    "No pitch of the stock has three teeth in an average width of {width}: that takes {wanted} TPI, and "
+    "the finest has {finest}. Feed lightly, as calc time and the set-up card have it.",
+    width=mm(1), wanted=number(), finest=number(),
 )  # fmt: skip
 _MANY_TEETH: Final = row(
     "calc.warning.many-teeth",
@@ -162,8 +161,9 @@ def feed_warnings(
 def cut_warnings(machine: Machine, cut: CutTable) -> list[Message]:
     """Return what is to be said of a cut as it comes out: of its teeth, gullets and motor."""
     found = []
-    if cut.least_teeth < choice.LEAST_TEETH:
-        found.append(_FEW_TEETH(teeth=cut.least_teeth))
+    pitch_m, widening = cut.conditions.pitch_m, cut.widening
+    if choice.too_few_teeth(cut.section, pitch_m, widening):
+        found.append(_FEW_TEETH(teeth=choice.teeth_in_cut(cut.section, pitch_m, widening)))
     depths_m = teeth.depths_to_look_at_m(cut.section)
     strain = max(teeth.tooth_strain_at(cut, depth_m) for depth_m in depths_m)
     if strain > 1.0:
@@ -179,22 +179,16 @@ def cut_warnings(machine: Machine, cut: CutTable) -> list[Message]:
 def pitch_warnings(section: Section, pitch_m: float) -> list[Message]:
     """Return what is to be said of the tooth pitch that was chosen for a section."""
     found = []
-    thinnest_m = choice.thinnest_interval_m(section)
-    if thinnest_m / pitch_m < choice.LEAST_TEETH:
-        wanted = choice.LEAST_TEETH * INCH / thinnest_m
+    width_m = choice.average_width_m(section)
+    if choice.too_few_teeth(section, pitch_m):
+        wanted = choice.LEAST_TEETH * INCH / width_m
         finest = max(choice.TEETH_PER_INCH)
-        found.append(_NO_PITCH(wall=thinnest_m, wanted=wanted, finest=finest))
-    most = longest_wall_m(section) / pitch_m
-    if most > MOST_TEETH:
+        found.append(_NO_PITCH(width=width_m, wanted=wanted, finest=finest))
+    most = choice.longest_wall_m(section) / pitch_m
+    if most > choice.MOST_TEETH:
         per_inch = round(INCH / pitch_m)
-        found.append(_MANY_TEETH(teeth=most, most=MOST_TEETH, per_inch=per_inch))
+        found.append(_MANY_TEETH(teeth=most, most=choice.MOST_TEETH, per_inch=per_inch))
     return found
-
-
-def longest_wall_m(section: Section) -> float:
-    """Return the longest unbroken contact of a bar or a bundle, m."""
-    depths_m = teeth.depths_to_look_at_m(section)
-    return max(teeth.walls_m(section, depth_m)[1] for depth_m in depths_m)
 
 
 def mitre_warnings(machine: Machine, mitre_deg: float) -> list[Message]:

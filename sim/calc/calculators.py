@@ -16,14 +16,16 @@ from sim.errors import CommandError
 from sim.plant.machine import Machine
 from sim.trade import band, choice, clamping, coolant, crush, cutting, motor
 from sim.trade.cut_list import BarStock, OrderPlan, cut_plan
-from sim.trade.cut_table import CutTable, cut_table
+from sim.trade.cut_table import CutTable
+from sim.trade.edge import EDGE_SHARP_M
 from sim.trade.length import pieces_per_bar, strokes_needed, yield_share
 from sim.trade.materials import Material
 from sim.trade.mitre import kerf_along_m, lean_m
 from sim.trade.sections import Section
+from sim.trade.toothed_cut import ToothedCut, ToothEdge, toothed_cut
 from sim.units import BAR, INCH, MM, MPA
 from sim.words.fields import number
-from sim.words.message import Message, plain, quoted, row
+from sim.words.message import plain, quoted, row
 
 _STEPS: Final = 200  # depths at which the section is looked at
 
@@ -108,22 +110,18 @@ def mitre(section: Section, machine: Machine, length_mm: float, mitre_deg: float
     ]  # fmt: skip
 
 
-def _practice(rule: Message) -> Message:
-    return q.AND(all=(rule, q.PRACTICE))
-
-
 def pitch(section: Section) -> list[Figure]:
     """Return the tooth pitch for a section."""
     pitch_m = choice.tooth_pitch_m(section)
-    thinnest_m = choice.thinnest_interval_m(section)
-    mean_m, longest_m = choice.mean_interval_m(section), warnings.longest_wall_m(section)
+    longest_m = choice.longest_wall_m(section)
+    _, coarse, fine = choice.chart_teeth_per_inch(section)
     return [
-        Figure(q.TEETH, round(INCH / pitch_m), "1/in", q.PRACTICE),
+        Figure(q.TEETH, round(INCH / pitch_m), "1/in", q.NEAREST),
+        Figure(q.CHARTS, (round(coarse), round(fine)), "1/in", q.BAND_CHARTS),
         Figure(q.PITCH, round(pitch_m / MM, 3), "mm", q.BY_TEETH),
-        Figure(q.THINNEST, round(thinnest_m / MM, 2), "mm", q.GEOMETRY),
-        Figure(q.TEETH_THINNEST, round(thinnest_m / pitch_m, 1), "", _practice(q.THREE_TEETH)),
-        Figure(q.TEETH_MEAN, round(mean_m / pitch_m, 1), "", _practice(q.SIX_TO_TWELVE)),
-        Figure(q.TEETH_LONGEST, round(longest_m / pitch_m, 1), "", _practice(q.AT_MOST_24)),
+        Figure(q.WIDTH, round(choice.average_width_m(section) / MM, 2), "mm", q.AREA_BY_TRAVEL),
+        Figure(q.TEETH_WIDTH, round(choice.teeth_in_cut(section, pitch_m), 1), "", q.THREE_TEETH),
+        Figure(q.TEETH_LONGEST, round(longest_m / pitch_m, 1), "", q.AT_MOST_24),
         *warned(warnings.pitch_warnings(section, pitch_m)),
     ]  # fmt: skip
 
@@ -157,14 +155,26 @@ def feed(
 
 
 def table(material: Material, section: Section, machine: Machine, setting: CutSetting) -> CutTable:
-    """Return the cut table of a setting."""
+    """Return the cut table of a setting, with sharp teeth."""
+    return toothed(material, section, machine, setting).table
+
+
+def toothed(
+    material: Material, section: Section, machine: Machine, setting: CutSetting
+) -> ToothedCut:
+    """Return the cut of a setting, with sharp teeth.
+
+    Raises:
+        CommandError: The feed valve is shut.
+    """
     if setting.valve_mm_min <= 0:
         raise CommandError(_SHUT, "--valve", _SHUT_DO)
-    return cut_table(
+    return toothed_cut(
         section,
         setting.force_n,
         setting.valve_mm_min * MM / 60,
         _conditions(material, machine, setting),
+        ToothEdge(EDGE_SHARP_M, material.hardened),
         mitre_rad=radians(setting.mitre_deg),
     )
 
@@ -182,7 +192,10 @@ def time(
         Figure(q.RATE, round(rate_cm2_min, 1), "cm2/min", q.AREA_BY_TIME),
         Figure(q.CHIP, round(cut.peak_chip_m * 1e6, 1), "um", q.CHIP_RULE),
         Figure(
-            q.FEWEST_TEETH, round(cut.least_teeth, 1), "", q.AND(all=(q.PRACTICE, q.THREE_TEETH))
+            q.TEETH_WIDTH,
+            round(choice.teeth_in_cut(section, cut.conditions.pitch_m, cut.widening), 1),
+            "",
+            q.THREE_TEETH,
         ),
         Figure(q.POWER, round(cut.peak_power_w), "W", q.KIENZLE),
         Figure(q.MOTOR_SHARE, q.SHARE(share=load), "", q.PEAK_BY_RATED),

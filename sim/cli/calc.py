@@ -57,7 +57,10 @@ _TEETH: Final = _option(
 SPEED: Final = _calculation("speed", plain("cli.calc.speed", "Band speed for a metal."), _METAL)
 PITCH: Final = _calculation(
     "pitch",
-    plain("cli.calc.pitch", "Tooth pitch for a section: three teeth at least in every wall."),
+    plain(
+        "cli.calc.pitch",
+        "Tooth pitch for a section: as band charts have it, three teeth at least in the cut.",
+    ),
     _SECTION,
 )
 FEED: Final = _calculation(

@@ -22,13 +22,14 @@ from sim.session.before.run import (
     run,
     set_speed,
 )
-from sim.session.card.setup_card import RUN_PAST_MM, Line
+from sim.session.card.setup_card import RUN_PAST_MM, Line, run_in_mm_min
 from sim.session.hands.hazards import AT_HEAD
 from sim.session.hands.table import to_look, to_set
 from sim.session.hands.zones import Demand
 from sim.session.session import Session
 from sim.trade.measuring import BY_NAME as TOOLS
 from sim.trade.measuring import Ruling
+from sim.words.message import NOTHING
 
 __all__ = [
     "JobOutcome", "again", "as_found", "at_speed", "begin", "clamp_bar", "clear", "make_ready", "measure", "power_up",
@@ -79,6 +80,9 @@ def set_up(session: Session) -> None:
     raise_head(session)
     for line in lines:
         _set_line(session, line)
+    if session.saw.plant.blade.fresh > 0.0:
+        valve_mm_min = run_in_mm_min(session.machine, session.stock, session.order)
+        _set_line(session, Line("head.feed_valve_mm_min", valve_mm_min, NOTHING))
     raise_head(session)
     make_ready(session)
 

@@ -168,8 +168,13 @@ class BandDrive:
             self._force()
         self._slide()
 
+    def _bend(self) -> None:
+        """Tell the band how fast it is bent round its wheels; the coast-down counts as none."""
+        self.tension.run(self.dial.position * (1.0 - self.slip) if self.turning else 0.0)
+
     def _slide(self) -> None:
         machine = self._site.machine
+        self._bend()
         if self._drive == 0 or not self.turning:
             self.dial.stop()
             self.dial.unmark("step")
@@ -184,6 +189,7 @@ class BandDrive:
         return self.dial.position + self._drive * STEP_M_S
 
     def _stepped(self, _beyond: bool) -> None:
+        self._bend()
         self.changed()
         self.dial.set_ahead("step", self._next_step_m_s())
 

@@ -71,6 +71,7 @@ class Machine:
     variator_m_s2: float = of("band", "variator_m_min_s", 1.0 / MINUTE)  # m/s of band speed a second
     thrust_ratio: float = of("band", "thrust_ratio")  # feed force over cutting force; common practice, no source
     wheel_m: float = of("band", "wheel_mm", MM)
+    band_length_m: float = of("band", "length_mm", MM, within=(500, 20_000))  # once round both wheels
     wheel_friction: float = of("band", "wheel_friction", within=(0.001, 2))  # band on its wheels, oily
     belt_n: float = of("band", "belt_n")  # pull at the band that the variator's belt passes on when sound
     stall_s: float = of("band", "stall_s")  # from speed to standstill when the pull is too much
@@ -216,6 +217,7 @@ ENTRIES: Final = {each.name: entry_of(each) for each in fields(Machine) if each.
 # What must be less than what, for a saw that can be built.
 ORDERED: Final = (
     ("band_low_m_s", "band_high_m_s"),
+    ("wheel_m", "band_length_m"),
     ("band_thickness_m", "kerf_m"),  # the teeth are set wider than the band
     ("relay_low_a", "relay_high_a"),
     ("throw_pa", "tension_low_pa"),

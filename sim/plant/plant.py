@@ -210,6 +210,7 @@ class Plant:
             [band.tension.stress_pa, band.tension.slack, band.belt, band.lining, band.stalled],
             [band.guide.play, band.guide.guarded],
             [self.blade.condition.name, self.blade.wear, self.blade.packed, self.brush.wear],
+            [self.blade.sawn_m2, *self.head.sawing.look],
             [list(self.padlocks.owners(device)) for device in DEVICES],
             list(self.mode_key.stood),
             [

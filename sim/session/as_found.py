@@ -7,6 +7,7 @@ from sim.saw import Saw
 from sim.scenario.scenario import Scenario
 from sim.session.card.setup_card import RUN_PAST_MM, Line
 from sim.session.hidden import Hidden
+from sim.trade.edge import RUN_IN_M2
 
 
 def leave_as_found(saw: Saw, scenario: Scenario, card: Sequence[Line], faults: Hidden) -> None:
@@ -21,6 +22,7 @@ def leave_as_found(saw: Saw, scenario: Scenario, card: Sequence[Line], faults: H
                 saw.set(line.name, line.setting)
     for name, setting in scenario.found.items():
         saw.set(name, setting if isinstance(setting, str) else float(setting))
+    saw.plant.blade.sawn_m2 = RUN_IN_M2  # the band that is on was run in by whoever fitted it
     faults.apply()
     saw.plant.head.come_to_rest(left_down=scenario.head_down)
     saw.bus.settle()

@@ -22,6 +22,8 @@ THIN = section_from("round-tube:60x1")
 EVERY = {
     "speed": lambda: calculators.speed(STEEL, SAW),
     "pitch": lambda: calculators.pitch(TUBE),
+    "thin": lambda: calculators.pitch(THIN),
+    "long": lambda: calculators.pitch(section_from("square-tube:100x3")),
     "feed": lambda: calculators.feed(STEEL, TUBE, SAW, 6, 100),
     "slow": lambda: calculators.time(STEEL, TUBE, SAW, calculators.CutSetting(5, 4, 5000, 1000)),
     "fast": lambda: calculators.time(

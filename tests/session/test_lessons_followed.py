@@ -108,11 +108,11 @@ TYPED = {
     ),
     "11-thin-wall": (
         (*POWER, KEY_OUT, "set band.wheel_cover open"), LOCK_OUT, ("set band.tension_mpa 0",),
-        ("set band.teeth_per_inch 18",), ("card band.brush_mm",),
+        ("set band.teeth_per_inch 8",), ("card band.brush_mm",),
         ("set band.tension_mpa 225", "set band.wheel_cover closed"), (*GIVE_BACK, KEY_IN),
         ("set cutting_vise.pressure_bar 5", "set shuttle_vise.pressure_bar 5"),
         ("card cutting_vise.pressure_bar", "card shuttle_vise.pressure_bar"),
-        ("card head.feed_force_n", "card head.feed_valve_mm_min"),
+        ("card head.feed_force_n", "set head.feed_valve_mm_min 80"),
         (*READY, *STOP), (*SQUARE, *TO_THE_END, "inspect last-piece", "inspect beam-caliper"),
     ),
     "12-bundles": (

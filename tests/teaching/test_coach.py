@@ -101,7 +101,7 @@ WRONG = [
     ("09-automatic-job-in-production", 1, [POWER[0], ("set", "band.wheel_cover", "open")],
      "without lock-out"),
     ("11-thin-wall", 1, [("lock_out", "verify")], "Those affected have not been told yet"),
-    ("11-thin-wall", 3, [("set", "band.teeth_per_inch", 6)], "a tooth straddles it and strips; fit 18 TPI"),
+    ("11-thin-wall", 3, [("set", "band.teeth_per_inch", 4)], "a tooth straddles the wall and strips; fit 8 TPI"),
     ("11-thin-wall", 8, [("set", "shuttle_vise.pressure_bar", 60)], "would dent this bar"),
     ("12-bundles", 4, [("set", "cutting_vise.bundle_clamp", "up")], "swing the clamp down"),
     ("13-mitre", 4, [("set", "mode.key", "in the switch"), ("wait", 1), *START, ("set", "head.mitre_deg", 45)],
@@ -536,9 +536,9 @@ def test_slips_that_depend_on_the_bar_are_told():
     row.saw.set("cutting_vise.bundle_clamp", "up")
     mitre, _ = practice(job={"mitre_deg": 30.0}, found={"outfeed.back_rail": "in place"})
 
-    assert "0.7 teeth in the thinnest wall" in str(slip(tube, "band.teeth_per_inch"))
+    assert "teeth in the cut a tooth straddles the wall" in str(slip(tube, "band.teeth_per_inch"))
     assert "would dent this bar" in str(slip(tube, "shuttle_vise.pressure_bar"))
-    assert "times what it can take; feed less" in str(slip(fast, "head.feed_force_n"))
+    assert "times the room of the gullets; feed less" in str(slip(fast, "head.feed_force_n"))
     assert "the loosest gets 12 %" in str(slip(row, "cutting_vise.bundle_clamp"))
     assert "would be cut; slide it back" in str(slip(mitre, "outfeed.back_rail"))
 

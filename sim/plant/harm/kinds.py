@@ -143,8 +143,29 @@ _ROWS: Final = (
     _harm(
         "teeth-dulled", "Teeth burnt dull", _D, "band",
         "The teeth lost their edge long before their time.",
-        "keep to the metal's band speed, with coolant",
+        "keep to the metal's band speed, with coolant, and feed so that the teeth bite",
         minutes=15, band_life=1.0, money=65, once_a_cut=False,
+    ),
+    _harm(
+        "teeth-rubbed", "Teeth rubbed instead of cutting", _W, "band",
+        "The teeth took less than the least chip that their edge forms: they rubbed, which heats and hardens "
+        "the metal, wears the band and runs off square.",
+        "feed as the card says; never save a band by shutting the feed valve",
+        minutes=2, band_life=0.05, money=5,
+    ),
+    _harm(
+        "not-run-in", "New band not run in", _W, "band",
+        "A new band was fed like one that is run in: its fresh edges chip, and it will be blunt before its "
+        "time.",
+        "saw the first 400 cm2 of a new band with half the chip, by the feed valve that the card has for it",
+        band_life=0.02, money=2,
+    ),
+    _harm(
+        "band-tired", "Band cracked by bending", _S, "band",
+        "The band was bent round its wheels so often that cracks grew from its gullets: it would have parted "
+        "at one of them, inside its covers or out of an open one.",
+        "tension a band no further than the card says, and change it when cracks show in its gullets",
+        minutes=30, band_life=1.0, money=120,
     ),
     _harm(
         "chips-packed", "Chips packed in the gullets", _W, "band",

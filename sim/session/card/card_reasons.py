@@ -5,7 +5,7 @@ Never here: the figures (see `setup_card`).
 
 from typing import Final
 
-from sim.words.fields import degrees, mm, number, part
+from sim.words.fields import degrees, mm, mm_min, number, part
 from sim.words.message import Message, plain, row
 
 REASON: Final = row("card.reason", "{why}.", why=part(capital=True))
@@ -34,7 +34,7 @@ REASONS: Final = _reasons({
     "band.relay": "a tripped relay is reset at the relay",
     "band.relay_a": "the motor's rated current",
     "cutting_vise.support_arm": "the shuttle would strike it",
-    "band.teeth_per_inch": "three teeth at least in every wall, six to twelve wanted",
+    "band.teeth_per_inch": "what band charts have for its average width of cut, with 3 to 24 teeth in it; a new band is run in",
     "band.teeth_face": "the teeth point the way the band runs",
     "band.tension_mpa": "the middle of 150 to 300 MPa",
     "band.brush_mm": "the wires of the brush just reach the bottom of the gullets",
@@ -49,7 +49,6 @@ REASONS: Final = _reasons({
     "head.clamp_screw": "so far in that the lever closes firmly",
     "head.index_plunger": "home at 0, 15, 30, 45 and 60 degrees, or the head gives in the cut",
     "head.lift_throttle_turns": "nearly shut, the head is slow, stops short and dives at break-through",
-    "head.feed_valve_mm_min": "no faster in thin metal than the teeth and their gullets can take",
     "cutting_vise.jaw_gap_mm": _JAW,
     "shuttle_vise.jaw_gap_mm": _JAW,
     "cutting_vise.pressure_bar": _CLAMPING,
@@ -76,6 +75,12 @@ MITRED_STOP: Final = row(
     "wind past it and back",
     angle=degrees(), kerf=mm(2), along=mm(2), more=mm(2), trim=mm(1),
 )  # fmt: skip
+VALVE: Final = row(
+    "card.head.feed-valve-mm-min.reason",
+    "no faster in thin metal than the teeth and their gullets can take; with a new band {valve} for its first "
+    "400 cm2",
+    valve=mm_min(),
+)
 
 PRACTICE: Final = plain("card.source.practice", "common practice, no source")
 STATICS: Final = plain("card.source.statics", "statics; friction from handbooks, a wide spread")

@@ -30,10 +30,17 @@ from sim.session.card.card_reasons import (
     REASONS,
     STATICS,
     TANK,
+    VALVE,
     WORKSHOP,
 )  # fmt: skip
+from sim.trade import edge
 from sim.trade.band import Band, centre_compliance_m_n, slip_limit_n, strand_force_n
-from sim.trade.choice import band_speed_m_s, tooth_pitch_m
+from sim.trade.choice import (
+    band_speed_m_s,
+    coarser_pitches_m,
+    too_few_teeth,
+    tooth_pitch_m,
+)
 from sim.trade.clamping import (
     Jaws,
     clamping_force_n,
@@ -43,20 +50,23 @@ from sim.trade.clamping import (
 )
 from sim.trade.creep import SKEW_AT
 from sim.trade.cutting import CutConditions, cutting_force_n
+from sim.trade.edge import EDGE_SHARP_M, FAIR_CHIP_M
 from sim.trade.length import index_travel_m, strokes_needed
 from sim.trade.mitre import kerf_along_m, lean_m
 from sim.trade.motor import Motor, rated_current_a
 from sim.trade.sections import Bundle, mitre_factor
 from sim.trade.teeth import feed_for_teeth_m_s, gullet_depth_m
+from sim.trade.toothed_cut import ToothEdge, toothed_cut
 from sim.units import BAR, GRAVITY_M_S2, INCH, MM, MPA
 from sim.words.message import Message, quoted
 
-CHIP_M: Final = 6e-6  # within the 5 to 50 um that band sawing removes; published abstract
+CHIP_M: Final = FAIR_CHIP_M
 RUN_PAST_MM: Final = 5.0  # how far the counter is run past its setting; common practice
 TENSION_MPA: Final = 225.0  # the middle of 150 to 300
 GUIDE_CLEAR_M: Final = 10 * MM  # each guide from the bar
 SAFETY: Final = 1.5  # of clamping, stall and squareness over what the cut asks
 MOTOR_SHARE: Final = 0.35  # of its rating that goes into cutting, at the most
+_BITES: Final = 0.1  # share of rubbing under which nobody fits coarser teeth for it
 _LOOKS: Final = 64  # depths at which the contact is looked at
 
 
@@ -123,9 +133,25 @@ def card(machine: Machine, stock: Stock, order: JobOrder) -> tuple[Line, ...]:
 
 
 def _plan(machine: Machine, stock: Stock, order: JobOrder) -> _Plan:
+    """Return the plan with the pitch of the band charts, or with a coarser one if only that bites."""
+    section, widening = stock.section, mitre_factor(radians(order.mitre_deg))
+    charted_m = tooth_pitch_m(section, widening)
+    plan, rubbed = _plan_with(machine, stock, order, charted_m)
+    for pitch_m in coarser_pitches_m(charted_m):
+        if rubbed < _BITES or too_few_teeth(section, pitch_m, widening):
+            break
+        other, less = _plan_with(machine, stock, order, pitch_m)
+        if less < rubbed:
+            plan, rubbed = other, less
+    return plan
+
+
+def _plan_with(
+    machine: Machine, stock: Stock, order: JobOrder, pitch_m: float
+) -> tuple[_Plan, float]:
+    """Return the plan with a pitch, and the share of their way on which the teeth then rub."""
     section, material = stock.section, stock.material
     speed_m_s = band_speed_m_s(material, machine.band_low_m_s, machine.band_high_m_s)
-    pitch_m = tooth_pitch_m(section)
     widening = mitre_factor(radians(order.mitre_deg))
     lean = cos(radians(order.mitre_deg))
     span_m = section.width_m / lean + machine.fixed_guide_m + GUIDE_CLEAR_M
@@ -153,10 +179,15 @@ def _plan(machine: Machine, stock: Stock, order: JobOrder) -> _Plan:
     )
     # A mitre stretches every wall, and so the chip that a gullet has to carry.
     valve_m_s = min(feed_for_teeth_m_s(section, conditions) / widening, machine.valve_high_m_s)
-    return _Plan(
+    plan = _Plan(
         speed_m_s, pitch_m, span_m, force_n, valve_m_s,
         _clamping_pa(machine, stock, jaws, force_n, most_pa),
     )  # fmt: skip
+    cut = toothed_cut(
+        section, force_n, valve_m_s, conditions, ToothEdge(EDGE_SHARP_M, material.hardened),
+        radians(order.mitre_deg),
+    )  # fmt: skip
+    return plan, cut.rubbed
 
 
 def _longest_m(stock: Stock) -> float:
@@ -199,13 +230,24 @@ def _clamping_pa(
     return min(max(pressure_to_hold_pa(load_n, jaws), machine.clamping_low_pa), most_pa)
 
 
+def _run_in_m_s(plan: _Plan) -> float:
+    """Return the feed valve that a new band is run in with, m/s, in whole mm/min."""
+    easy_m_s = min(edge.run_in_valve_m_s(plan.pitch_m, plan.speed_m_s), plan.valve_m_s)
+    return max(floor(easy_m_s / MM * 60), 1) * MM / 60
+
+
+def run_in_mm_min(machine: Machine, stock: Stock, order: JobOrder) -> float:
+    """Return the feed valve that a new band is run in with, mm/min."""
+    return round(_run_in_m_s(_plan(machine, stock, order)) / MM * 60)
+
+
 def _line(name: str, setting: Setting, source: Message = PRACTICE) -> Line:
     return Line(name, setting, REASONS[name], source)
 
 
 def _standing_lines(machine: Machine) -> tuple[Line, ...]:
     motor = Motor(
-        machine.motor_w, machine.voltage_v, 50.0, 4, 149.0, machine.power_factor,
+        machine.motor_w, machine.voltage_v, machine.power_factor,
         machine.motor_efficiency,
     )  # fmt: skip
     return (
@@ -254,7 +296,9 @@ def _head_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) ->
         _line("head.clamp_lever", "closed"),
         _line("head.lift_throttle_turns", machine.throttle_right),
         Line("head.feed_force_n", plan.force_n, CHIP(chip=CHIP_M * 1e6), KIENZLE),
-        _line("head.feed_valve_mm_min", valve_mm_min, KIENZLE),
+        Line(
+            "head.feed_valve_mm_min", valve_mm_min, VALVE(valve=_run_in_m_s(plan)), KIENZLE
+        ),
     )  # fmt: skip
 
 
