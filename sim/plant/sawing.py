@@ -327,11 +327,16 @@ class Sawing:
 
     def _use(self, plan: CutPlan, spent_s: float, area_m2: float) -> None:
         """Wear the teeth by a run, and throw its chips."""
-        teeth, setup, blade = plan.teeth, plan.setup, self._parts.blade
+        teeth, blade = plan.teeth, self._parts.blade
         chipped = chipped_off(teeth.chip_m, blade.sawn_m2, area_m2)
         blade.use(spent_s / self._life_s + chipped, area_m2)
         self._books.chipped += chipped
         self._books.chip_m = max(self._books.chip_m, teeth.chip_m)
+        self.chips = self._thrown(plan)
+
+    def _thrown(self, plan: CutPlan) -> Chips:
+        """Return the chips that a plan throws, with the coolant there is."""
+        teeth, setup = plan.teeth, plan.setup
         torn = setup.blade.name == STRIPPED
         form = Form.TORN if torn else chip_form(teeth.chip_m, teeth.rubbed)
         colour = chip_colour(
@@ -341,7 +346,12 @@ class Sawing:
             self._quality,
             setup.blade.force,
         )
-        self.chips = Chips(form, colour)
+        return Chips(form, colour)
+
+    @property
+    def thrown(self) -> Chips | None:
+        """The chips of the cut under way, or of the last one; None before there was one."""
+        return self._thrown(self.plan) if self.plan is not None else self.chips
 
     # What happens on the way --------------------------------------------------------------
 

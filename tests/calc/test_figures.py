@@ -39,6 +39,7 @@ EVERY = {
     "no overload": lambda: calculators.overload(0.9, 0.5),
     "weak": lambda: calculators.mix(2, 1, 99, 100, 10),
     "strong": lambda: calculators.mix(12, 1, 99, 100, 5),
+    "mitre": lambda: calculators.mitre(TUBE, SAW, 400, 75),
     "job": lambda: job_figures("rail-posts"),
 }
 
@@ -57,7 +58,7 @@ def test_every_warning_is_among_those_that_were_told_to_every_reader():
             if figure.quantity is WARNING}  # fmt: skip
     wanted = {
         "slow", "fast", "no-speed", "no-force", "valve", "few-teeth", "strip", "gullets", "motor",
-        "no-pitch", "many-teeth", "tension", "breaks", "span", "weak-mix", "strong-mix",
+        "no-pitch", "many-teeth", "tension", "breaks", "span", "weak-mix", "strong-mix", "no-swing",
     }  # fmt: skip
     assert {key for key in ROWS if key.startswith("calc.warning.")} == {
         f"calc.warning.{each}" for each in wanted

@@ -11,18 +11,22 @@ from math import radians
 
 from sim.plant.bar import Piece
 from sim.plant.plant import Plant
+from sim.plant.sawing import Chips
 from sim.plant.vise import Vise
 from sim.session.inspections.pieces import CROOKED, DENT_M
 from sim.session.measuring import SizeRead
 from sim.session.opening import sound_twin_of
 from sim.session.session import Session
 from sim.session.sights.known import hides, unread, wire_read
+from sim.trade.chips import Colour, Form
 from sim.view.play.readings import load_share, removal_mm3_s, wander_m
 
 _OFF_M = 0.002  # of a jaw that clamps nothing
 _CHIPS_MM3_S = (
     450.0  # of a cut in a drill: that it cuts is seen, how well is for a look at the chips
 )
+
+_GOOD_CHIPS = Chips(Form.CURLS, Colour.METAL)
 
 
 @lru_cache(maxsize=2)
@@ -141,6 +145,13 @@ def shown_removal_mm3_s(session: Session) -> float:
     """Return the removal that makes the chips, mm3/s; the same for every cut in a drill."""
     removal = removal_mm3_s(session)
     return _CHIPS_MM3_S if removal > 0.0 and hides(session) else removal
+
+
+def shown_chips(session: Session) -> Chips:
+    """Return how the chips are drawn; in a drill as they should be, until somebody looked at them."""
+    thrown = session.saw.plant.head.sawing.thrown
+    looked = not hides(session) or session.seen.has("chips")
+    return thrown if thrown is not None and looked else _GOOD_CHIPS
 
 
 def top_switch_made(session: Session) -> bool:
