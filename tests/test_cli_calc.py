@@ -53,8 +53,8 @@ def test_bars_counts_what_the_exact_rule_counts_and_not_the_short_formula(answer
 
 def test_bars_says_how_far_first_fit_is_from_the_fewest(answers):
     got = answers(
-        "bars", "--bar", "100", "--kerf", "0", "--piece", "51x6", "--piece", "27x6",
-        "--piece", "26x6", "--piece", "23x12",
+        "bars", "--bar", "100", "--kerf", "0", "--remnant", "0", "--piece", "51x6",
+        "--piece", "27x6", "--piece", "26x6", "--piece", "23x12",
     )  # fmt: skip
 
     assert (got["bars"], got["first fit needs"]) == (9, 11)
@@ -218,3 +218,20 @@ def test_whether_a_bar_can_be_held_goes_by_what_the_saw_gives(answers, words, sa
 @pytest.mark.parametrize("bar", ["round:20", "round:30", "round-tube:30x3"])
 def test_bars_side_by_side_take_the_teeth_of_one_of_them(answers, bar):
     assert answers("pitch", f"3*{bar}")["TPI"] == answers("pitch", bar)["TPI"]
+
+
+def test_calc_reckons_for_the_machine_that_is_named(answers):
+    harbour, quay = (answers("tension", "--machine", name) for name in ("harbour-saw", "quay-saw"))
+
+    # 34 x 1.1 and 41 x 1.3 at 230 MPa, friction 0.1 over half a turn
+    assert harbour["pull before it slips"] == 2680
+    assert quay["pull before it slips"] == 3820
+    by_folder = answers("tension", "--machine", "scenarios/machines/quay-saw")
+    assert by_folder == quay
+
+
+def test_a_machine_that_is_not_there_is_named_with_the_nearest(calc):
+    code, _, err = calc("speed", "C45", "--machine", "quay")
+
+    assert code == 2
+    assert "quay-saw" in err

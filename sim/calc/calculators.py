@@ -15,6 +15,7 @@ from sim.calc.figure import Figure, warned
 from sim.errors import CommandError
 from sim.plant.machine import Machine
 from sim.trade import band, choice, clamping, coolant, crush, cutting, motor
+from sim.trade.creep import SKEW_AT
 from sim.trade.cut_list import BarStock, OrderPlan, cut_plan
 from sim.trade.cut_table import CutTable
 from sim.trade.edge import EDGE_SHARP_M
@@ -207,13 +208,16 @@ def time(
 
 def hold(material: Material, section: Section, machine: Machine, force_n: float) -> list[Figure]:
     """Return the window of clamping pressure."""
-    jaws = clamping.Jaws(machine.piston_m2, machine.cutting_jaw_m)
-    least_pa, most_pa = clamping.clamping_window_pa(section, material, force_n, jaws)
+    jaws = machine.cutting_jaws
+    least_pa, most_pa = clamping.clamping_window_pa(section, material, force_n, jaws, SKEW_AT)
+    _, fed_pa = clamping.clamping_window_pa(section, material, force_n, machine.shuttle_jaws)
+    most_pa = min(most_pa, fed_pa)
     high_pa = min(most_pa, machine.clamping_high_pa)
     clamping_n = clamping.clamping_force_n(high_pa, machine.piston_m2, jaws.efficiency)
-    closing_m = crush.closing_m(section, material, clamping_n, jaws.length_m)
+    shortest_m = min(jaws.length_m, machine.shuttle_jaws.length_m)
+    closing_m = crush.closing_m(section, material, clamping_n, shortest_m)
     return [
-        Figure(q.LEAST_CLAMPING, round(least_pa / BAR, 1), "bar", q.STATICS),
+        Figure(q.LEAST_CLAMPING, round(least_pa / BAR, 1), "bar", q.STATICS(friction=jaws.friction)),
         _most(section, material, machine, most_pa),
         Figure(q.SAW_GIVES, (round(machine.clamping_low_pa / BAR), round(machine.clamping_high_pa / BAR)), "bar", q.OWN_LIMITS),
         Figure(q.CAN_BE_HELD, warnings.clamping_verdict(machine, least_pa, most_pa)),
@@ -228,9 +232,13 @@ def _most(section: Section, material: Material, machine: Machine, most_pa: float
     return Figure(q.MOST_CLAMPING, round(machine.clamping_high_pa / BAR), "bar", q.SOLID)
 
 
-def wander(machine: Machine, span_mm: float, side_n: float, tension_mpa: float) -> list[Figure]:
-    """Return how far the band wanders."""
-    strip = band.Band(machine.band_width_m, machine.band_thickness_m)
+def wander(
+    machine: Machine, span_mm: float | None, side_n: float, tension_mpa: float | None
+) -> list[Figure]:
+    """Return how far the band wanders; span and tension as the saw was last left, where not given."""
+    span_mm = machine.guide_found_m / MM if span_mm is None else span_mm
+    tension_mpa = machine.tension_found_pa / MPA if tension_mpa is None else tension_mpa
+    strip = machine.strip
     strand_n = band.strand_force_n(tension_mpa * MPA, strip)
     out_m = band.wander_m(side_n, span_mm * MM, strand_n, strip)
     return [
@@ -241,9 +249,13 @@ def wander(machine: Machine, span_mm: float, side_n: float, tension_mpa: float) 
     ]  # fmt: skip
 
 
-def tension(machine: Machine, tension_mpa: float, wheel_mm: float) -> list[Figure]:
-    """Return what a band tension means."""
-    strip = band.Band(machine.band_width_m, machine.band_thickness_m)
+def tension(
+    machine: Machine, tension_mpa: float | None = None, wheel_mm: float | None = None
+) -> list[Figure]:
+    """Return what a band tension means; tension and wheel of the saw, where not given."""
+    tension_mpa = machine.tension_found_pa / MPA if tension_mpa is None else tension_mpa
+    wheel_mm = machine.wheel_m / MM if wheel_mm is None else wheel_mm
+    strip = machine.strip
     strand_n = band.strand_force_n(tension_mpa * MPA, strip)
     bending_pa = band.wheel_bending_stress_pa(strip, wheel_mm * MM)
     return [
@@ -251,7 +263,8 @@ def tension(machine: Machine, tension_mpa: float, wheel_mm: float) -> list[Figur
         Figure(q.WHEEL, round(2 * strand_n), "N", q.TWO_STRANDS),
         Figure(q.BENDING, round(bending_pa / MPA), "MPa", q.STRIP_BENDING),
         Figure(q.TOGETHER, round(bending_pa / MPA + tension_mpa), "MPa", q.SUM),
-        Figure(q.SLIP, round(band.slip_limit_n(strand_n, 0.15)), "N", q.CAPSTAN),
+        Figure(q.SLIP, round(machine.wheels_pull_n(tension_mpa * MPA)), "N", q.CAPSTAN(friction=machine.wheel_friction)),
+        Figure(q.BELT, round(machine.belt_n), "N", q.OWN_LIMITS),
         *warned(warnings.band_warnings(machine, tension_mpa * MPA, bending_pa=bending_pa)),
     ]  # fmt: skip
 

@@ -12,9 +12,15 @@ from sim.cli.grammar import (
     real,
     word,
 )
-from sim.cli.parameters import JSON
+from sim.cli.parameters import A_MACHINE, JSON
+from sim.cli.parameters import MACHINE as ON_MACHINE
 from sim.words.message import Message, plain
 
+MACHINE: Final = Parameter(
+    "machine",
+    plain("cli.calc.machine", "For this machine, by its name or its file; else for the first saw."),
+    word(A_MACHINE), ("--machine",), "",
+)  # fmt: skip
 _LENGTHS: Final = plain("cli.stands.lengths", "LENGTHxCOUNT")
 
 _METAL: Final = Parameter(
@@ -54,7 +60,9 @@ _TEETH: Final = _option(
     real(1, 32), None,
 )  # fmt: skip
 
-SPEED: Final = _calculation("speed", plain("cli.calc.speed", "Band speed for a metal."), _METAL)
+SPEED: Final = _calculation(
+    "speed", plain("cli.calc.speed", "Band speed for a metal."), _METAL, MACHINE
+)
 PITCH: Final = _calculation(
     "pitch",
     plain(
@@ -70,6 +78,7 @@ FEED: Final = _calculation(
     _SECTION,
     _TEETH,
     _option("chip", plain("cli.calc.feed.chip", "Chip a tooth, um."), real(0.5, 100), 6.0),
+    MACHINE,
 )
 TIME: Final = _calculation(
     "time",
@@ -85,6 +94,7 @@ TIME: Final = _calculation(
     _option("force", plain("cli.calc.time.force", "Feed force, N."), real(1, 5000), 250.0),
     _option("valve", plain("cli.calc.time.valve", "Feed valve, mm/min."), real(0.1, 1000), 60.0),
     _option("mitre", plain("cli.calc.time.mitre", "Mitre, degrees."), real(0, 60), 0.0),
+    MACHINE,
 )  # fmt: skip
 MITRE: Final = _calculation(
     "mitre",
@@ -95,6 +105,7 @@ MITRE: Final = _calculation(
         real(1, 20000), 300.0,
     ),
     _option("angle", plain("cli.calc.mitre.angle", "Mitre, degrees."), real(0, 60), 45.0),
+    MACHINE,
 )  # fmt: skip
 CLAMPING: Final = _calculation(
     "clamping",
@@ -104,24 +115,39 @@ CLAMPING: Final = _calculation(
     _METAL,
     _SECTION,
     _option("force", plain("cli.calc.clamping.force", "Cutting force, N."), real(1, 5000), 250.0),
+    MACHINE,
 )
 WANDER: Final = _calculation(
     "wander",
     plain("cli.calc.wander", "How far a side force pushes the band out of the cut."),
     _option(
-        "span", plain("cli.calc.wander.span", "Between the guides, mm."), real(10, 2000), 150.0
+        "span",
+        plain("cli.calc.wander.span", "Between the guides, mm; default: as the saw was left."),
+        real(10, 2000), None,
     ),
     _option("side", plain("cli.calc.wander.side", "Side force, N."), real(0, 5000), 20.0),
-    _option("tension", plain("cli.calc.wander.tension", "Band tension, MPa."), real(1, 600), 200.0),
-)
+    _option(
+        "tension",
+        plain("cli.calc.wander.tension", "Band tension, MPa; default: as the saw was left."),
+        real(1, 600), None,
+    ),
+    MACHINE,
+)  # fmt: skip
 TENSION: Final = _calculation(
     "tension",
     plain("cli.calc.tension", "What a band tension means for strand, wheel and slip."),
-    _option("mpa", plain("cli.calc.tension.mpa", "Band tension, MPa."), real(1, 600), 200.0),
     _option(
-        "wheel", plain("cli.calc.tension.wheel", "Wheel diameter, mm."), real(100, 3000), 400.0
+        "mpa",
+        plain("cli.calc.tension.mpa", "Band tension, MPa; default: as the saw was left."),
+        real(1, 600), None,
     ),
-)
+    _option(
+        "wheel",
+        plain("cli.calc.tension.wheel", "Wheel diameter, mm; default: the saw's."),
+        real(100, 3000), None,
+    ),
+    MACHINE,
+)  # fmt: skip
 BARS: Final = _calculation(
     "bars",
     plain(
@@ -134,9 +160,10 @@ BARS: Final = _calculation(
         word(_LENGTHS), ("--piece",), REQUIRED, many=True,
     ),
     _option("bar", plain("cli.calc.bars.bar", "Length of a bar, mm."), real(10, 20000), 6000.0),
-    _option("kerf", plain("cli.calc.bars.kerf", "Kerf, mm."), real(0, 10), 1.5),
+    _option("kerf", plain("cli.calc.bars.kerf", "Kerf, mm; default: the saw's."), real(0, 10), None),
     _option("squaring", plain("cli.calc.bars.squaring", "Squared off the front, mm."), real(0, 500), 0.0),
-    _option("remnant", plain("cli.calc.bars.remnant", "Least rest in the vise, mm."), real(0, 2000), 0.0),
+    _option("remnant", plain("cli.calc.bars.remnant", "Least rest in the vise, mm; default: what the saw's shuttle cannot fetch."), real(0, 2000), None),
+    MACHINE,
 )  # fmt: skip
 OVERLOAD: Final = _calculation(
     "overload",
@@ -150,8 +177,14 @@ COOLANT: Final = _calculation(
     _option("reading", plain("cli.calc.coolant.reading", "Refractometer, %."), real(0, 30)),
     _option("factor", plain("cli.calc.coolant.factor", "The fluid's factor."), real(0.2, 5), 1.0),
     _option("litres", plain("cli.calc.coolant.litres", "In the tank, l."), real(0.1, 10000), 80.0),
-    _option("full", plain("cli.calc.coolant.full", "A full tank, l."), real(0.1, 10000), 100.0),
+    _option(
+        "full",
+        plain("cli.calc.coolant.full", "A full tank, l; default: the saw's."),
+        real(0.1, 10000),
+        None,
+    ),
     _option("wanted", plain("cli.calc.coolant.wanted", "Wanted, %."), real(0.1, 50), 7.0),
+    MACHINE,
 )
 JOB: Final = _calculation(
     "job",
@@ -161,6 +194,7 @@ JOB: Final = _calculation(
         plain("cli.calc.job.scenario", "A scenario; its card is what is timed."),
         word(plain("cli.stands.job", "SCENARIO")), default=REQUIRED,
     ),
+    ON_MACHINE,
 )  # fmt: skip
 
 CALC: Final = CommandGroup(

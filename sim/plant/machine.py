@@ -8,6 +8,8 @@ file says otherwise.
 from dataclasses import Field, dataclass, field, fields
 from typing import Any, Final
 
+from sim.trade.band import Band, slip_limit_n, strand_force_n
+from sim.trade.clamping import Jaws
 from sim.units import BAR, MINUTE, MM, MPA
 from sim.wiring.loom import Loom
 from sim.wiring.site_rows import NO_CHANGE, SiteRows
@@ -209,6 +211,39 @@ class Machine:
     # Control
     mode_rest_s: float = of("control", "mode_rest_s", within=(0.1, 0.5))  # of the mode switch, before its mode takes effect; words say at most half a second
     jog_s: float = of("control", "jog_s", within=(0.05, 0.3))  # the longest that the band is driven in MAINTENANCE
+
+    # What follows from these, for the saw and for whoever reckons beforehand.
+
+    @property
+    def strip(self) -> Band:
+        """The band as a strip of steel."""
+        return Band(self.band_width_m, self.band_thickness_m)
+
+    @property
+    def cutting_jaws(self) -> Jaws:
+        """The jaws at the band."""
+        return Jaws(self.piston_m2, self.cutting_jaw_m, self.jaw_efficiency, self.jaw_friction)
+
+    @property
+    def shuttle_jaws(self) -> Jaws:
+        """The jaws on the shuttle; they clamp less of the bar, and so dent it sooner."""
+        return Jaws(self.piston_m2, self.jaw_length_m, self.jaw_efficiency, self.jaw_friction)
+
+    def wheels_pull_n(self, tension_pa: float) -> float:
+        """Return the most that the wheels pass on to a band, N.
+
+        Args:
+            tension_pa: Stress of a strand, Pa.
+        """
+        return slip_limit_n(strand_force_n(tension_pa, self.strip), self.wheel_friction)
+
+    @property
+    def least_rest_m(self) -> float:
+        """The rest of a bar behind the band that no stroke fetches any more, m.
+
+        At the end of its stroke the shuttle vise stands forward, and the bar has to fill it.
+        """
+        return self.jaw_front_m + self.jaw_length_m
 # fmt: on
 
 ENTRIES: Final = {each.name: entry_of(each) for each in fields(Machine) if each.metadata}

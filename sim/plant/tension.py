@@ -10,13 +10,7 @@ pass on is Euler and Eytelwein's (`sim.trade.band`).
 from sim.kernel.clock import Appointment
 from sim.kernel.settling import Settling
 from sim.plant.surroundings import Site
-from sim.trade.band import (
-    Band,
-    slip_limit_n,
-    strand_force_n,
-    stress_lost_to_heat_pa,
-    wheel_bending_stress_pa,
-)
+from sim.trade.band import stress_lost_to_heat_pa, wheel_bending_stress_pa
 from sim.trade.life import bends_to_break
 from sim.units import US
 from sim.words.fields import mpa, number
@@ -47,7 +41,7 @@ class Tension:
     def __init__(self, site: Site) -> None:
         self._site = site
         machine = site.machine
-        self.strip = Band(machine.band_width_m, machine.band_thickness_m)
+        self.strip = machine.strip
         self.set_pa = machine.tension_found_pa
         self.slack = 0.0  # share of the screw's stress that weak washers fail to pass on
         self.turning = False  # the band is
@@ -142,9 +136,7 @@ class Tension:
     @property
     def pull_limit_n(self) -> float:
         """The most that the wheels pass on to the band as cold as the saw, N."""
-        return slip_limit_n(
-            strand_force_n(self.cold_pa, self.strip), self._site.machine.wheel_friction
-        )
+        return self._site.machine.wheels_pull_n(self.cold_pa)
 
     def warm(self, warm_k: float) -> None:
         """Have the band run towards being so much warmer than the saw, K."""

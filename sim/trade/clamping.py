@@ -4,8 +4,8 @@ Never here: valves, switches or how a wall bends (`sim.trade.crush`).
 
 Theory. A cylinder of area A at pressure p presses with p A and loses a little to seals. Each
 of the two jaws holds by friction, so together they hold 2 mu F. Friction between jaws and bar
-is spread widely in print, 0.15 to 0.30; 0.15 oily and 0.3 serrated and dry are taken here (a
-choice). Source: statics.
+is spread widely in print, 0.15 to 0.30, oily to serrated and dry; a machine file says what its jaws
+have. Source: statics.
 
 A feeding vise, its drive and whatever holds the bar back are three links in a row: the weakest gives.
 If the bar is what gives, it goes along; if the feeding jaws are, they slide over it; if the drive is,
@@ -28,8 +28,8 @@ class Jaws:
 
     cylinder_area_m2: float
     length_m: float
-    efficiency: float = 0.9  # 0.85 to 0.95 from memory
-    friction: float = 0.15
+    efficiency: float  # 0.85 to 0.95 from memory
+    friction: float
 
     def __post_init__(self) -> None:
         require_above_zero(

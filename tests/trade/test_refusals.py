@@ -49,7 +49,7 @@ IMPOSSIBLE: dict[str, Callable[[], object]] = {
     "cut through a shut valve": lambda: cut_table(Round(0.05), 100.0, 0.0, CUT),
     "cut from the bottom": lambda: cut_table(Round(0.05), 100.0, 0.001, CUT, 0.0, 0.05),
     "cut from above the bar": lambda: cut_table(Round(0.05), 100.0, 0.001, CUT, 0.0, -0.01),
-    "vise with more force than pressure gives": lambda: Jaws(20e-4, 0.1, 1.1),
+    "vise with more force than pressure gives": lambda: Jaws(20e-4, 0.1, 1.1, 0.15),
     "motor with a power factor over one": lambda: Motor(3000, 400, 1.1, 0.8),
     "piece of no strokes": lambda: Moves(0, 0.2, 0.1, 0.1, 1, 1, 0.01, 0.01, 10, 0.1, 0.1),
     "index of no strokes": lambda: index_travel_m(0.1, 0.0015, 0),

@@ -248,7 +248,7 @@ def test_a_harder_grip_never_dents_a_tube_less(tube: RoundTube, load: float, mor
 @QUICK
 @given(between(0.02, 0.1), between(0.02, 0.08))
 def test_a_thin_tube_has_a_narrower_grip_window_than_a_solid_bar(size: float, share: float) -> None:
-    jaws = Jaws(20e-4, 0.1)
+    jaws = Jaws(20e-4, 0.1, 0.9, 0.15)
     tube_low_pa, tube_high_pa = clamping_window_pa(
         RoundTube(size, size * share), STEEL, 200.0, jaws
     )

@@ -34,7 +34,7 @@ from sim.session.card.card_reasons import (
     WORKSHOP,
 )  # fmt: skip
 from sim.trade import edge
-from sim.trade.band import Band, centre_compliance_m_n, slip_limit_n, strand_force_n
+from sim.trade.band import centre_compliance_m_n, strand_force_n
 from sim.trade.choice import (
     band_speed_m_s,
     coarser_pitches_m,
@@ -160,9 +160,7 @@ def _plan_with(
         material.kc11_pa, material.mc, machine.kerf_m, CHIP_M,
         max(_longest_m(stock) * widening / pitch_m, 1.0),
     )  # fmt: skip
-    jaws = Jaws(
-        machine.piston_m2, machine.cutting_jaw_m, machine.jaw_efficiency, machine.jaw_friction
-    )
+    jaws = machine.cutting_jaws
     _, most_pa = clamping_window_pa(section, material, 1.0, jaws)
     most_pa = min(most_pa / SAFETY, machine.clamping_high_pa)
     limits_n = (
@@ -203,14 +201,12 @@ def _held_n(pressure_pa: float, jaws: Jaws) -> float:
 
 def _driven_n(machine: Machine) -> float:
     """Return the pull that wheels and belt pass on to the band."""
-    strip = Band(machine.band_width_m, machine.band_thickness_m)
-    strand_n = strand_force_n(TENSION_MPA * MPA, strip)
-    return min(slip_limit_n(strand_n, machine.wheel_friction), machine.belt_n)
+    return min(machine.wheels_pull_n(TENSION_MPA * MPA), machine.belt_n)
 
 
 def _square_n(machine: Machine, stock: Stock, span_m: float) -> float:
     """Return the feed force at which a sharp band would just be seen to wander."""
-    strip = Band(machine.band_width_m, machine.band_thickness_m)
+    strip = machine.strip
     strand_n = strand_force_n(TENSION_MPA * MPA, strip)
     give_m_n = centre_compliance_m_n(span_m, strand_n, strip.sideways_stiffness_n_m2)
     seen_m = max(machine.square_limit * stock.section.height_m, machine.square_least_m)
