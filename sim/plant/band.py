@@ -144,6 +144,10 @@ class BandDrive:
         self.carry(0.0)
         self.changed()
 
+    def arrest(self) -> None:
+        """Come to rest in the cut at once, without a drive."""
+        self.motor.follow(Ramp(self.motor.position, 0.0, 1.0 / self._site.machine.stall_s))
+
     def square_of(self, cutting_w: float) -> float:
         """Return (current / rated current) squared of the motor while the cut takes a power, W."""
         machine = self._site.machine

@@ -215,7 +215,8 @@ class Sawing:
     def _dulling(self, plan: CutPlan) -> tuple[Danger, ...]:
         """Return where sharp teeth would be burnt dull in this cut."""
         blade, table = self._parts.blade, plan.table
-        if blade.condition.name != SHARP or self._life_s >= _SOON_S:
+        burns = self._parts.band.contactor and self._life_s < _SOON_S
+        if blade.condition.name != SHARP or not burns:
             return ()
         left_s = (1.0 - blade.wear) * self._life_s
         since_s = table.time_at_s(self._entered_m)
@@ -375,6 +376,12 @@ class Sawing:
         if above or self.plan is None:
             return
         self._site.tell(danger.kind, danger.detail, band_life=danger.band_life)
+        if not self._parts.band.contactor:
+            # Band and wheels keep some hundred joules, a moment's cutting: what a tooth could not carry
+            # brings them to rest first; chosen for this saw.
+            self._parts.band.arrest()
+            return
+        self._site.tell(danger.kind, danger.detail)
         if danger.kind == "teeth-stripped":
             self._parts.blade.set_condition(STRIPPED)
         elif danger.kind == "teeth-dulled":

@@ -29,6 +29,7 @@ EVERY = {
     "fast": lambda: calculators.time(
         STEEL, BLOCK, SAW, calculators.CutSetting(200, 14, 5000, 1000)
     ),
+    "mitre": lambda: calculators.mitre(TUBE, SAW, 300, 75),
     "solid": lambda: calculators.hold(STEEL, BLOCK, SAW, 250),
     "tube": lambda: calculators.hold(STEEL, THIN, SAW, 1),
     "wander": lambda: calculators.wander(SAW, 2000, 20, 10),
@@ -59,6 +60,8 @@ def test_every_warning_is_among_those_that_were_told_to_every_reader():
     wanted = {
         "slow", "fast", "no-speed", "no-force", "valve", "few-teeth", "strip", "gullets", "motor",
         "no-pitch", "many-teeth", "tension", "breaks", "span", "weak-mix", "strong-mix", "no-swing",
+        "no-pitch", "many-teeth", "tension", "breaks", "span", "weak-mix", "strong-mix",
+        "no-swing",
     }  # fmt: skip
     assert {key for key in ROWS if key.startswith("calc.warning.")} == {
         f"calc.warning.{each}" for each in wanted
@@ -92,3 +95,25 @@ def test_a_range_is_converted_with_its_unit():
 def test_a_warning_of_fine_teeth_counts_them():
     said = [str(each) for each in pitch_warnings(BLOCK, INCH / 14)]
     assert any(text.startswith("110 teeth are in the longest wall at once") for text in said)
+
+
+@pytest.mark.parametrize(
+    ("angle", "along", "stop", "more", "trim", "face"),
+    [  # DERIVED, by hand: kerf 1.5, a bar 50 wide
+        (0, 1.5, 301.5, 0.0, 0.0, 300.0),
+        (30, 1.73, 301.73, 0.23, 28.9, 259.81),
+        (45, 2.12, 302.12, 0.62, 50.0, 212.13),
+        (60, 3.0, 303.0, 1.5, 86.6, 150.0),
+    ],
+)
+def test_a_mitre_says_stop_trim_and_points(angle, along, stop, more, trim, face):
+    said = {f.quantity.key.removeprefix("calc.quantity."): f.value
+            for f in calculators.mitre(TUBE, SAW, 300, angle)}  # fmt: skip
+
+    assert said["kerf-along"] == along
+    assert said["stop"] == stop
+    assert said["stop-more"] == more
+    assert said["trim"] == trim
+    assert said["over-all"] == pytest.approx(300 + trim)
+    assert said["one-end"] == pytest.approx(300 - trim)
+    assert said["face-to-face"] == face

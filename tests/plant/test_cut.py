@@ -3,8 +3,10 @@
 from dataclasses import replace
 
 import pytest
+from scipy.integrate import solve_ivp
 
 from sim.plant.band import TURNS
+from sim.trade.cutting import feed_for_force_m_s
 from sim.trade.sections import (
     Angle,
     IBeam,
@@ -186,14 +188,22 @@ def test_a_feed_valve_closed_in_the_cut_stands_and_opened_again_goes_on(hands):
 def test_a_band_stopped_in_the_cut_cuts_on_while_it_coasts_and_then_stands(hands):
     begin_cut(hands)
     hands.wait(2)
+    law, conditions = table(hands).law, table(hands).conditions
+    contact_m = hands.saw.plant.bar.stock.section.contact_length_m
+    assert contact_m(depth_m(hands)) > law.free_contact_m  # the feed force sets the pace
     hands.tap("band.stop")
-    at_stop, feed_m_s = depth_m(hands), table(hands).feed_m_s_at(depth_m(hands))
+    at_stop, machine = depth_m(hands), hands.saw.plant.site.machine
     hands.until(lambda: not hands.saw.plant.band.turning)
-    coasted_s = hands.saw.plant.site.machine.coast_s * (1 - TURNS)
-    deeper_m = depth_m(hands) - at_stop
 
-    # It slows evenly down, and the head with it where the feed force sets the pace.
-    assert 0.4 * feed_m_s * coasted_s < deeper_m < feed_m_s * coasted_s
+    # DERIVED: the speed falls evenly, and the feed that the force gives is integrated over it by scipy.
+    def feed_m_s(time_s, depth):
+        speed_m_s = conditions.band_speed_m_s * (1 - time_s / machine.coast_s)
+        slower = replace(conditions, band_speed_m_s=speed_m_s)
+        return feed_for_force_m_s(hands.saw.plant.head.force_n, contact_m(depth[0]), slower)
+
+    coasts_s = machine.coast_s * (1 - TURNS)
+    sawn = solve_ivp(feed_m_s, (0.0, coasts_s), [at_stop], rtol=1e-8, atol=1e-10).y[0, -1]
+    assert depth_m(hands) - at_stop == pytest.approx(sawn - at_stop, rel=0.01)
     at_rest = depth_m(hands)
     hands.wait(10)
     assert depth_m(hands) == at_rest
