@@ -200,3 +200,15 @@ def test_what_is_missing_of_bar_and_piece_is_kerf_by_the_face_that_was_sawn(mitr
 
     assert before_m3 - volume_m3(bar) - piece_m3 == pytest.approx(KERF_M * face_m2, rel=1e-6)
     assert kerf_along_m(KERF_M, radians(mitre_deg)) * SIDE_M**2 == pytest.approx(KERF_M * face_m2)
+
+
+@pytest.mark.parametrize(
+    ("mitre_deg", "along", "more", "trim"),
+    [(30, "1.73", "0.23", "23.1"), (45, "2.12", "0.62", "40.0"), (60, "3.00", "1.50", "69.3")],
+)
+def test_the_card_says_what_kerf_and_angle_want_of_stop_and_trim(mitre_deg, along, more, trim):
+    # DERIVED, by hand: kerf 1.5, a bar 40 wide
+    line = next(line for line in at(mitre_deg).card if line.name == "shuttle.stop_mm")
+
+    assert f"takes {along} mm of it, {more} mm more than square" in str(line.reason)
+    assert f"past the band by {trim} mm at least" in str(line.reason)
