@@ -375,13 +375,12 @@ class Sawing:
     def _meet(self, danger: Danger, above: bool) -> None:
         if above or self.plan is None:
             return
-        self._site.tell(danger.kind, danger.detail, band_life=danger.band_life)
         if not self._parts.band.contactor:
             # Band and wheels keep some hundred joules, a moment's cutting: what a tooth could not carry
             # brings them to rest first; chosen for this saw.
             self._parts.band.arrest()
             return
-        self._site.tell(danger.kind, danger.detail)
+        self._site.tell(danger.kind, danger.detail, band_life=danger.band_life)
         if danger.kind == "teeth-stripped":
             self._parts.blade.set_condition(STRIPPED)
         elif danger.kind == "teeth-dulled":

@@ -29,7 +29,6 @@ EVERY = {
     "fast": lambda: calculators.time(
         STEEL, BLOCK, SAW, calculators.CutSetting(200, 14, 5000, 1000)
     ),
-    "mitre": lambda: calculators.mitre(TUBE, SAW, 300, 75),
     "solid": lambda: calculators.hold(STEEL, BLOCK, SAW, 250),
     "tube": lambda: calculators.hold(STEEL, THIN, SAW, 1),
     "wander": lambda: calculators.wander(SAW, 2000, 20, 10),
@@ -60,8 +59,6 @@ def test_every_warning_is_among_those_that_were_told_to_every_reader():
     wanted = {
         "slow", "fast", "no-speed", "no-force", "valve", "few-teeth", "strip", "gullets", "motor",
         "no-pitch", "many-teeth", "tension", "breaks", "span", "weak-mix", "strong-mix", "no-swing",
-        "no-pitch", "many-teeth", "tension", "breaks", "span", "weak-mix", "strong-mix",
-        "no-swing",
     }  # fmt: skip
     assert {key for key in ROWS if key.startswith("calc.warning.")} == {
         f"calc.warning.{each}" for each in wanted
