@@ -84,13 +84,19 @@ class Obstacles:
     def into_kerf(self, above: bool) -> None:
         """Tell of a band that runs into the kerf of another, and strip its teeth; its own lets it in."""
         kerf, blade = self._sawn.bar.old_kerf, self._sawn.blade
-        if above or kerf is None or kerf.band == blade.number or not self._sawn.band.turning:
+        if above or kerf is None or not (self.binds_in_kerf and self._sawn.band.turning):
             return
-        own_m = blade.kerf_m
-        if binds(own_m, kerf.width_m):
-            told = _BOUND(slot=kerf.width_m, depth=kerf.depth_m, own=own_m)
-            self._site.tell("bound-in-kerf", told)
-            blade.set_condition(STRIPPED)
+        told = _BOUND(slot=kerf.width_m, depth=kerf.depth_m, own=blade.kerf_m)
+        self._site.tell("bound-in-kerf", told)
+        blade.set_condition(STRIPPED)
+
+    @property
+    def binds_in_kerf(self) -> bool:
+        """Whether the band would bind in the kerf under it: another band sawed that."""
+        kerf, blade = self._sawn.bar.old_kerf, self._sawn.blade
+        if kerf is None or kerf.band == blade.number:
+            return False
+        return binds(blade.kerf_m, kerf.width_m)
 
     # A fall -------------------------------------------------------------------------------
 

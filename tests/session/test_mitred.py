@@ -7,8 +7,9 @@ import pytest
 
 from sim.pilot.autopilot import begin, power_up, run, set_up, whole_job
 from sim.plant.bar import Bar
-from sim.session.before.bring_out import SPARE_M, wants_out_m
+from sim.session.before.bring_out import SPARE_M, bring_out, wants_out_m
 from sim.session.opening import read, session_for
+from sim.teaching.slips.keys import before_pressed
 from sim.trade.mitre import kerf_along_m, lean_m
 from sim.units import MM
 
@@ -212,3 +213,28 @@ def test_the_card_says_what_kerf_and_angle_want_of_stop_and_trim(mitre_deg, alon
 
     assert f"takes {along} mm of it, {more} mm more than square" in str(line.reason)
     assert f"past the band by {trim} mm at least" in str(line.reason)
+
+
+def test_the_coach_says_by_how_much_an_end_stands_out_too_little_before_the_job_is_started():
+    session = ready(at(45, front_mm=30.0))
+    session.turn("PRODUCTION")
+    (said,) = before_pressed(session.saw, "job.start")
+    assert "10.0 mm too little" in str(said)
+    bring_out(session)
+    session.turn("PRODUCTION")
+
+    assert before_pressed(session.saw, "job.start") == ()
+
+
+def test_the_coach_warns_of_a_kerf_that_another_band_sawed():
+    session = ready(at(0))
+    session.saw.plant.bar.saw_to(20 * MM, KERF_M, 0.2 * MM, session.saw.plant.blade.number)
+    assert before_pressed(session.saw, "job.start") == ()
+    session.saw.plant.blade.fit(6)
+    (said,) = before_pressed(session.saw, "job.start")
+    assert "would bind in it" in str(said)
+    assert wants_out_m(session) > KERF_M
+    whole_job(session)
+
+    assert "bound-in-kerf" not in harm(session)
+    assert session.tally.good == 2

@@ -8,7 +8,6 @@ from typing import Final
 
 from sim.session.before.keys import hold_until, to_mode
 from sim.session.session import Session
-from sim.trade.kerf import binds
 from sim.trade.mitre import kerf_along_m, taken_off
 from sim.units import MM
 
@@ -35,9 +34,7 @@ def wants_out_m(session: Session) -> float:
     if mitre_rad > 0.0 or bar.end_rad > 0.0:
         corner_m = taken_off(bar.end.moved(bar.front_m), mitre_rad, machine.kerf_m).corner_m
         out_m = corner_m + SPARE_M if corner_m > 0.0 else 0.0
-    old = bar.old_kerf
-    bound = old is not None and old.band != plant.blade.number
-    if bar.kerf_beside or (bound and old is not None and binds(plant.blade.kerf_m, old.width_m)):
+    if bar.kerf_beside or plant.head.obstacles.binds_in_kerf:
         out_m = max(out_m, kerf_along_m(machine.kerf_m, mitre_rad) + _CLEAR_OF_KERF_M)
     return out_m
 

@@ -119,6 +119,11 @@ def read_of(session: Session, piece: Piece) -> tuple[SizeRead, ...]:
     return tuple(found[squareness] for squareness in (False, True) if squareness in found)
 
 
+def is_offcut(session: Session, piece: Piece) -> bool:
+    """Return whether what lies there is an end that was squared off, and no piece."""
+    return _number(session, piece) == 0
+
+
 def _last_by(session: Session, at_us: int) -> int | None:
     """Return when the piece fell that was the last at a moment; ends that were squared off are none."""
     fell = [cut.at_us for cut in session.measuring.pieces if cut.at_us <= at_us]

@@ -16,7 +16,7 @@ from sim.units import US
 from sim.view.kit.palette import mix
 from sim.view.kit.pen import Pen
 from sim.view.kit.scale import View
-from sim.view.picture.drawn import as_seen, lying, plant_of, read_of
+from sim.view.picture.drawn import as_seen, is_offcut, lying, plant_of, read_of
 from sim.view.picture.plan_ground import FRONT_Z, TRAY
 from sim.words.fields import count, mm
 from sim.words.message import plain, row
@@ -143,6 +143,8 @@ def _words(session: Session, piece: Piece) -> str:
         said.append(_LEANS)
     if piece.dent_m > 0.0:
         said.append(_DENTED)
+    if is_offcut(session, piece):
+        return "  ".join(map(tell, said))
     if piece.corner_m > CORNER_SEEN_M:
         said.append(_CORNER)
     if abs(piece.front_rad - piece.rear_rad) > SCALE_RAD:
