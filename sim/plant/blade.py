@@ -39,14 +39,14 @@ CONDITIONS: Final = {
     for row in (
         # Between these two goes what is used up of a band's life.
         Condition(SHARP, 1.0, 1.0, 0.08),
-        Condition(WORN, 1.2, 1.5, 0.15),
+        Condition(WORN, 1.2, 1.5, 0.125),
         Condition(ONE_SIDED, 1.05, 1.1, 0.8),
         Condition(STRIPPED, 1.6, 1.8, 0.4),
     )
 }
 
 _STEP: Final = 0.01  # of wear and of running-in
-_MOST_WEAR: Final = 1.3  # at which blunting has come to an end of its law
+_MOST_WEAR: Final = 1.0  # a band that has used up its life goes no blunter here
 
 
 @lru_cache(maxsize=256)

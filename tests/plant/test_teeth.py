@@ -169,7 +169,7 @@ def test_a_tighter_band_tires_sooner_and_only_while_it_runs(ran):
         ({}, Form.CURLS, Colour.METAL),
         ({"coolant": "off"}, Form.CURLS, Colour.STRAW),
         ({"head__feed_valve_mm_min": 8}, Form.POWDER, Colour.METAL),
-        ({"spoil": used(1.0)}, Form.POWDER, Colour.METAL),
+        ({"spoil": used(1.0), "head__feed_force_n": 280}, Form.POWDER, Colour.METAL),
     ],
 )
 def test_chips_of_the_last_cut_tell_how_it_went(ran, set_so, form, colour):

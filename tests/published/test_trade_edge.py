@@ -171,7 +171,7 @@ def test_blunting_has_a_steady_stage_and_a_last_one_that_is_faster() -> None:
     assert blunted(0.2) - blunted(0.1) == pytest.approx(steady, rel=0.25)
     assert last > 2 * steady
     assert edge_radius_m(0.0) == pytest.approx(5 * UM)
-    assert edge_radius_m(1.0) == pytest.approx(10 * UM)
+    assert edge_radius_m(1.0) == pytest.approx(8 * UM)
     assert edge_radius_m(0.0, fresh=1.0) == pytest.approx(2.5 * UM)
 
 
