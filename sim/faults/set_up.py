@@ -264,7 +264,7 @@ SET_UP_ROWS: Final = (
         "the feed relief lets the head press so little that the teeth hardly bite",
         "Set the feed force as the card has it.",
         _O, 1,
-        **misset("head.feed_force_n", lambda right: 0.3 * right, lambda n, right: n < 0.6 * right),
+        **misset("head.feed_force_n", lambda right: 0.5 * right, lambda n, right: n < 0.6 * right),
     ),
     fault(
         "lift-throttle-shut", "Exhaust throttle of the lift nearly shut", _S,
