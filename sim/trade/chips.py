@@ -104,6 +104,14 @@ def rise_k(material: Material, chip_m: float, speed_m_s: float, harder: float = 
     )
 
 
+def chip_warmth_c(
+    material: Material, chip_m: float, speed_m_s: float, quality: float, harder: float = 1.0
+) -> float:
+    """Return how warm the chips are that fall, degrees Celsius; arguments as `chip_colour`."""
+    left = DRY_LEFT + (WET_LEFT - DRY_LEFT) * quality
+    return ROOM_C + left * rise_k(material, chip_m, speed_m_s, harder)
+
+
 def chip_colour(
     material: Material, chip_m: float, speed_m_s: float, quality: float, harder: float = 1.0
 ) -> Colour:
@@ -118,8 +126,7 @@ def chip_colour(
     """
     if material.young_pa < _COLOURS_FROM_PA:
         return Colour.METAL
-    left = DRY_LEFT + (WET_LEFT - DRY_LEFT) * quality
-    warm_c = ROOM_C + left * rise_k(material, chip_m, speed_m_s, harder)
+    warm_c = chip_warmth_c(material, chip_m, speed_m_s, quality, harder)
     if warm_c >= BLUE_C:
         return Colour.BLUE
     return Colour.STRAW if warm_c >= STRAW_C else Colour.METAL

@@ -24,7 +24,9 @@ from sim.trade.bounds import require_above_zero
 
 EDGE_FRESH_M: Final = 2.5e-6  # of a new band, before it is run in; chosen, half of the next
 EDGE_SHARP_M: Final = 5e-6  # the finest of the published 5 to 15 um
-EDGE_WORN_M: Final = 8e-6  # of them; a blunter one would hardly go down under the feed force there is
+EDGE_WORN_M: Final = (
+    8e-6  # of them; a blunter one would hardly go down under the feed force there is
+)
 RUBS_BELOW: Final = (
     0.6  # of the edge radius; above the least chip, since a tooth ploughs before it rubs
 )

@@ -104,6 +104,19 @@ def test_three_to_twenty_four_teeth_are_in_the_cut(section: Section) -> None:
     assert longest_wall_m(section) / pitch_m <= MOST_TEETH
 
 
+@pytest.mark.parametrize(
+    ("section", "teeth_per_inch"),
+    [  # DERIVED from the line and the two limits by hand
+        (Round(10 * MM), 10),  # 7.9 mm: 10.9; 3.1 teeth
+        (SquareTube(30 * MM, 2 * MM), 14),  # 7.5 mm: 11.2, but 10 would leave 2.94 teeth
+        (SquareTube(80 * MM, 5 * MM), 6),  # 18.8 mm: 7.0, but 8 would have 25.2 teeth in 80 mm
+        (SquareTube(70 * MM, 5 * MM), 8),  # 18.6 mm: 7.1; 22 teeth in 70 mm
+    ],
+)
+def test_limits_of_three_and_twenty_four_decide(section: Section, teeth_per_inch: float) -> None:
+    assert _fit(section) == teeth_per_inch
+
+
 def _as_on_the_card(metal: str, section: Section) -> tuple[float, ToothedCut]:
     machine, stock = first_machine(), Stock(METALS[metal], section, 3.0, 12 * MM)
     lines = {each.name: each.setting for each in card(machine, stock, JobOrder(0.1, 1))}
