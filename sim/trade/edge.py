@@ -24,23 +24,19 @@ from sim.trade.bounds import require_above_zero
 
 EDGE_FRESH_M: Final = 2.5e-6  # of a new band, before it is run in; chosen, half of the next
 EDGE_SHARP_M: Final = 5e-6  # the finest of the published 5 to 15 um
-EDGE_WORN_M: Final = (
-    8e-6  # of them; a blunter one would hardly go down under the feed force there is
-)
-RUBS_BELOW: Final = (
-    0.6  # of the edge radius; above the least chip, since a tooth ploughs before it rubs
-)
-RUBS_BADLY: Final = (
-    1.0  # share of rubbing x hardening squared, as in the wear of it; chosen for this saw
-)
+# of them; a blunter one would hardly go down under the feed force there is
+EDGE_WORN_M: Final = 8e-6
+# of the edge radius; above the least chip, since a tooth ploughs before it rubs
+RUBS_BELOW: Final = 0.6
+# share of rubbing x hardening squared, as in the wear of it; chosen for this saw
+RUBS_BADLY: Final = 1.0
 FAIR_CHIP_M: Final = 6e-6  # what a run-in band is fed with; within the published 5 to 50 um
 EASY_CHIP_M: Final = 3e-6  # half of it, for a new band
 RUN_IN_M2: Final = 0.04  # within the published 320 to 650 cm2
 RUN_IN_LOSS: Final = 0.3  # of a band's life, if it is never run in; chosen for this saw
 STRAIGHT_WEAR: Final = 0.5  # of the blunting that goes evenly with wear; chosen for this saw
-THRUST_RUBBING: Final = (
-    1.0  # by how much more a rubbing tooth presses than it pulls, on top of 1; chosen
-)
+# by how much more a rubbing tooth presses than it pulls, on top of 1; chosen
+THRUST_RUBBING: Final = 1.0
 SIDE_RUBBING: Final = 1.0  # by how much more of that goes sideways, on top of 1; chosen
 
 

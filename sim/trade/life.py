@@ -27,9 +27,8 @@ from sim.trade.materials import Material
 
 TAYLOR_EXPONENT: Final = 0.125  # high-speed steel, from memory
 MOST_GAIN: Final = 4.0
-LIFE_DRY: Final = (
-    0.05  # of the life with good coolant; so a dry band is run a third slower, as a handbook has it
-)
+# of the life with good coolant; so a dry band is run a third slower, as a handbook has it
+LIFE_DRY: Final = 0.05
 LEAN: Final = 0.05  # by volume; five to ten per cent is usual for soluble oil (one workshop page)
 RICH: Final = 0.10
 _RICHEST: Final = 0.30  # foam; nothing left of the cooling
@@ -37,15 +36,13 @@ _HEAT_SHARE: Final = 0.1  # of the cutting power that stays in the band
 CONTACT_OF_REFERENCE_M: Final = 47.1e-3  # the mean of a 60 mm round, which the known life is for
 HEAVY_CHIP_M: Final = 15e-6  # at which a chip's load doubles the wear of a way; chosen for this saw
 HEAVY_POWER: Final = 3.0
-RUBBING_WEAR: Final = (
-    6.0  # times the wear of a way that a tooth rubs on, in metal that does not harden; chosen
-)
+# times the wear of a way that a tooth rubs on, in metal that does not harden; chosen
+RUBBING_WEAR: Final = 6.0
 BACKING_STRENGTH_PA: Final = 1500e6  # of the spring steel behind the teeth; from memory
 BASQUIN_PA: Final = 1800e6  # fatigue strength at half a cycle; from memory
 BASQUIN_EXPONENT: Final = 0.09  # from memory, steels have 0.05 to 0.12
-GULLET_NOTCH: Final = (
-    1.4  # stress at the root of a gullet by that of a plain strip; chosen for this saw
-)
+# stress at the root of a gullet by that of a plain strip; chosen for this saw
+GULLET_NOTCH: Final = 1.4
 _DRY_W_K: Final = 0.8  # what a dry band sheds for each kelvin
 _WET_W_K: Final = 10.0  # with good coolant
 
