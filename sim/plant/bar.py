@@ -50,6 +50,11 @@ class Stock:
     length_m: float
     front_m: float
 
+    @property
+    def mass_kg(self) -> float:
+        """What it weighs as it comes, kg."""
+        return self.section.mass_kg_m(self.material.density_kg_m3) * self.length_m
+
 
 @dataclass(frozen=True, slots=True)
 class Piece:

@@ -140,6 +140,7 @@ class Machine:
     cutting_jaw_m: float = of("shuttle", "cutting_jaw_mm", MM)  # along the bar, up to the band
     shuttle_m_s2: float = of("shuttle", "acceleration_m_s2")  # how it speeds up and slows down, as the bar feels it
     roller_drag: float = of("shuttle", "roller_drag")  # of the bar's weight
+    rollers_m: float = of("shuttle", "rollers_mm", MM, within=(1000, 20_000))  # from the band to the furthest roller of the infeed
     infeed_hood: bool = of("shuttle", "infeed_hood")  # over shuttle and shuttle vise; an older saw has none
     arm_m: float = of("shuttle", "arm_mm", MM)  # where the support arm stands when up, of the shuttle's way
     stop_low_m: float = of("shuttle", "stop_low_mm", MM)  # the shortest stroke that the length stop can be set to

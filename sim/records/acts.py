@@ -137,6 +137,7 @@ class BarLoaded:
     __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.LOAD
     at_us: Moment
+    how: Name = "crane"  # a way of `trade.handling`
 
 
 @dataclass(frozen=True, slots=True)

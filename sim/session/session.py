@@ -59,6 +59,7 @@ from sim.session.measuring import Measuring
 from sim.session.order_key import OrderKey
 from sim.session.why import answer_to, as_lit
 from sim.signals import BY_KEY, Source
+from sim.trade.handling import CRANE, UNDER, too_much
 from sim.units import MM, US
 from sim.words.message import NOTHING, Message, sentences
 
@@ -406,34 +407,48 @@ class Session:
 
         return self._reach_in(act, table.to_lock_out(row), row.title, finish, wait=wait)
 
-    def load_bar(self, *, wait: bool = True) -> Answer:
+    def load_bar(self, how: str = CRANE, *, wait: bool = True) -> Answer:
         """Put a fresh bar like the first one on the saw; it takes simulated time.
 
-        Refused while band or head is in the way, or a vise still holds the old bar.
+        Refused while band or head is in the way, or a vise still holds the old bar. A bar that is too
+        much for who carries it comes to nothing, and is a harm.
 
         Args:
+            how: A way of `trade.handling`.
             wait: As for `set`.
+
+        Raises:
+            CommandError: There is no such way.
         """
+        known.handling_called(how)
         if self.going.stands():
             return told.STANDS_STILL
-        act = acts.BarLoaded(self.going.now_us)
-        against = loading_blocked(self.saw.plant)
+        act = acts.BarLoaded(self.going.now_us, how)
+        mass_kg, length_m = self.stock.mass_kg, self.stock.length_m
+        against = loading_blocked(self.saw.plant, self.stock)
         if against:
             return self.going.answered(act, False, against, played=False)
 
         def finish(under_way: UnderWay) -> Answer:
             if under_way.struck or under_way.broken:
                 return self.going.answered(act, False, told.BROKEN_OFF(what=told.LOADING))
-            against = loading_blocked(self.saw.plant)  # since it was begun
+            against = loading_blocked(self.saw.plant, self.stock)  # since it was begun
             if against:
                 return self.going.answered(act, False, against)
+            if how == UNDER:
+                self.saw.plant.site.tell("under-hanging-bar", told.HANGS(mass=mass_kg))
+                return self.going.answered(act, False, told.BROKEN_OFF(what=told.LOADING))
+            if too_much(how, mass_kg, length_m):
+                said = told.too_heavy(mass_kg, length_m)
+                self.saw.plant.site.tell("lifted-too-much", said)
+                return self.going.answered(act, False, sentences(said, told.TAKE_CRANE))
             if not self.over:
                 self.saw.plant.load(self.stock)
                 self.saw.bus.settle()
             self.heard.tell(EventKind.ACT, told.LOADED)
-            return self.going.answered(act, True, told.LIES_THERE)
+            return self.going.answered(act, True, told.LIES_THERE(mass=mass_kg))
 
-        return self._reach_in(act, table.LOADING, told.LOADING, finish, wait=wait)
+        return self._reach_in(act, table.to_load(how, mass_kg), told.LOADING, finish, wait=wait)
 
     def break_off(self) -> Answer:
         """Break off what is under way: hands are out in a second, and it comes to nothing."""

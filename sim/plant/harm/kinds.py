@@ -398,6 +398,18 @@ _ROWS: Final = (
         minutes=240, once_a_cut=False,
     ),
     _harm(
+        "lifted-too-much", "Bar carried that was too much", _D, "shuttle",
+        "A bar was lifted by hand that is too heavy or too long for that: backs and feet are hurt so.",
+        "load by hand only what the limits allow, fetch a second person in time, and take the crane for the rest",
+        minutes=10, once_a_cut=False, critical=True,
+    ),
+    _harm(
+        "under-hanging-bar", "Hands under a hanging bar", _S, "shuttle",
+        "Hands were under a bar that hung from the crane: a sling that slips would have let it down on them.",
+        "guide a hanging bar from its side with a line or a hook, and stand clear until it lies in its chocks",
+        minutes=240, once_a_cut=False,
+    ),
+    _harm(
         "struck-outfeed", "Hands at the outfeed beside the band", _S, "head",
         "Hands were at the outfeed while the band or the head moved: they would have been cut.",
         "stop the band and wait until it stands before anything is moved at the outfeed",

@@ -20,6 +20,7 @@ from sim.session.hands.zones import WALK_S, Demand, Zone
 from sim.session.inspections import METER_S
 from sim.session.inspections.inspection import Inspection
 from sim.session.lockout import EnergyStep
+from sim.trade.handling import loading_s
 from sim.trade.measuring import TOOLS
 from sim.units import MINUTE
 from sim.wiring.loom import tag_of
@@ -118,7 +119,14 @@ def to_lock_out(step: EnergyStep) -> Reach:
     return _outside(step.seconds)
 
 
-LOADING: Final = Reach(_Z.SHUTTLE_PATH, 2, 240, _OWN)  # crane, roller way, tape
+LOADING: Final = Reach(
+    _Z.SHUTTLE_PATH, 2, 240, _OWN
+)  # guided through the jaws; its seconds go by mass
+
+
+def to_load(how: str, mass_kg: float) -> Reach:
+    """Return the row of a bar that is loaded in a way of `trade.handling`."""
+    return replace(LOADING, seconds=loading_s(how, mass_kg))
 
 
 def _place(

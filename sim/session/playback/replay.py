@@ -89,7 +89,7 @@ _WITH_HANDS: Final[dict[ActKind, Callable[[Session, Any, bool], object]]] = {
     ActKind.SET: lambda s, a, wait: s.set(a.name, a.setting, wait=wait),
     ActKind.INSPECT: lambda s, a, wait: s.inspect(a.name, a.expect, wait=wait),
     ActKind.LOCKOUT: lambda s, a, wait: s.lock_out(a.step, wait=wait),
-    ActKind.LOAD: lambda s, _, wait: s.load_bar(wait=wait),
+    ActKind.LOAD: lambda s, a, wait: s.load_bar(a.how, wait=wait),
     ActKind.PUT_RIGHT: lambda s, a, wait: s.put_right(a.name, wait=wait),
     ActKind.SWAP: lambda s, a, wait: s.swap(a.name, wait=wait),
 }

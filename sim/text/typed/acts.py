@@ -14,7 +14,7 @@ from sim.debrief.hints import hint
 from sim.faults.catalogue import EVERY
 from sim.session.hands.cautions import LOCKED_OUT, before_mend
 from sim.session.hands.table import locked_out_to_mend, mended_by_setting
-from sim.session.kept.told import STANDS_STILL
+from sim.session.kept.told import STANDS_STILL, weighs
 from sim.session.session import Session
 from sim.session.sights.describe import look
 from sim.signals import BY_KEY, Source
@@ -172,8 +172,8 @@ def _wait(session: Session, act: TypedAct) -> Answers:
     return (waiting.for_seconds(session, act.seconds),)
 
 
-def _load(session: Session, _act: TypedAct) -> Answers:
-    return (session.load_bar().message,)
+def _load(session: Session, act: TypedAct) -> Answers:
+    return (session.load_bar(*act.names).message,)
 
 
 def _force(session: Session, act: TypedAct) -> Answers:
@@ -273,7 +273,10 @@ DOES: Final[dict[str, Callable[[Session, TypedAct], Answers]]] = {
     "swap": _swap,
     "hint": _hint,
     "step": lambda session, _act: step_or_none(session),
-    "card": lambda session, _act: (set_up_card(session),),
+    "card": lambda session, _act: (
+        set_up_card(session),
+        weighs(session.stock.mass_kg, session.stock.length_m),
+    ),
     "points": lambda session, _act: (points(session), *lists.before_points()),
     "keys": lambda _session, _act: (lists.keys(),),
     "inspections": lambda session, _act: (

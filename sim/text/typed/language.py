@@ -19,6 +19,7 @@ from sim.text.names import no_such, pick
 from sim.text.typed import reading
 from sim.text.typed.fault_words import one_fault
 from sim.text.typed.reading import POINTS, Reads, TypedAct, Word
+from sim.trade.handling import WAYS
 from sim.words.fields import name, number
 from sim.words.message import NOTHING, Message, Row, plain, row
 
@@ -80,7 +81,7 @@ _ROWS: Final = (
     _word("pieces", "pieces", "Shows the first-piece sheet: what the drawing asks, what was read on which piece with which tool, and what that decides.", reading.nothing),
     _word("faults", "faults [TEXT]", "Lists the catalogue of faults, or those with the text in them.", reading.maybe(reading.text)),
     _word("lamps", "lamps", "Reads the lamps of the console.", reading.nothing),
-    _word("load", "load", "Puts a fresh bar on the saw; the band must be stopped, the head up and both vises released. Take the key of the mode switch along first; by crane or roller way, and nobody under the bar.", reading.nothing),
+    _word("load", f"load [{'|'.join(WAYS)}]", "Puts a fresh bar on the saw; the band must be stopped, the head up and both vises released. Take the key of the mode switch along first. Alone and as a pair it is carried, up to what may be lifted; crane, as is load with nothing behind it, takes any bar in two slings, guided from its side. Under is with hands under the hanging bar, which is never done. Local rules and the maker's manual come first.", reading.maybe(reading.one_name(WAYS, "way"))),
     _word("time", "time", "Says how much simulated time has passed.", reading.nothing),
     _word("events", "events", "Repeats everything that has happened.", reading.nothing),
     _word("note", "note TEXT", "Writes a remark into the record.", reading.text),
