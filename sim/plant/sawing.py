@@ -163,6 +163,7 @@ class Sawing:
         self.plan: CutPlan | None = None
         self._entered_m = 0.0
         self._quality = 1.0
+        self._driven = True
         self._life_s = float("inf")
         self._books = Books()
         self.chips: Chips | None = None  # of the last cut, if there was one
@@ -180,6 +181,7 @@ class Sawing:
         self.plan = plan
         self._entered_m = self._depth_m
         self._quality = parts.coolant.quality
+        self._driven = parts.band.contactor
         self._life_s = self._life_at(plan, self._quality)
         parts.band.carry(plan.current_square)
         parts.band.tension.warm(warmer_by_k(plan.table.mean_power_w, self._quality))
@@ -303,9 +305,10 @@ class Sawing:
         books.pull_n = max(books.pull_n, plan.peak_pull_n)
         books.life += spent_s / self._life_s
         books.life_with_good_coolant += spent_s / self._life_at(plan, 1.0)
-        if self._quality <= 0.0:
+        # A band that coasts runs without coolant, whoever stopped it; that is held against nobody.
+        if self._driven and self._quality <= 0.0:
             books.dry_s += spent_s
-        elif self._quality < _GOOD_ENOUGH:
+        elif self._driven and self._quality < _GOOD_ENOUGH:
             books.poor_s += spent_s
         if plan.setup.surge > 1.0:
             books.jerk_m = max(books.jerk_m, table.law.free_feed_m_s * machine.jerk_s)

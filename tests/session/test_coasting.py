@@ -2,7 +2,7 @@
 
 import pytest
 
-from sim.pilot.autopilot import begin, power_up, set_up
+from sim.pilot.autopilot import again, begin, power_up, set_up
 from sim.session.before.keys import wait_until
 from sim.session.opening import read, session_for
 from sim.units import MM
@@ -43,4 +43,15 @@ def test_a_stop_in_the_cut_saws_on_for_its_coasting_and_strips_nothing(name, sto
     assert after_m - before_m > 0.5 * MM
     assert depth_m(session) == after_m
     assert session.saw.plant.bar.kerf_depth_m == pytest.approx(after_m)
+    assert not session.saw.consequences
+
+
+def test_a_stop_in_the_cut_and_the_piece_that_follows_tell_of_no_harm():
+    session = in_the_cut("rail-posts", machine_sinks=True)
+    session.press("supply.emergency_stop")
+    session.advance(10.0)
+    session.release("supply.emergency_stop")
+    again(session, 1)
+
+    assert session.tally.good == 1
     assert not session.saw.consequences
