@@ -6,7 +6,12 @@ import sys
 import pytest
 from vcdvcd import VCDVCD
 
+from sim.control.row_file import FIRST_ROWS
+from sim.control.site_rows import ROW_OF, rows_of
 from sim.logic.proof.memory import CAN_FAIL
+from sim.logic.proof.rehearsal import Rehearsal
+from sim.logic.proof.site_changes import changes, still_broken
+from sim.wiring.site_rows import SiteRows
 
 
 def test_the_shipped_controller_is_proved_and_the_exit_code_says_so(drycycle):
@@ -70,6 +75,16 @@ def test_the_last_line_names_what_is_taken_for_granted(drycycle, words):
 
     assert all((tag in last) != ("--quick" in words) for tag in CAN_FAIL)
     assert "both main contactors welded" in last
+    assert "wiring of this machine" not in last
+
+
+def test_the_wiring_of_a_machine_is_told_as_checked_where_its_power_path_is_proved(drycycle):
+    code, out, _ = drycycle("prove", "--quick", "--machine", "quay-saw", "--json")
+    report = json.loads(out)
+
+    assert code == 0
+    assert report["power_path"]["states"]
+    assert "checked as it was read" in report["wiring"]
 
 
 @pytest.mark.parametrize(
@@ -104,3 +119,48 @@ def test_without_numpy_the_proof_says_what_to_install(drycycle, monkeypatch):
     assert (code, out) == (2, "")
     assert "numpy" in err
     assert "drycycle[prove]" in err
+
+
+def test_what_quick_leaves_out_is_not_said_to_hold(drycycle):
+    code, out, err = drycycle("prove", "guard", "dead", "--quick", "--bypass", "I3")
+    told = " ".join(out.split())
+
+    assert (code, err) == (1, "")
+    assert "not tried guard" in told
+    assert "holds dead" in told
+    assert "it never comes about: the band guard is opened." in told
+
+
+def test_a_row_that_a_site_took_out_breaks_its_property_with_quick_too(drycycle, tmp_path):
+    saw = tmp_path / "our-saw"
+    saw.mkdir()
+    (saw / "sizes.yaml").write_text("title: Ours\n")
+    rows = FIRST_ROWS.read_text("utf-8").splitlines(keepends=True)
+    kept = [row for row in rows if "action: band.run, needs: {B41" not in row]
+    assert len(rows) - len(kept) == 1
+    (saw / "interlocks.yaml").write_text("".join(kept))
+
+    # What was asked for holds, and whoever asked is told all the same.
+    code, out, err = drycycle("prove", "dead", "--quick", "--machine", str(saw), "--json")
+    report = json.loads(out)
+    assert (code, err, report["sound"]) == (1, "", False)
+    held, broken = report["properties"]
+    assert "wiring" not in report  # nor is the power path there, since a property was named
+    assert (held["name"], held["holds"], held["tried"]) == ("dead", True, True)
+    assert (broken["name"], broken["holds"], broken["tried"]) == ("guard", False, True)
+    assert len(broken["moves"]) == 7
+
+
+def test_rows_that_a_site_took_out_together_break_what_none_of_their_ways_alone_leads_to():
+    out = SiteRows(tuple(name for name in ROW_OF if name.startswith("I19:")))
+    found = changes(out)
+    assert {one.broken.name for one in found} == {"hood", "opened hood"}
+    together = still_broken(found, rows_of(out))
+    assert {one.name for one in together} == {"hood", "opened hood"}
+    for one in together:
+        Rehearsal(one.example, rows=rows_of(out)).play()
+
+
+def test_how_long_it_may_take_is_said_ahead_where_no_progress_is_seen(drycycle):
+    _, _, err = drycycle("prove", "dead", "--bypass", "I14")
+    assert "a minute or two" in err

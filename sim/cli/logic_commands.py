@@ -102,7 +102,7 @@ PRINT: Final = Command(
             "of",
             plain(
                 "cli.print.of",
-                "Of a diagram: which state machine; of terminals which device, of rungs which coil.",
+                "Of a diagram: which state machine; of terminals and io which device, of rungs which coil.",
             ),
             word(_PART), default="",
         ),

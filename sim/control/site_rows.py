@@ -5,7 +5,7 @@ Never here: how a file tells rows (see `sim.scenario.site_rows`), or what a chan
 """
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from typing import Final
@@ -46,6 +46,33 @@ def needing_nothing(rows: Rows) -> tuple[str, ...]:
     """Return the actions that need something by the table, and nothing any more by these rows."""
     before, now = ({row.action for row in each.permissives} for each in (THE_ROWS, rows))
     return tuple(name for name in BY_NAME if name in before - now)
+
+
+def as_shipped(rows: Rows, *subjects: str) -> bool:
+    """Return whether some rows ask for and follow each subject just as the table does, in whatever words.
+
+    What is told in general of an interlock is true of the table; of a saw with other rows it may be false.
+    """
+    return all(_about(rows, each) == _about(THE_ROWS, each) for each in subjects)
+
+
+@lru_cache(maxsize=64)
+def _about(rows: Rows, subject: str) -> frozenset[tuple[object, ...]]:
+    """Return what rows do about a subject, without their words."""
+    needs = (
+        (row.action, row.when, frozenset(row.need.values), row.keeps, _unordered(row.given))
+        for row in rows.permissives
+        if row.need.subject == subject
+    )
+    follows = (
+        (frozenset(row.becomes), _unordered(row.given), row.fires)
+        for row in rows.reactions_to(subject)
+    )
+    return frozenset((*needs, *follows))
+
+
+def _unordered(given: Iterable[tuple[str, tuple[object, ...]]]) -> frozenset[object]:
+    return frozenset((subject, frozenset(values)) for subject, values in given)
 
 
 def has_words(told: ToldRow) -> bool:

@@ -78,10 +78,10 @@ POWER_ROWS: Final = (
          "the wire to the coil of the valve Y31 has chafed through and touches earth",
          "Make the wire good, lay it where nothing chafes it, and fit a new control fuse.", 30,
          broken(on_path(FailureKind.TO_0, "Y31", Role.COIL))),
-    _row("oil-pump-fuse", "Oil pump Q2: one motor fuse blown",
+    _row("oil-pump-fuse", "Oil pump Q2: fuse 1-2 of F12 blown",
          "one of the three fuses of the oil pump's motor is blown",
          "Find what blew the fuse, and fit a new one.", 20, broken(at_contact(FailureKind.BLOWN, "F12", "1-2"))),
-    _row("band-motor-fuse", "Band motor: one motor fuse blown",
+    _row("band-motor-fuse", "Band motor: fuse 1-2 of F11 blown",
          "one of the three fuses of the band's motor is blown",
          "Find what blew the fuse, and fit a new one.", 20, broken(at_contact(FailureKind.BLOWN, "F11", "1-2"))),
 )  # fmt: skip

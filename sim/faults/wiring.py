@@ -13,6 +13,7 @@ from typing import Final
 
 from sim.faults.fault import CHANNEL as OF_CARD
 from sim.faults.fault import Acts, Family, Fault, Who, Wreck
+from sim.plant.power import MOTOR_OF
 from sim.signals import INPUTS, OUTPUTS
 from sim.wiring.failures import Failure, FailureKind, Role, roles
 from sim.wiring.loom import Loom
@@ -392,7 +393,7 @@ def _on_paths() -> Iterator[Fault]:
                 yield _FORMS[what].fault(called, family, tag, found_by(tag, what), _lead(tag, what))
 
 
-_MOTORS: Final = {"Q1": ("F11", "M1"), "Q2": ("F12", "M4"), "Q3": ("F13", "M5")}
+_FUSES: Final = {"Q1": "F11", "Q2": "F12", "Q3": "F13"}
 _POLES: Final = ("1-2", "3-4", "5-6")
 _ONE_FUSE: Final = {"Q1": "band-motor-fuse", "Q2": "oil-pump-fuse"}
 # Wires beside the paths of addresses: device, terminal, and the row that does the same.
@@ -413,7 +414,8 @@ def _beside() -> Iterator[Fault]:
         terminal = f"{tag}:{mark}"
         called = f"{tag}-{mark}".lower().replace("+", "plus")
         yield WIRE.fault(called, family, tag, at_terminal(terminal), lead, at=mark)
-    for motor, (fuse, winding) in _MOTORS.items():
+    for motor, fuse in _FUSES.items():
+        winding = MOTOR_OF[motor]
         lead = _ONE_FUSE.get(motor, "f13-1-2")
         for pole in _POLES:
             if pole != "1-2" or motor == "Q3":

@@ -27,6 +27,7 @@ MAIN: Final = ("Q11", "Q12")
 MOTORS: Final = ("Q1", "Q2", "Q3")
 ON_NO_WIRE: Final = (*MAIN, "G1", "F24", "F11", "F12", "F13")  # of the controller
 VARIATOR: Final = ("M2", "M3")
+MOTOR_OF: Final = {"Q1": "M1", "Q2": "M4", "Q3": "M5", "M2": "M6", "M3": "M6"}  # by contactor
 VALVES: Final = tuple(tag for tag in OUTPUTS if tag.startswith("Y"))
 BEHIND_TRIP_LINE: Final = ("Q1", "Y12")
 HANDS_ON: Final = ("Q0", *STOPS, "S2", "S5")  # whose own contacts lie in the path

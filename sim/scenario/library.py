@@ -25,6 +25,9 @@ _NO_SCENARIO: Final = row("library.no-scenario", "there is no scenario called {n
 _NO_MACHINE_FILE: Final = row(
     "library.no-machine-file", "there is no machine file {name}", name=name()
 )
+_MACHINE_HERE: Final = row(
+    "library.machine-here", "there is a folder of that name here: write it {path}", path=name()
+)
 _NO_MACHINE: Final = row("library.no-machine", "there is no machine called {name}", name=name())
 
 
@@ -146,5 +149,7 @@ def machine_path(name: str, beside: Path | None = None) -> Path:
             raise ScenarioError(_NO_MACHINE_FILE(name=repr(name)), "", advice)
         return Path(name)
     if name not in found:
-        raise ScenarioError(_NO_MACHINE(name=repr(name)), "", nearest(name, found))
+        here = sizes_in(Path(name)) if name else None
+        advice = _MACHINE_HERE(path=f".{os.sep}{name}") if here else nearest(name, found)
+        raise ScenarioError(_NO_MACHINE(name=repr(name)), "", advice)
     return found[name]

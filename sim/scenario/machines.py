@@ -202,6 +202,16 @@ def read_machine(path: Path, content: bytes | None = None) -> Machine:
     return _read(path, content, {**otherwise, "loom": loom or first.loom, "site_rows": rows})
 
 
+@lru_cache(maxsize=32)
+def recorded_machine(name: str, content: bytes) -> Machine:
+    """Return the machine of a record, whose file need not be there any more.
+
+    Raises:
+        ScenarioError: What the record holds of it is refused.
+    """
+    return read_machine(Path(f"{name}.yaml"), content)
+
+
 def wiring_path(path: Path) -> Path | None:
     """Return the file of the wiring beside the sizes of a machine; None where it has none of its own."""
     return _beside(path, WIRING)
@@ -296,13 +306,38 @@ def _is_machine(path: Path) -> ScenarioError:
     return ScenarioError(IS_MACHINE, where(path), _IS_MACHINE_DO(file=quote(file)))
 
 
+def machine_at(path: Path) -> Machine:
+    """Return the machine that a file describes; it is read again only when it was written again.
+
+    Raises:
+        ScenarioError: The file is refused.
+    """
+    return _machine_at(path, _written_ns(path))
+
+
+@lru_cache
+def _machine_at(path: Path, _times: tuple[int, ...]) -> Machine:
+    return read_machine(path)
+
+
+def _written_ns(path: Path) -> tuple[int, ...]:
+    """Return the times at which the files of a machine were written."""
+    files = (path, wiring_path(path), interlocks_path(path))
+    return tuple(each.stat().st_mtime_ns for each in files if each is not None)
+
+
 def whole_file(path: Path) -> bytes:
     """Return the text of a machine file with every number in it, so that it leans on no other file.
 
     Raises:
         ScenarioError: The file is refused.
     """
-    machine = read_machine(path)
+    return _whole_file(path, _written_ns(path))
+
+
+@lru_cache
+def _whole_file(path: Path, _times: tuple[int, ...]) -> bytes:
+    machine = machine_at(path)
     first: Any = load(machine_path(FIRST_SAW)).value
     own: Any = load(path).value
     lines = [f"title: {dumps(own['title'])}"]

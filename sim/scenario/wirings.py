@@ -12,6 +12,7 @@ from typing import Annotated, Any, Final, Literal
 
 from pydantic import BaseModel, Field, StringConstraints, create_model
 
+from sim.scenario.copper_words import hold_to_saw
 from sim.scenario.located import Located, Place
 from sim.scenario.nearest import nearest
 from sim.scenario.reading import PLAIN, refuse
@@ -101,6 +102,13 @@ _NOT_WIRED: Final = row(
 _NOT_WIRED_DO: Final = row(
     "wiring.not-wired.do", "wire {tag} to {terminal}", tag=name(), terminal=name()
 )
+_NO_WAY: Final = row(
+    "wiring.no-way", "{tag} is on no way of wires, strips and contacts from {terminal}, the terminal of its address",
+    tag=name(), terminal=name(),
+)  # fmt: skip
+_NO_WAY_DO: Final = row(
+    "wiring.no-way.do", "lead the wires to {tag} over strips and contacts, not on from a terminal of another device", tag=name(),
+)  # fmt: skip
 _WANTS: Final = row("wiring.wants", "the saw needs a device {tag}", tag=name())
 _WANTS_DO: Final = plain("wiring.wants.do", "tell it, or say which machine this one is like")
 
@@ -161,12 +169,16 @@ def loom_of(
         otherwise: The wiring that it is like.
 
     Raises:
-        ScenarioError: A name in it means nothing, or something is there twice or not at all.
+        ScenarioError: A name in it means nothing, something is there twice or not at all, or its copper
+            says other than the saw.
     """
     own = {tag: _device(located, tag, each) for tag, each in (told or {}).items()}
     devices = {} if otherwise is None else dict(otherwise.by_tag)
     loom = Loom(tuple({**devices, **own}.values()))
     _check(located, loom)
+    hold_to_saw(located, loom, own)
+    for tag in BY_TAG:
+        _check_way(located, loom, tag)
     return loom
 
 
@@ -217,7 +229,7 @@ def _check(located: Located, loom: Loom) -> None:
     for device in loom.devices:
         _check_address(located, loom, device, taken)
     for tag in BY_TAG:
-        _check_wired(located, loom, tag)
+        _check_card(located, loom, tag)
 
 
 def _at(located: Located, *place: str | int) -> Place:
@@ -289,15 +301,20 @@ def _check_address(
         refuse(located, at, what, _OFF_CARD_DO)
 
 
-def _check_wired(located: Located, loom: Loom, tag: str) -> None:
-    """Hold a device to its address: the wire on the card's terminal leads to it."""
+def _check_card(located: Located, loom: Loom, tag: str) -> None:
+    """Hold a device to its address: there is a wire on the card's terminal."""
     terminal = loom.card_terminal(tag)
-    on_path = {tag_of(end) for hop in loom.path(tag) for end in (hop.start, hop.end)}
-    led = any(terminal in (hop.start, hop.end) for hop in loom.path(tag))
-    if not led or tag not in on_path:
+    if terminal not in loom.wires_at:
         what = _NOT_WIRED(tag=tag, terminal=terminal, address=loom.by_tag[tag].address)
         advice: Message = _NOT_WIRED_DO(tag=tag, terminal=terminal)
         refuse(located, _at(located, tag, "address"), what, advice)
+
+
+def _check_way(located: Located, loom: Loom, tag: str) -> None:
+    """Hold a device to the way that a meter goes along from its address: it is on it."""
+    if not any(tag == tag_of(end) for hop in loom.path(tag) for end in (hop.start, hop.end)):
+        what = _NO_WAY(tag=tag, terminal=loom.card_terminal(tag))
+        refuse(located, _at(located, tag, "address"), what, _NO_WAY_DO(tag=tag))
 
 
 def written(loom: Loom) -> Iterator[str]:

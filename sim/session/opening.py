@@ -25,11 +25,10 @@ from sim.scenario import library
 from sim.scenario.file_text import octets
 from sim.scenario.machines import (
     first_machine,
-    interlocks_path,
-    read_machine,
+    machine_at,
+    recorded_machine,
     refuse_machine_file,
     whole_file,
-    wiring_path,
 )
 from sim.scenario.metals import read_materials
 from sim.scenario.scalars import shown
@@ -143,10 +142,7 @@ def machine_of(name: str, beside: Path | None = None) -> Machine:
     Raises:
         ScenarioError: There is none of that name, no such file, or it is refused.
     """
-    path = library.machine_path(name, beside)
-    files = (path, wiring_path(path), interlocks_path(path))
-    written = tuple(each.stat().st_mtime_ns for each in files if each is not None)
-    return _read_machine(path, written)
+    return machine_at(library.machine_path(name, beside))
 
 
 def machine_for(scenario: Scenario) -> Machine:
@@ -156,11 +152,6 @@ def machine_for(scenario: Scenario) -> Machine:
         ScenarioError: There is none of that name, or its file is refused.
     """
     return scenario.built or machine_of(scenario.machine, scenario.folder)
-
-
-@lru_cache
-def _read_machine(path: Path, _written_ns: tuple[int, ...]) -> Machine:
-    return read_machine(path)
 
 
 def _names_for(path: Path, machine: str = "") -> Callable[[Scenario], Vocabulary]:
@@ -247,7 +238,7 @@ def scenario_in(
     names = _names_for(path, machine)
 
     def names_then(scenario: Scenario) -> Vocabulary:
-        then = read_machine(Path(f"{machine or scenario.machine}.yaml"), machine_file)
+        then = recorded_machine(machine or scenario.machine, machine_file)
         return replace(vocabulary(then), machines=(scenario.machine,))
 
     try:

@@ -7,7 +7,8 @@ table, never from here.
 
 from typing import Final
 
-from sim.words.message import plain
+from sim.control.interlocks import THE_ROWS, Rows
+from sim.words.message import Message, plain
 
 # The mode switch turned to -> what the mode means.
 MODE: Final = {
@@ -28,3 +29,22 @@ MODE: Final = {
         ),
     )
 }
+# The same on a saw with interlock rows of its own, of which nothing is said in general.
+_WITH_OWN_ROWS: Final = {
+    **MODE,
+    "mode.manual": plain(
+        "advice.mode.manual.own-rows",
+        "MANUAL: a part moves while its key is held, and the band until it is stopped. This saw has interlock rows "
+        "of its own, so do not count on them: check guards, clamping, head and band yourself before each key.",
+    ),
+    "mode.maintenance": plain(
+        "advice.mode.maintenance.own-rows",
+        "MAINTENANCE: it needs power, so it is no lock-out. This saw has interlock rows of its own, so do not count "
+        "on the enabling device or on slow motion.",
+    ),
+}
+
+
+def of_mode(rows: Rows) -> dict[str, Message]:
+    """Return what is said of each position of the mode switch on a saw whose controller walks some rows."""
+    return MODE if rows is THE_ROWS else _WITH_OWN_ROWS

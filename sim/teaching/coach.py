@@ -249,8 +249,9 @@ class Coach:
 
     def _of_keys(self, deed: Deed) -> Iterator[Message]:
         for key in deed.keys:
-            if deed.kind is ActKind.PRESS and key in advice.MODE:
-                yield sentences(advice.MODE[key], self._session.bench.banner)
+            modes = advice.of_mode(self._session.saw.controller.rows)
+            if deed.kind is ActKind.PRESS and key in modes:
+                yield sentences(modes[key], self._session.bench.banner)
             if deed.kind is ActKind.RELEASE and key in _SPEED_KEYS:
                 dial_m_s = self._session.saw.plant.band.dial.position
                 right = speed_range(self._session)

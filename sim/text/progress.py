@@ -28,6 +28,13 @@ def standing_line() -> Iterator[Callable[[str], None]]:
         show("")
 
 
+def say_ahead(words: str) -> None:
+    """Say once on standard error what is to come, where a standing line would not be seen."""
+    if not sys.stderr.isatty():
+        sys.stderr.write(f"{words}\n")
+        sys.stderr.flush()
+
+
 def tracked(
     items: Iterable[_Item], words: str, total: int, *, quiet: bool = False
 ) -> Iterator[_Item]:

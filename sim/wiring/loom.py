@@ -36,6 +36,7 @@ class Is(StrEnum):
 
 
 CHANNELS: Final = 16  # of a card
+TRIPS: Final = "95"  # of an overload relay, the contact that opens, IEC 60947-4-1, from memory
 PLUS, ZERO, OUT = "1", "3", "4"  # of a sensor, IEC 60947-5-2, from memory: brown, blue, black
 
 # The terminals that a kind of device has besides those of its contacts.
@@ -118,6 +119,10 @@ class WiredDevice:
         """The terminals of its coil, None where it has none."""
         ends = COILS.get(self.what)
         return None if ends is None else (f"{self.tag}:{ends[0]}", f"{self.tag}:{ends[1]}")
+
+    def heats(self, contact: WiredContact) -> bool:
+        """Return whether a contact is a heater of an overload relay, which never opens."""
+        return self.what is Is.OVERLOAD and contact.first != TRIPS
 
     def at(self, mark: str) -> str:
         """Return one of its terminals, as in B12:4."""
@@ -322,4 +327,11 @@ class Loom:
 
     def joined(self, device: WiredDevice) -> tuple[str, ...]:
         """Return the terminals of a device that wires are on, in the order of the file."""
-        return tuple(end for end in self.terminals if tag_of(end) == device.tag)
+        return self._joined.get(device.tag, ())
+
+    @cached_property
+    def _joined(self) -> dict[str, tuple[str, ...]]:
+        ends: dict[str, list[str]] = {}
+        for end in self.terminals:
+            ends.setdefault(tag_of(end), []).append(end)
+        return {tag: tuple(each) for tag, each in ends.items()}

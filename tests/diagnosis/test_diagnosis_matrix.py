@@ -55,11 +55,13 @@ def matrix(posts: Scenario) -> Matrix:
 def test_every_cell_at_rest_is_what_a_session_shows(
     posts: Scenario, matrix: Matrix, fault: str
 ) -> None:
-    for name in inspections.INSPECTIONS:
+    for name, row in inspections.INSPECTIONS.items():
+        if row.tool is not None:
+            continue  # chance is in its reading, and not in what a matrix counts on
         faulty, sound = (
             session_for(with_faults(posts, cause), nonce="") for cause in ((fault,), ())
         )
-        if to_look(inspections.INSPECTIONS[name]).behind_cover:
+        if to_look(row).behind_cover:
             for each in (faulty, sound):
                 each.saw.plant.band.guide.set_cover("open")
 
@@ -351,12 +353,12 @@ def test_what_is_really_wrong_is_never_ruled_out_by_what_was_done(
 
 
 def test_a_look_made_twice_at_a_machine_at_rest_is_redundant(posts: Scenario) -> None:
-    matrix, findings = lived(posts, RUN, everything(posts))
+    twice = at(0, "inspect", "stop-play"), at(40, "inspect", "stop-play")
+    matrix, findings = lived(posts, twice, everything(posts))
     steps = {step.finding.inspection: step for step in trail(matrix, observed(findings))}
 
-    assert not steps["1: stop-plunger"].redundant
-    assert steps["6: stop-plunger"].redundant
-    assert not steps["7: stop-play"].redundant
+    assert not steps["1: stop-play"].redundant
+    assert steps["2: stop-play"].redundant
 
 
 def test_belief_comes_to_rest_on_the_fault_that_was_found(posts: Scenario) -> None:

@@ -4,7 +4,6 @@ import random
 from collections import Counter
 
 import pytest
-from sim.pilot.keys import power_up, raise_head
 
 from sim.debrief.scoring import was_unsafe
 from sim.faults.catalogue import CATALOGUE, EVERY
@@ -13,6 +12,7 @@ from sim.faults.wiring import WIRING_ROWS
 from sim.logic.bench.meter import Meter
 from sim.scenario import library
 from sim.scenario.machines import shipped_machine
+from sim.session.before.keys import power_up, raise_head
 from sim.session.hands.hazards import Hazard
 from sim.session.hands.table import last_step_to_mend, to_mend
 from sim.session.hands.zones import Demand, Zone

@@ -1,5 +1,6 @@
 """Machine files: every number of a saw, what is refused and where, and a site's own machine."""
 
+import os
 from dataclasses import fields, replace
 from pathlib import Path
 
@@ -259,3 +260,17 @@ def test_a_whole_job_runs_on_the_other_saw(new_hands):
 
     assert hands.lengths_mm() == [112.0, 100.0]
     assert hands.harm == []
+
+
+def test_a_folder_here_that_was_given_as_a_name_is_told_with_how_it_is_written(
+    drycycle, tmp_path, monkeypatch
+):
+    (tmp_path / "our-saw").mkdir()
+    (tmp_path / "our-saw" / "sizes.yaml").write_text("title: Ours\n")
+    monkeypatch.chdir(tmp_path)
+    code, _, errors = drycycle("run", "rail-posts", "--machine", "our-saw")
+    written_so = f".{os.sep}our-saw"
+
+    assert code == 2
+    assert f"there is a folder of that name here: write it {written_so}" in errors
+    assert drycycle("print", "terminals", "Q11", "--machine", written_so)[0] == 0

@@ -227,7 +227,7 @@ def test_the_worst_of_several_harms_is_said():
     as_found(session, 2)
 
     assert {c.kind for c in session.saw.consequences} > {"bar-into-band"}
-    assert str(coach.remark()).startswith("Bar driven into the band. Instead: ")
+    assert str(coach.remark()).startswith("Bar moved against the band. Instead: ")
 
 
 def test_hands_in_the_machine_without_lock_out_are_told_of():

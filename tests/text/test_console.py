@@ -232,7 +232,7 @@ def test_a_wreck_ends_the_script_and_the_rest_is_not_played():
 
     assert code == 0
     assert [c.kind for c in session.saw.consequences] == ["bar-into-band"]
-    assert "Harm. Bar driven into the band." in text
+    assert "Harm. Bar moved against the band." in text
     assert f"The run ended at line {len(TO_ITS_END)}; what follows it was not played." in text
     assert "Not passed, 0 of 100." in text
 

@@ -39,8 +39,8 @@ def stands(saw: Saw) -> State:
             return power.switched is not contact.closed_at_rest
         if device.what is Is.FUSE:
             return device.tag != "F24" or power.fuse_24
-        if device.what is Is.OVERLOAD and contact.first != "95":
-            return True  # its heaters
+        if device.heats(contact):
+            return True
         return bus.driven(device.tag)
 
     def on(tag: str) -> bool:

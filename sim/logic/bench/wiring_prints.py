@@ -164,11 +164,16 @@ def wire_list(loom: Loom) -> PrintSheet:
 # Inputs and outputs -----------------------------------------------------------------------
 
 
-def io_list(loom: Loom) -> PrintSheet:
-    """Return every device with an address: card and device terminal, the wires between, its contact, what on means."""
+def io_list(loom: Loom, tag: str = "") -> PrintSheet:
+    """Return card and device terminal, the wires between, contact and meaning of every channel, or of one device's."""
+    shown = (each for each in channels(loom) if not tag or each.tag == tag)
+    return sheet_of(IO_LIST, _IO_HEADS, (_channel(loom, each) for each in shown))
+
+
+def channels(loom: Loom) -> list[WiredDevice]:
+    """Return every device with an address, by its address, inputs first."""
     devices = [each for each in loom.devices if each.address and each.tag in BY_TAG]
-    devices.sort(key=lambda each: (each.address[0], place_of(each.address)))
-    return sheet_of(IO_LIST, _IO_HEADS, (_channel(loom, each) for each in devices))
+    return sorted(devices, key=lambda each: (each.address[0], place_of(each.address)))
 
 
 def _channel(loom: Loom, device: WiredDevice) -> tuple[Message, ...]:

@@ -106,16 +106,17 @@ def hazards(rows: Iterable[Row]) -> tuple[Message, ...]:
 def label(row: Row) -> Message:
     """Return what a row says, on one line."""
     if isinstance(row, Permissive):
-        fact = _fact(row.need.subject, row.need.values)
+        fact = told_fact(row.need.subject, row.need.values)
         needs = _NEEDS[row.when](action=row.action, fact=fact)
-        given = tuple(_fact(*each) for each in row.given)
+        given = tuple(told_fact(*each) for each in row.given)
         return _WHERE(needs=needs, facts=given) if given else needs
-    facts = _fact(row.subject, row.becomes), *(_fact(*given) for given in row.given)
+    facts = told_fact(row.subject, row.becomes), *(told_fact(*given) for given in row.given)
     fires = (_FIRES(machine=machine, event=event) for machine, event in row.fires)
     return _REACTS(facts=tuple(facts), fires=tuple(fires))
 
 
-def _fact(subject: str, values: Sequence[object]) -> Message:
+def told_fact(subject: str, values: Sequence[object]) -> Message:
+    """Return a fact as the tables write it."""
     if set(values) <= {True, False}:
         return (_ON if values[0] else _NOT)(subject=subject)
     return _IS(subject=subject, values=tuple(_VALUE(value=str(value)) for value in values))
@@ -167,7 +168,7 @@ def purpose(rows: Sequence[Row]) -> Purpose:
             return Purpose(tuple(rows), None, covered_by, reached.states)
     names = [breach.name for breach in reached.breaches[:1]] or LATE
     findings = examined(explorer, reached, names)
-    broken = next((finding for finding in findings if not finding.holds), None)
+    broken = next((finding for finding in findings if finding.broken), None)
     if broken is not None and broken.example is not None:
         stuck = isinstance(PROPERTIES[broken.name], Reachable)
         _played(broken.example, rows, with_them_too=stuck)

@@ -100,11 +100,11 @@ def _among(number: int, layer: Numbers) -> bool:
 
 
 def _before(explorer: Explorer, layer: Numbers, number: int) -> int:
-    """Return a state of a layer from which one move leads to the numbered state."""
-    for rows, numbers in explorer.successors(layer):
-        hits = rows[numbers == number]
-        if hits.size:
-            return int(layer[int(hits[0])])
+    """Return the first state of a layer from which one move leads to the numbered state."""
+    found = (rows[numbers == number] for rows, numbers in explorer.successors(layer))
+    hits = [int(rows.min()) for rows in found if rows.size]
+    if hits:
+        return int(layer[min(hits)])
     raise AssertionError("a state of one layer does not follow from the last layer")
 
 

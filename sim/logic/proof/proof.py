@@ -5,7 +5,7 @@ Not here: the search itself (`search`).
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sim.control.interlocks import THE_ROWS, Rows
 from sim.logic.proof.compile import compiled
@@ -13,6 +13,7 @@ from sim.logic.proof.example import Example, breach_of, goes_on, way_to
 from sim.logic.proof.moves import Scope
 from sim.logic.proof.properties import PROPERTIES, Ends, Never, NeverStep, Reachable
 from sim.logic.proof.search.explore import Explorer, Reached, Report
+from sim.logic.proof.tried import Tried, Untried
 from sim.logic.proof.unfold import Row
 from sim.logic.proof.ways import Ways
 from sim.words.message import Message
@@ -25,11 +26,17 @@ class Finding:
     name: str
     sentence: Message
     example: Example | None  # how it is broken; for progress, how one gets stuck
+    untried: Untried | None = None  # why nothing can be said of it; None where it was tried
+
+    @property
+    def broken(self) -> bool:
+        """Whether a way was found that breaks it."""
+        return self.example is not None
 
     @property
     def holds(self) -> bool:
-        """Whether it holds in everything that can happen."""
-        return self.example is None
+        """Whether it was tried, and holds in everything that can happen."""
+        return not self.broken and self.untried is None
 
     @property
     def moves(self) -> int:
@@ -49,8 +56,27 @@ class Proof:
 
     @property
     def sound(self) -> bool:
-        """Whether every property holds."""
+        """Whether every property was tried and holds."""
         return all(finding.holds for finding in self.findings)
+
+    @property
+    def broken(self) -> bool:
+        """Whether any property is broken."""
+        return any(finding.broken for finding in self.findings)
+
+    @property
+    def untried(self) -> tuple[Finding, ...]:
+        """The properties of which nothing can be said."""
+        return tuple(finding for finding in self.findings if finding.untried is not None)
+
+    def with_broken(self, broken: Iterable[Finding]) -> "Proof":
+        """Return the proof with what was found broken elsewhere, be it beyond its bounds."""
+        elsewhere = {finding.name: finding for finding in broken}
+        mine = [f if f.broken else elsewhere.get(f.name, f) for f in self.findings]
+        asked = {finding.name for finding in mine}
+        return replace(
+            self, findings=(*mine, *(f for f in elsewhere.values() if f.name not in asked))
+        )
 
     @property
     def shortest(self) -> Finding | None:
@@ -90,7 +116,11 @@ def prove(
         return len(so_far.breaches) == len(asked)
 
     reached = explorer.reach(enough, report, alone=alone)
-    findings = tuple(examined(explorer, reached, [row.name for row in asked]))
+    tried = Tried(explorer, reached)
+    findings = tuple(
+        found if found.broken else replace(found, untried=tried.why_not(PROPERTIES[found.name]))
+        for found in examined(explorer, reached, [row.name for row in asked])
+    )
     return Proof(findings, reached.states, reached.edges, reached.depth, not enough(reached))
 
 

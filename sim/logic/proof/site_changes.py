@@ -6,14 +6,16 @@ controllers do the same in every state, whatever is bad (see `likeness`). Otherw
 nothing but what the row speaks of is bad. A row that is taken out is judged as `each` judges it. With a row that
 is put in, the first property that breaks is the verdict, and the shortest way to it is played on the live
 controller. If none breaks, a state is looked for in which the row makes a difference; where none
-is met, just that is said. Whether all changes hold together is for `proof` to say.
+is met, just that is said. Whether all changes hold together is for `proof` to say, and for
+`still_broken` where `proof` did not look so far.
 """
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import lru_cache
 
-from sim.control.interlock import Permissive
+from sim.control.interlocks import Permissive, Rows
 from sim.control.site_rows import ROW_OF, TOLD_OF, row_from, rows_of
 from sim.logic.proof.compile import compiled
 from sim.logic.proof.each import (
@@ -27,7 +29,7 @@ from sim.logic.proof.each import (
 )
 from sim.logic.proof.likeness import differences, parts
 from sim.logic.proof.memory import DOMAINS, Case
-from sim.logic.proof.proof import Finding, examined
+from sim.logic.proof.proof import Finding, examined, prove
 from sim.logic.proof.properties import SAFETY
 from sim.logic.proof.rehearsal import Rehearsal
 from sim.logic.proof.search.explore import Explorer
@@ -55,24 +57,51 @@ class RowChange:
     states: int  # that were visited
 
 
-def changes(site: SiteRows) -> tuple[RowChange, ...]:
+def changes(
+    site: SiteRows, report: Callable[[int, int], None] = lambda _at, _total: None
+) -> tuple[RowChange, ...]:
     """Return what each change of a site does by itself.
+
+    Args:
+        site: What it has changed.
+        report: Told before each change which it is, from 1, and how many there are.
 
     Raises:
         TableError: A name means nothing, or the live controller does not do what was found.
     """
     reworded = {told.telling for told in site.also} & {TOLD_OF[n].telling for n in site.without}
-    return (
-        *(
-            _same(ROW_OF[name], out=True)
-            if TOLD_OF[name].telling in reworded
-            else _without(ROW_OF[name])
-            for name in site.without
-        ),
-        *(
-            _same(row_from(told), out=False) if told.telling in reworded else _with(told)
-            for told in site.also
-        ),
+    found: list[RowChange] = []
+    total = len(site.without) + len(site.also)
+    for name in site.without:
+        report(len(found) + 1, total)
+        same = TOLD_OF[name].telling in reworded
+        found.append(_same(ROW_OF[name], out=True) if same else _without(ROW_OF[name]))
+    for told in site.also:
+        report(len(found) + 1, total)
+        same = told.telling in reworded
+        found.append(_same(row_from(told), out=False) if same else _with(told))
+    return tuple(found)
+
+
+def still_broken(
+    found: Sequence[RowChange], rows: Rows, bypassed: tuple[Row, ...] = ()
+) -> tuple[Finding, ...]:
+    """Return what breaks with all changes together, of all that some of them break by themselves.
+
+    All is searched in which nothing but what one of the changed rows speaks of is bad.
+
+    Args:
+        found: What some changes do by themselves.
+        rows: Of the site's controller, with all its changes.
+        bypassed: Rows that are jumpered in it.
+    """
+    names = dict.fromkeys(one.broken.name for one in found if one.broken is not None)
+    if not names:
+        return ()
+    spoken_of = scope_of(one.row for one in found if not one.out).devices
+    scope = replace(scope_of(one.row for one in found), spoken_of=spoken_of)
+    return tuple(
+        each for each in prove([*names], bypassed, scope, rows=rows).findings if each.broken
     )
 
 
@@ -111,7 +140,7 @@ def _with(told: ToldRow) -> RowChange:
     explorer = Explorer(compiled(scope, rows=rows), SAFETY, table_within(scope).packing)
     reached = explorer.reach(enough=lambda so_far: bool(so_far.breaches))
     names = [breach.name for breach in reached.breaches[:1]] or LATE
-    broken = next((each for each in examined(explorer, reached, names) if not each.holds), None)
+    broken = next((each for each in examined(explorer, reached, names) if each.broken), None)
     if broken is not None and broken.example is not None:
         Rehearsal(broken.example, rows=rows).play()
         return RowChange(row, False, RowVerdict.FATAL, broken, reached.states)

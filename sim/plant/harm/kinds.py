@@ -125,7 +125,7 @@ _ROWS: Final = (
         "The band was set going with a guard or a cover open: a hand could have reached it.",
         "close guard and cover before the band moves; a jog in MAINTENANCE may have them open, and only "
         "with hands and everybody else clear of the band",
-        minutes=5, once_a_cut=False,
+        minutes=5, once_a_cut=False, critical=True,
     ),
     _harm(
         "started-buried", "Band started with its teeth in the bar", _D, "band",
@@ -280,10 +280,10 @@ _ROWS: Final = (
     ),
     # Shuttle
     _harm(
-        "bar-into-band", "Bar driven into the band", _S, "shuttle",
+        "bar-into-band", "Bar moved against the band", _S, "shuttle",
         "The shuttle moved the bar while the head was not clear of it: the bar would have pushed the band "
         "out of its guides, or broken it.",
-        "raise the head clear before the shuttle brings the bar",
+        "raise the head clear before the shuttle moves the bar, either way",
         minutes=40, band_life=1.0, scrap_m=0.1, money=140,
     ),
     _harm(
@@ -423,8 +423,8 @@ _ROWS: Final = (
     ),
     _harm(
         "meter-blown", "Ohms metered at mains voltage", _D, "supply",
-        "The probes of an ohmmeter were on mains voltage: the fuse of the meter went, and a meter without "
-        "a good one would have burst in the hand.",
+        "The probes of an ohmmeter were on mains voltage: that can wreck a meter, and one that is not made "
+        "for it can burst in the hand.",
         "prove the parts dead before ohms are metered, and the meter on a known source before and after",
         minutes=15, money=25, once_a_cut=False, critical=True,
     ),

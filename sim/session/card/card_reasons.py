@@ -21,6 +21,13 @@ _JAW: Final = "the stroke left is your margin, and in a wider gap a finger fits"
 _CLAMPING: Final = "all there is for a solid bar; for a thin wall enough to hold and no more"
 _OPEN: Final = "with it open neither band nor job starts; in MAINTENANCE the band still jogs (I3)"
 
+_OWN_ROWS: Final = "close it before band or job is started"
+OWN_ROWS: Final = {
+    name: plain(f"card.{name.replace('_', '-')}.reason.own-rows", _OWN_ROWS)
+    for name in ("band.guard", "band.wheel_cover")
+}
+"""Said instead on a saw with other interlock rows than those that ship."""
+
 REASONS: Final = _reasons({
     "supply.air_cock": "without air the head is not raised, and can drop",
     "supply.air_bar": "the saw's own air pressure",

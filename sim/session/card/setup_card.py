@@ -10,6 +10,7 @@ from functools import lru_cache
 from math import ceil, cos, floor, radians
 from typing import Final
 
+from sim.control.site_rows import as_shipped, rows_of
 from sim.faults.catalogue import CLEARANCE_M
 from sim.plant.bar import Stock
 from sim.plant.blade import CONDITIONS, SHARP
@@ -24,6 +25,7 @@ from sim.session.card.card_reasons import (
     MEMORY,
     MITRED_STOP,
     ORDER,
+    OWN_ROWS,
     PLATE,
     PRACTICE,
     REASON,
@@ -241,6 +243,13 @@ def _line(name: str, setting: Setting, source: Message = PRACTICE) -> Line:
     return Line(name, setting, REASONS[name], source)
 
 
+def _cover(name: str, device: str, machine: Machine) -> Line:
+    """Return the line of what covers the band; its reason tells of interlocks only where the saw has them."""
+    if as_shipped(rows_of(machine.site_rows), device):
+        return _line(name, "closed")
+    return Line(name, "closed", OWN_ROWS[name], PRACTICE)
+
+
 def _standing_lines(machine: Machine) -> tuple[Line, ...]:
     motor = Motor(
         machine.motor_w, machine.voltage_v, machine.power_factor,
@@ -254,8 +263,8 @@ def _standing_lines(machine: Machine) -> tuple[Line, ...]:
         _line("coolant.concentration_percent", 8, WORKSHOP),
         _line("coolant.wash_down", "shut"),
         _line("coolant.floor", "dry"),
-        _line("band.guard", "closed"),
-        _line("band.wheel_cover", "closed"),
+        _cover("band.guard", "B41", machine),
+        _cover("band.wheel_cover", "B42", machine),
         _line("band.relay", "set"),
         _line("band.relay_a", round(rated_current_a(motor), 1), PLATE),
         _line("cutting_vise.support_arm", "folded"),

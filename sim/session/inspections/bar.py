@@ -62,8 +62,8 @@ _ROW: Final = row(
     count=count(),
     clamp=one_of(*CLAMP),
 )
-_BAR_THERE: Final = plain("inspection.bar-end.there", "The bar lies before the bar sensor.")
-_BAR_GONE: Final = plain("inspection.bar-end.gone", "There is no bar before the bar sensor.")
+_BAR_THERE: Final = plain("inspection.bar-end.there", "There is bar in front of the bar sensor.")
+_BAR_GONE: Final = plain("inspection.bar-end.gone", "There is no bar in front of the bar sensor.")
 _SQUARE_END: Final = plain("inspection.bar-front.square", "The front end of the bar is square.")
 _SLANT_END: Final = row(
     "inspection.bar-front.slant", "The front end of the bar is at {angle}.", angle=degrees()

@@ -15,7 +15,7 @@ from sim.records.reading import SessionRecord
 from sim.records.seal import opened_text, scenario_seal
 from sim.scenario import library
 from sim.scenario.file_text import octets
-from sim.scenario.machines import read_machine
+from sim.scenario.machines import recorded_machine
 from sim.scenario.scenario import Scenario
 from sim.session import orders  # noqa: F401 - a refused order on record has rows of it
 from sim.session.hands import cautions  # noqa: F401 - a hint on record has rows of it
@@ -71,7 +71,7 @@ def session_of(record: SessionRecord) -> Session:
     scenario = scenario_in(origin.file, content, opening.machine, text)
     _check_fits(record, scenario)
     if text:
-        scenario = scenario.built_as(read_machine(Path(f"{scenario.machine}.yaml"), text))
+        scenario = scenario.built_as(recorded_machine(scenario.machine, text))
     return session_for(scenario, origin=origin, nonce=record.nonce)
 
 

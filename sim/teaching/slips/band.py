@@ -7,6 +7,7 @@ from typing import Final
 
 from sim.control import needs
 from sim.control.interlocks import Need, Permissive
+from sim.control.site_rows import as_shipped
 from sim.plant.guide import CLOSED, SLACK
 from sim.session.lessons.goals import card_line
 from sim.session.session import Session
@@ -73,6 +74,23 @@ _TENSION_JUMPERED: Final = row(
     "{stress} is outside {low} to {high}, and a jumper or a force takes away what keeps the band from running",
     stress=mpa(), low=mpa(bare=True), high=mpa(),
 )  # fmt: skip
+# Where the saw's own rows are others than the table's, nothing is said of what they keep.
+_GUARD_ALONE: Final = plain(
+    "slip.guard.own-rows",
+    "the band guard is open; this saw has interlock rows of its own, so do not count on them, and close it before "
+    "the band is started",
+)
+_COVER_ALONE: Final = plain(
+    "slip.cover.own-rows",
+    "the wheel cover is open; this saw has interlock rows of its own, so do not count on them, and close it before "
+    "the band is started",
+)
+_TENSION_ALONE: Final = row(
+    "slip.tension.own-rows",
+    "{stress} is outside {low} to {high}; this saw has interlock rows of its own, so do not count on them, and "
+    "tension the band right before it is started",
+    stress=mpa(), low=mpa(bare=True), high=mpa(),
+)  # fmt: skip
 _TEETH: Final = row(
     "slip.teeth",
     "with {teeth} teeth in the cut a tooth straddles the wall and strips; fit {finest} TPI",
@@ -120,7 +138,14 @@ def _arm_lock(session: Session) -> Message:
 def _guard(session: Session) -> Message:
     if session.saw.plant.band.guide.guarded:
         return NOTHING
+    if not _as_shipped(session, needs.GUARD):
+        return _GUARD_ALONE
     return _GUARD_JUMPERED if _passed_over(session, needs.GUARD) else _GUARD
+
+
+def _as_shipped(session: Session, need: Need) -> bool:
+    """Whether the saw's own rows do about a need what the table does."""
+    return as_shipped(session.saw.controller.rows, need.subject)
 
 
 def _passed_over(session: Session, need: Need) -> bool:
@@ -136,6 +161,8 @@ def _cover(session: Session) -> Message:
         return NOTHING
     if not session.lockout.verified:
         return _COVER_UNLOCKED
+    if not _as_shipped(session, needs.COVER):
+        return _COVER_ALONE
     return _COVER_JUMPERED if _passed_over(session, needs.COVER) else _COVER
 
 
@@ -146,6 +173,8 @@ def _tension(session: Session) -> Message:
     low, high = machine.tension_low_pa, machine.tension_high_pa
     need = needs.NOT_TOO_TIGHT if tension.too_tight else needs.TIGHT
     said = _TENSION_JUMPERED if _passed_over(session, need) else _TENSION
+    if not _as_shipped(session, need):
+        said = _TENSION_ALONE
     return said(stress=tension.stress_pa, low=low, high=high)
 
 

@@ -8,6 +8,7 @@ Never here: what a scenario hides.
 from collections.abc import Callable
 from typing import Final
 
+from sim.control.site_rows import as_shipped
 from sim.plant.hood import HOOD_OPEN
 from sim.plant.lift import OPEN
 from sim.plant.plant import Plant
@@ -48,6 +49,10 @@ _ROLLS: Final = plain(
 )
 _HOOD: Final = plain("slip.infeed-hood", "the infeed hood is open, and no job begins; shut it")
 
+_HOOD_ALONE: Final = plain(
+    "slip.infeed-hood.own-rows", "the infeed hood is open; shut it before a job is begun"
+)
+
 
 def _in_production(wrong: Callable[[Plant], bool], said: Message) -> Check:
     def says(session: Session) -> Message:
@@ -79,6 +84,11 @@ def _vise_relief(screw: Callable[[Plant], bool], said: Message) -> Check:
     return says
 
 
+def _hood(session: Session) -> Message:
+    said = _HOOD if as_shipped(session.saw.controller.rows, "B43") else _HOOD_ALONE
+    return _in_production(lambda p: p.hood.state == HOOD_OPEN, said)(session)
+
+
 SLIPS: Final[dict[str, Check]] = {
     "head.prop": _in_production(lambda p: p.head.prop == "in", _PROP),
     "head.oil_relief": _lift_relief,
@@ -86,6 +96,6 @@ SLIPS: Final[dict[str, Check]] = {
     "cutting_vise.oil_relief": _vise_relief(lambda p: p.cutting_vise.relief == OPEN, _CUTTING),
     "shuttle_vise.oil_relief": _vise_relief(lambda p: p.shuttle_vise.relief == OPEN, _SHUTTLE),
     "infeed.bar_chock": _in_production(lambda p: p.supports.chock == "in", _CHOCK),
-    "infeed.hood": _in_production(lambda p: p.hood.state == HOOD_OPEN, _HOOD),
+    "infeed.hood": _hood,
     "mode.key": _nothing,
 }

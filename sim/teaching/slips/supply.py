@@ -5,6 +5,7 @@ Never here: what a scenario hides.
 
 from typing import Final
 
+from sim.control.site_rows import as_shipped
 from sim.plant import coolant
 from sim.plant.padlocks import DEVICES
 from sim.session.session import Session
@@ -23,6 +24,11 @@ _AIR: Final = row(
     "{set} is below the {switch} of the air switch, and the job holds",
     set=bar(1), switch=bar(1),
 )  # fmt: skip
+_AIR_ALONE: Final = row(
+    "slip.air.own-rows", "{set} is below the {switch} of the air switch; raise it",
+    set=bar(1), switch=bar(1),
+)  # fmt: skip
+_OIL_ALONE: Final = row("slip.oil.own-rows", "the oil is at {level}; top it up", level=percent())
 _OIL: Final = row("slip.oil", "the oil is at {level} and holds the job; top it up", level=percent())
 _LEVEL: Final = row("slip.coolant-level", "the coolant is at {level}; top it up", level=percent())
 _LEAN: Final = row(
@@ -46,13 +52,17 @@ def _air(session: Session) -> Message:
     if supply.cock != "open":
         return NOTHING if any(map(session.saw.plant.padlocks.on, DEVICES)) else _COCK
     if supply.regulator_pa < machine.air_switch_pa:
-        return _AIR(set=supply.regulator_pa, switch=machine.air_switch_pa)
+        held = as_shipped(session.saw.controller.rows, "B61")
+        return (_AIR if held else _AIR_ALONE)(set=supply.regulator_pa, switch=machine.air_switch_pa)
     return NOTHING
 
 
 def _oil(session: Session) -> Message:
     level = session.saw.plant.supply.oil_level
-    return NOTHING if level >= session.machine.oil_low else _OIL(level=level)
+    held = as_shipped(session.saw.controller.rows, "B62")
+    return (
+        NOTHING if level >= session.machine.oil_low else (_OIL if held else _OIL_ALONE)(level=level)
+    )
 
 
 def _level(session: Session) -> Message:

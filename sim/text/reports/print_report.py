@@ -34,10 +34,12 @@ WHAT: Final = (
 )  # fmt: skip
 _OF_A_SITE: Final = ("handbook", "cause-and-effect", "terminals", "io", "rungs", "all")
 _DRAWINGS: Final = ("diagram", "terminals", "rungs")  # that have one for each of something
+_IN_PARTS: Final = (*_DRAWINGS, "io")
 
 _OF_THE_WHOLE: Final = row("print.whole", "{what} is of the whole saw", what=name())
 _NAME_MACHINE: Final = plain(
-    "print.whole.write", "name a machine for a diagram, a device for terminals, a coil for rungs"
+    "print.whole.write",
+    "name a machine for a diagram, a device for terminals or io, a coil for rungs",
 )
 _OF_EVERY: Final = row("print.of-every", "{what} is the same for every machine", what=name())
 _OF_EVERY_DO: Final = row(
@@ -55,6 +57,14 @@ _LET_DIAGRAM_END: Final = row(
     endings=parts(" or "),
 )
 _NAME: Final = row("print.name", "{name}", name=name())
+_NO_RUNG: Final = row(
+    "print.no-rung", "{tag} is a device of the saw, and no rung is called after it", tag=name()
+)
+_NO_RUNG_DO: Final = row(
+    "print.no-rung.do",
+    "its terminals and wires, a coil's too: drycycle print terminals {tag}",
+    tag=name(),
+)
 _WRITTEN: Final = row("print.written", "Written: {file}", file=name())
 
 Forms = dict[str, Callable[[], str]]
@@ -75,7 +85,7 @@ def print_out(what: str, of: str, *, machine: str = "", form: str, output: Path 
         ScenarioError: There is no such machine, or its files are refused.
     """
     kind = pick(what, WHAT, "print", "print")
-    if of and kind not in _DRAWINGS:
+    if of and kind not in _IN_PARTS:
         raise CommandError(_OF_THE_WHOLE(what=kind), "print", _NAME_MACHINE)
     if machine and kind not in _OF_A_SITE:
         advice = _OF_EVERY_DO(forms=_names(_OF_A_SITE))
@@ -140,7 +150,9 @@ def _forms(kind: str, of: str, site: Wired) -> Forms:
     if kind == "terminals":
         return _terminals(of, site)
     if kind == "io":
-        return _sheets(wiring_prints.IO_LIST, (wiring_prints.io_list(site.loom),), site)
+        channels = [each.tag for each in wiring_prints.channels(site.loom)]
+        tag = pick(of, channels, "device", "print") if of else ""
+        return _sheets(wiring_prints.IO_LIST, (wiring_prints.io_list(site.loom, tag),), site)
     if kind == "signals":
         return _sheets(bench_page.SIGNALS, (prints.signal_list(),), None)
     return _sheets(bench_page.HANDBOOK, prints.handbook(site.rows), site)
@@ -199,6 +211,9 @@ def _rungs(of: str, site: Wired) -> Forms:
     found = rungs.every_rung(site)
     if of:
         coils = {rung.coil: rung for rung in found}
+        tag = of.upper()
+        if tag not in coils and any(each.tag == tag for each in site.loom.devices):
+            raise CommandError(_NO_RUNG(tag=tag), "print rungs", _NO_RUNG_DO(tag=tag))
         found = (coils[pick(of, coils, "coil", "print")],)
     svg: Forms = {}
     if of:

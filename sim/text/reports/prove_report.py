@@ -10,20 +10,21 @@ from sim.control.site_rows import rows_of as rows_of_site
 from sim.errors import CommandError
 from sim.kernel.pacing import wall_s
 from sim.logic.bench.vcd import DUMP_BEGINS, dump
-from sim.logic.proof.each import NUMBERS, hazards, label, rows_of
-from sim.logic.proof.memory import CAN_FAIL
-from sim.logic.proof.moves import BOUNDS, SMALLEST, Scope
+from sim.logic.proof.each import NUMBERS, hazards, label, rows_of, told_fact
+from sim.logic.proof.memory import CAN_FAIL, Fact
+from sim.logic.proof.moves import BOUNDS, FAILURES, SMALLEST, Scope
 from sim.logic.proof.power_path import PathProof, prove_path
 from sim.logic.proof.proof import Finding, Proof, prove
 from sim.logic.proof.rehearsal import Rehearsal
 from sim.logic.proof.search.explore import Report
-from sim.logic.proof.site_changes import RowChange, RowVerdict, changes
+from sim.logic.proof.site_changes import RowChange, RowVerdict, changes, still_broken
+from sim.logic.proof.tried import Untried
 from sim.logic.proof.unfold import Row
 from sim.records.output import check_output, write_output
 from sim.scenario.machines import first_machine
 from sim.scenario.nearest import nearest
 from sim.session.opening import machine_of
-from sim.text.progress import standing_line
+from sim.text.progress import say_ahead, standing_line
 from sim.text.reports.example_text import print_example
 from sim.text.reports.prove_request import check_request
 from sim.text.tables import print_json, print_said, print_table
@@ -43,6 +44,20 @@ _BYPASSED: Final = row(
 )  # fmt: skip
 _TITLE: Final = plain("prove.title", "Properties of the live controller")
 _HOLDS: Final = plain("prove.holds", "holds")
+_UNTRIED: Final = plain("prove.not-tried", "not tried")
+_WHY_UNTRIED: Final = row(
+    "prove.not-tried.fact",
+    "Not tried, and nothing said of it: {names}. Here it never comes about: {facts}.",
+    names=name(), facts=parts(" and "),
+)  # fmt: skip
+_WHY_NO_MOVE: Final = row(
+    "prove.not-tried.move",
+    "Not tried, and nothing said of it: {names}. Here no move that it speaks of ever happens where it speaks.",
+    names=name(),
+)
+_WHOLE_RUN: Final = plain(
+    "prove.not-tried.to-do", "Without --quick devices go bad and MAINTENANCE is looked at, too."
+)
 _BROKEN: Final = row("prove.broken", "BROKEN in {moves}", moves=count())
 _BROKEN_BY: Final = row("prove.path.broken", "BROKEN by {failures}", failures=name())
 _PATH_TITLE: Final = plain(
@@ -61,6 +76,9 @@ _EXPLORED: Final = row(
     states=name(), edges=name(), depth=count(), what=part(), time=number(),
 )  # fmt: skip
 _EVERYTHING: Final = plain("prove.everything", "everything that can happen")
+_EVERYTHING_QUICK: Final = plain(
+    "prove.everything.quick", "everything that can happen within narrow bounds"
+)
 _FAR_ENOUGH: Final = plain("prove.far-enough", "far enough to break it")
 _NOTHING_TO_PLAY: Final = plain(
     "prove.nothing-to-play",
@@ -78,6 +96,12 @@ _SOME_BAD: Final = row(
     devices=name(),
 )  # fmt: skip
 _NONE_BAD: Final = plain("prove.assumed.none-bad", "nothing that the controller reads goes bad.")
+_WIRING: Final = plain(
+    "prove.wiring",
+    "The wiring of this machine was checked as it was read: each input, stop, coil and motor of it has its voltage "
+    "over just those contacts that this saw has there. So the power path proved here is the one that its file "
+    "draws, with every wire whole; of anything else in it nothing is proved, nor that the cabinet is wired so.",
+)
 _CHANGES: Final = plain("prove.changes", "What the site has changed, each by itself")
 _CHANGE_HEADS: Final = ("interlock", "change", "row", "verdict", "what breaks")
 _OUT: Final = plain("prove.change.out", "taken out")
@@ -103,6 +127,14 @@ _UNFOLDING: Final = plain("prove.unfolding", "Unfolding the controller")
 _SO_FAR: Final = row(
     "prove.so-far", "{layer} moves deep: {states} states", layer=count(), states=name()
 )
+_CHANGED_ROW: Final = row(
+    "prove.changed-row", "What changed row {at} of {total} does", at=count(), total=count()
+)
+_TAKES: Final = plain(
+    "prove.takes",
+    "Some 13 million states are searched: that takes a minute or two and 2 GB, on a slow computer longer; "
+    "--quick searches a tenth.",
+)
 _PRACTISED: Final = row(
     "prove.practised", "interlock {number} is practised, not wired", number=name()
 )
@@ -126,6 +158,9 @@ def prove_and_report(
 ) -> int:
     """Prove the controller; return 0 when every property holds, 1 when one is broken.
 
+    A property that was not tried counts as broken where it was asked for by name or something is jumpered; else
+    it is told, and no more. So does a change of the site's that hurts, unless all changes together were proved.
+
     Args:
         names: Of the properties; all when left out.
         bypass: Numbers of interlocks that are jumpered.
@@ -146,24 +181,43 @@ def prove_and_report(
     if output is not None:
         check_output(output, DUMP_BEGINS)
     begun_s = wall_s()
-    with _progress(quiet=as_json) as report:
-        found = changes(saw.site_rows)
+    with _progress(quiet=as_json, quick=quick) as (report, at_row):
+        found = changes(saw.site_rows, at_row)
         own = rows_of_site(saw.site_rows)
         proof = prove(asked, rows, SMALLEST if quick else Scope(), report, own)
+        proof = proof.with_broken(still_broken(_open(found, proof, quick=quick), own, rows))
     took_s = wall_s() - begun_s
+    by_name = bool(names or bypass)
     path = prove_path(saw) if not names else None  # no jumper and no scope changes it
+    sound = (
+        (proof.sound if by_name else not proof.broken)
+        and not (quick and any(one.broken for one in found))
+        and (path is None or path.sound)
+    )
     if as_json:
-        print_json(_plain(proof, path, bypass, took_s, found, quick=quick))
+        print_json(
+            _plain(
+                proof,
+                path,
+                bypass,
+                took_s,
+                found,
+                sound=sound,
+                quick=quick,
+                wiring=bool(machine and path),
+            )
+        )
     else:
         if machine:
             _print_changes(found)
         _print(proof, rows, bypass, took_s, quick=quick)
         if path is not None:
             _print_path(path)
-        print_said(_assumed(quick=quick))
+        print_said(_assumed(quick=quick), _WIRING if machine and path else NOTHING)
     worst = proof.shortest
     if worst is not None and worst.example is not None:
-        if not as_json:
+        told = any(_moves(one.broken) == _moves(worst) for one in found) and machine
+        if not as_json and not told:
             print_example(worst, worst.example)
         if output is not None:
             _write(Rehearsal(worst.example, rows, own).play(), output)
@@ -171,7 +225,24 @@ def prove_and_report(
             play(worst, rows)
     elif (play is not None or output is not None) and not as_json:
         print_said(_NOTHING_TO_PLAY)
-    return 0 if proof.sound and (path is None or path.sound) else 1
+    return 0 if sound else 1
+
+
+def _open(found: Sequence[RowChange], proof: Proof, *, quick: bool) -> tuple[RowChange, ...]:
+    """Return the changes that hurt by themselves, and of which the proof does not say what they do together.
+
+    A whole run says so of a row that is taken out. A row that is put in may look at a device where a whole run
+    leaves it sound.
+    """
+    broken = {one.name for one in proof.findings if one.broken}
+    held = set() if quick else {one.name for one in proof.findings if one.holds}
+    return tuple(
+        one
+        for one in found
+        if one.broken is not None
+        and one.broken.name not in broken
+        and not (one.out and one.broken.name in held)
+    )
 
 
 def _bypassed(number: str) -> tuple[Row, ...]:
@@ -188,14 +259,18 @@ def _bypassed(number: str) -> tuple[Row, ...]:
 
 
 @contextmanager
-def _progress(*, quiet: bool) -> Iterator[Report]:
+def _progress(*, quiet: bool, quick: bool) -> Iterator[tuple[Report, Report]]:
+    """Give what is told of layers and states, and of changed rows."""
     if quiet:
-        yield lambda _layer, _states: None
+        yield (lambda _layer, _states: None,) * 2
         return
+    if not quick:
+        say_ahead(tell(_TAKES))
     with standing_line() as show:
         show(tell(_UNFOLDING))
-        yield lambda layer, states: show(
-            tell(_SO_FAR(layer=layer, states=reader().grouped(states)))
+        yield (
+            lambda layer, states: show(tell(_SO_FAR(layer=layer, states=reader().grouped(states)))),
+            lambda at, total: show(tell(_CHANGED_ROW(at=at, total=total))),
         )
 
 
@@ -205,17 +280,51 @@ def _print(
     if rows:
         numbers = ", ".join(number.upper() for number in bypass)
         print_said(_BYPASSED(numbers=numbers, hazards=hazards(rows)))
-    found = [
-        (_HOLDS if one.holds else _broken(one), one.name, one.sentence) for one in proof.findings
-    ]
+    found = [(_verdict(one), one.name, one.sentence) for one in proof.findings]
     print_table(_TITLE, ("", "property", "what it says"), found)
     print_said(
         _EXPLORED(
             states=reader().grouped(proof.states), edges=reader().grouped(proof.edges),
-            depth=proof.depth, what=_EVERYTHING if proof.whole else _FAR_ENOUGH, time=took_s,
+            depth=proof.depth, what=_what(proof, quick=quick), time=took_s,
         ),
+        *_why_untried(proof),
+        *((_WHOLE_RUN,) if quick and proof.untried else ()),
         _WITHIN_QUICK if quick else _WITHIN(bounds=BOUNDS),
     )  # fmt: skip
+
+
+def _what(proof: Proof, *, quick: bool) -> Message:
+    if not proof.whole:
+        return _FAR_ENOUGH
+    return _EVERYTHING_QUICK if quick else _EVERYTHING
+
+
+def _verdict(one: Finding) -> Message:
+    if one.broken:
+        return _broken(one)
+    return _HOLDS if one.holds else _UNTRIED
+
+
+def _why_untried(proof: Proof) -> Iterator[Message]:
+    """Yield a line for each reason why properties were not tried."""
+    by_reason: dict[Untried, list[str]] = {}
+    for one in proof.untried:
+        assert one.untried is not None
+        by_reason.setdefault(one.untried, []).append(one.name)
+    for reason, names in by_reason.items():
+        yield _reason(reason, names)
+
+
+def _reason(untried: Untried, names: Sequence[str]) -> Message:
+    told = ", ".join(names)
+    if not untried.facts:
+        return _WHY_NO_MOVE(names=told)
+    return _WHY_UNTRIED(names=told, facts=tuple(map(_fact, untried.facts)))
+
+
+def _fact(fact: Fact) -> Message:
+    tag, values = fact
+    return FAILURES[tag][0] if tag in FAILURES and values == (False,) else told_fact(tag, values)
 
 
 def _print_changes(found: Sequence[RowChange]) -> None:
@@ -275,16 +384,19 @@ def _plain(
     took_s: float,
     found: Sequence[RowChange],
     *,
+    sound: bool,
     quick: bool,
+    wiring: bool,
 ) -> dict[str, object]:
     return {
-        "sound": proof.sound and (path is None or path.sound),
+        "sound": sound,
         "states": proof.states,
         "edges": proof.edges,
         "depth": proof.depth,
         "whole": proof.whole,
         "seconds": round(took_s, 1),
         "assumed": str(_assumed(quick=quick)),
+        **({"wiring": str(_WIRING)} if wiring else {}),
         "changes": [
             {
                 "interlock": one.row.number,
@@ -303,6 +415,8 @@ def _plain(
                 "name": one.name,
                 "sentence": str(one.sentence),
                 "holds": one.holds,
+                "tried": one.untried is None,
+                "not_tried": str(_reason(one.untried, [one.name])) if one.untried else "",
                 "moves": _moves(one),
             }
             for one in proof.findings

@@ -260,7 +260,7 @@ def test_the_command_writes_the_whole_bench_to_a_file(drycycle, tmp_path):
         ["rungs", "lathe"],
         ["terminals", "X99"],
         ["terminals", "B11", "--format", "svg"],  # only strips are drawn
-        ["io", "B11"],
+        ["io", "M1"],  # on no card
         ["signals", "--machine", "quay-saw"],
         ["io", "--machine", "no-saw"],
     ],

@@ -349,7 +349,7 @@ def test_rungs_of_a_site_are_its_own_rows_and_its_own_wires(tmp_path):
 
     assert "B11" in rung.wires
     assert "B11" not in table.wires
-    assert wired_as(site.loom, "S40").contact == "11-12 NC"
+    assert wired_as(site.loom, "S40").contact == "23-24 NO"
     assert wired_as(SITE.loom, "S40").contact == "13-14 NO"
     assert site.rows is not THE_ROWS
     assert {row.number for row in PERMISSIVES} == {row.number for row in site.rows.permissives}
@@ -360,10 +360,10 @@ def _a_site(tmp_path):
     folder.mkdir()
     (folder / "sizes.yaml").write_text("title: Our saw\n", encoding="utf-8")
     (folder / "wiring.yaml").write_text(
-        "like: harbour-saw\ndevices:\n  S40:\n    is: switch\n    contacts: {11-12: closed}\n"
+        "like: harbour-saw\ndevices:\n  S40:\n    is: switch\n    contacts: {23-24: open}\n"
         "    address: I4.2\n    card: A3\n    place: console\n    cable: W26\n    wires:\n"
-        "      - {wire: 1340, from: X26:18, to: S40:11}\n"
-        "      - {wire: 1341, from: S40:12, to: X2:34}\n"
+        "      - {wire: 1340, from: X26:18, to: S40:23}\n"
+        "      - {wire: 1341, from: S40:24, to: X2:34}\n"
         "      - {wire: 1342, from: X2:34, to: A3:2}\n",
         encoding="utf-8",
     )

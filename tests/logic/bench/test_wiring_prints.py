@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 from collections import Counter
 
 import pytest
@@ -120,6 +121,17 @@ def test_the_prints_of_another_machine_differ_where_its_wiring_does(drycycle):
     assert "13-14" in other["B43"]
 
 
+def test_the_channel_of_one_device_is_its_row_of_the_whole_list(drycycle):
+    _, every, _ = drycycle("print", "io")
+    _, one, _ = drycycle("print", "io", "b53")
+    code, _, err = drycycle("print", "io", "B99")
+
+    rows = [line.split() for line in every.splitlines() if line.startswith("B53 ")]
+    assert rows == [line.split() for line in one.splitlines()[2:]]
+    assert code == 2
+    assert "no device called 'B99'" in err
+
+
 def test_the_rows_of_a_site_are_what_its_handbook_and_matrix_print(drycycle, tmp_path):
     folder = tmp_path / "our-saw"
     folder.mkdir()
@@ -151,3 +163,13 @@ def test_whose_prints_they_are_stands_over_the_page(drycycle):
 
     assert "<h1>Terminal plan: quay-saw</h1>" in out
     assert Wired.of(machine_of("quay-saw")).name == "quay-saw"
+
+
+@pytest.mark.parametrize("device", ["Q11", "k0", "B41"])
+def test_a_device_that_no_rung_is_called_after_is_told_where_it_is_shown(drycycle, device):
+    code, _, err = drycycle("print", "rungs", device)
+
+    assert code == 2
+    assert "nearest" not in err
+    [way] = re.findall(r"drycycle (print terminals \w+)", err)
+    assert drycycle(*way.split())[0] == 0

@@ -125,7 +125,7 @@ def test_a_state_swapped_in_a_table_breaks_a_property(monkeypatch, machine, stat
     explorer = Explorer(compiled(scope), SAFETY, packing)
     reached = explorer.reach(enough=lambda so_far: bool(so_far.breaches))
     names = [breach.name for breach in reached.breaches] or [row.name for row in PROGRESS]
-    broken = [found for found in examined(explorer, reached, names) if not found.holds]
+    broken = [found for found in examined(explorer, reached, names) if found.broken]
 
     assert broken
     Rehearsal(broken[0].example).play()

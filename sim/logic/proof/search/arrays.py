@@ -31,4 +31,4 @@ def sorted_once(numbers: Numbers) -> Numbers:
     numbers.sort()
     first = np.ones(numbers.size, dtype=bool)
     np.not_equal(numbers[1:], numbers[:-1], out=first[1:])
-    return numbers[first]
+    return numbers.compress(first)

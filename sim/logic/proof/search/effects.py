@@ -55,8 +55,9 @@ class EffectTable:
         self.size = prod(counts)
         self.kept = self.size <= _MOST_KEYS
         # By key the place of its entry, counted from 1. Few keys are ever met, and they lie together: what
-        # is kept is pages of slots, the first of them empty and that of every page not met.
-        self._pages = np.zeros((self.size >> _PAGE) + 1 if self.kept else 0, dtype=np.int32)
+        # is kept is pages of slots, the first of them empty and that of every page not met. A page
+        # says how far its slots are from where its keys would be.
+        self._pages: Numbers = -(np.arange((self.size >> _PAGE) + 1 if self.kept else 0) << _PAGE)
         self._slots = np.zeros(1 << _PAGE, dtype=np.int32)
         self._first: Numbers = np.zeros(1, dtype=np.int64)
         self._adds = no_numbers()
@@ -65,12 +66,12 @@ class EffectTable:
         """Return, for each of the rows, the key: its combination of digits of what they touch."""
         keys = np.zeros(rows.size, dtype=np.int64)
         for part, stride in zip(self._parts, self._strides, strict=True):
-            keys += digits[part][rows] * stride
+            keys += digits[part].take(rows) * stride
         return keys
 
     def unknown(self, keys: Numbers) -> tuple[Numbers, Rows]:
         """Return the keys that are not in the table, each once, and for each a row that has it."""
-        rows = np.flatnonzero(self._slots[self._places(keys)] <= 0)
+        rows = np.flatnonzero(self._slots.take(self._places(keys)) <= 0)
         if not rows.size:
             return no_numbers(), rows
         # Of rows with the same key the last leaves its mark, and is the one.
@@ -82,16 +83,15 @@ class EffectTable:
 
     def _places(self, keys: Numbers) -> Numbers:
         """Return where the slots of keys are."""
-        pages: Numbers = self._pages[keys >> _PAGE].astype(np.int64)
-        within: Numbers = keys & ((1 << _PAGE) - 1)
-        return np.asarray((pages << _PAGE) + within, dtype=np.int64)
+        return keys + self._pages.take(keys >> _PAGE)
 
     def _room(self, keys: Numbers) -> Numbers:
         """Return where the slots of keys are, once every one of them has a page of its own."""
         pages = np.unique(keys >> _PAGE)
-        pages = pages[self._pages[pages] == 0]
+        pages = pages[self._pages[pages] == -(pages << _PAGE)]
         if pages.size:
-            self._pages[pages] = (self._slots.size >> _PAGE) + np.arange(pages.size)
+            own = (self._slots.size >> _PAGE) + np.arange(pages.size)
+            self._pages[pages] = (own - pages) << _PAGE
             more = np.zeros(pages.size << _PAGE, dtype=np.int32)
             self._slots = np.concatenate([self._slots, more])
         return self._places(keys)
@@ -109,13 +109,14 @@ class EffectTable:
         self._adds = np.concatenate([self._adds, adds])
 
     def entries(self, keys: Numbers) -> tuple[Rows, Numbers]:
-        """Return, for every successor of rows with such keys, its row and what is added."""
-        slots = self._slots[self._places(keys)]
-        start = self._first[slots - 1]
-        count = self._first[slots] - start
-        rows = np.repeat(np.arange(keys.size), count)
-        offset = start - (np.cumsum(count) - count)
-        return rows, self._adds[np.repeat(offset, count) + np.arange(rows.size)]
+        """Return for rows with such keys how many successors each has, and what is added for each."""
+        slots = self._slots.take(self._places(keys))
+        start = self._first.take(slots - 1)
+        counts = self._first.take(slots) - start
+        ends = np.cumsum(counts)
+        places = np.repeat(start - (ends - counts), counts)
+        places += np.arange(places.size)
+        return counts, self._adds.take(places)
 
 
 class Gates:
@@ -156,7 +157,7 @@ class Gates:
         every = np.full(rows.size, (1 << len(self._number)) - 1, dtype=np.uint64)
         if self._number:
             for bits, column in zip(self._bits, digits, strict=True):
-                every &= bits[column[rows]]
+                every &= bits.take(column.take(rows))
         return every
 
 
@@ -288,9 +289,9 @@ class Effects:
         for guard in self._guards[move.name]:
             every = np.ones(rows.size, dtype=bool)
             for part, holds in guard.items():
-                every &= holds[self._frame.codes[part]][digits[part][rows]]
+                every &= holds[self._frame.codes[part]].take(digits[part].take(rows))
             either |= every
-        return rows[either]
+        return rows.compress(either)
 
     def possible_codes(self, move: Move, block: Block) -> Rows:
         """Return the rows of codes on which a move can happen."""
@@ -298,6 +299,6 @@ class Effects:
         for guard in self._guards[move.name]:
             every = np.ones(len(block[0]), dtype=bool)
             for part, holds in guard.items():
-                every &= holds[block[part]]
+                every &= holds.take(block[part])
             either |= every
         return either.nonzero()[0]

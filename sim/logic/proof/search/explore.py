@@ -8,9 +8,12 @@ learns most combinations beforehand from a few states of every layer. If the sea
 has no digit, it goes through that layer again with a numbering that has it.
 """
 
+import gc
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from functools import partial
+from typing import Final
 
 import numpy as np
 
@@ -33,7 +36,21 @@ from sim.logic.proof.search.seen import SeenStates
 from sim.logic.proof.search.successors import MOST_ROWS, Successors
 from sim.logic.proof.search.sweep import Sweep
 
+_MOST_WAITING: Final = 1 << 15  # successors
+
 Report = Callable[[int, int], None]  # layer, states so far
+
+
+@contextmanager
+def _no_collection() -> Iterator[None]:
+    """Keep the collector from walking tables and trees, which hold no cycles, over and over."""
+    collects = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if collects:
+            gc.enable()
 
 
 @dataclass(slots=True)
@@ -129,6 +146,12 @@ class Explorer:
             report: Told after each layer how far it has come.
             alone: Work in this process only, else in a second one too.
         """
+        with _no_collection():
+            return self._reached(enough, report, alone=alone)
+
+    def _reached(
+        self, enough: Callable[[Reached], bool], report: Report, *, alone: bool
+    ) -> Reached:
         reached = Reached(self.frame)
         seen = SeenStates(self.frame)
         frontier = np.array([self.frame.number(self.model.initial)], dtype=np.int64)
@@ -201,12 +224,20 @@ class Explorer:
         breaches: list[Breach] = []
         edges, fresh = 0, [no_numbers()]
         unknown = self._successors.unknown
+        waiting: list[Numbers] = []  # looked up together: most tables add but a few
+        count = 0
         for start in range(0, states.size, MOST_ROWS):
             if unknown:
                 break  # the layer is gone through again
             for _, numbers in self._successors.of(states[start : start + MOST_ROWS], breaches):
                 edges += numbers.size
-                fresh.append(new(numbers))
+                waiting.append(numbers)
+                count += numbers.size
+                if count > _MOST_WAITING:
+                    fresh.append(new(np.concatenate(waiting)))
+                    waiting, count = [], 0
+        if waiting:
+            fresh.append(new(np.concatenate(waiting)))
         return Work(edges, sorted_once(np.concatenate(fresh)), marked, breaches, unknown)
 
     # What others ask ----------------------------------------------------------------------

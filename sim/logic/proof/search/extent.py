@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.bugs import TableError
-from sim.logic.proof.memory import QUESTIONS
+from sim.logic.proof.memory import DOMAINS, QUESTIONS
 from sim.logic.proof.search.arrays import Flags
 from sim.logic.proof.search.packing import JOB_PART, Packing
 from sim.logic.proof.tree import TOOK, Ask, Call, End, Put, Step, Tree
@@ -54,6 +54,9 @@ class Extents:
         Raises:
             TableError: The steps that it calls lead back to it.
         """
+        extent = self._known.get((id(tree), code))
+        if extent is not None:
+            return extent
         free = self._is_free(tree)
         key = (id(tree), _ANY if free else code)
         if key not in self._known:
@@ -62,9 +65,10 @@ class Extents:
         extent = self._known[key]
         if extent is None:
             raise TableError("a step leads back to itself", where="interlocks.REACTIONS")
-        return (
-            Extent(extent.looks, extent.writes, frozenset({code}), extent.asks) if free else extent
-        )
+        if free:
+            extent = Extent(extent.looks, extent.writes, frozenset({code}), extent.asks)
+            self._known[(id(tree), code)] = extent
+        return extent
 
     def _is_free(self, tree: Tree) -> bool:
         """Return whether a tree has nothing to do with the job's part, nor what it calls."""
@@ -113,16 +117,19 @@ class Extents:
         return self._call(tree, code)
 
     def _put(self, tree: Put, code: int) -> int:
-        return self._job.code({**self._job.values(code), tree.name: tree.value})
+        stride = self._job.strides[tree.name]
+        domain = DOMAINS[tree.name]
+        return code + (domain.index(tree.value) - code // stride % len(domain)) * stride
 
     def _ask(self, tree: Ask, code: int) -> Extent:
         total = Extent(asks=tree.name in QUESTIONS)
         if tree.name not in QUESTIONS and tree.name != TOOK:
             if self._packing.part_of[tree.name] == JOB_PART:
-                value = self._job.values(code)[tree.name]
+                domain = DOMAINS[tree.name]
+                value = domain[code // self._job.strides[tree.name] % len(domain)]
                 return self.of(tree.branches[value], code)
             total = Extent(looks=frozenset({tree.name}))
-        for branch in tree.branches.values():
+        for branch in {id(branch): branch for branch in tree.branches.values()}.values():
             total = total.joined(self.of(branch, code))
         return total
 

@@ -136,6 +136,11 @@ class Frame:
             np.array(part.codes, dtype=np.int32) for part in packing.parts
         )
         self.digits: tuple[Numbers, ...] = tuple(part.digits() for part in packing.parts)
+        # By part and code, what it adds to the number.
+        self._adds = tuple(
+            np.where(digits < 0, _NO_NUMBER, digits * stride)
+            for digits, stride in zip(self.digits, self.strides, strict=True)
+        )
 
     def split(self, numbers: Numbers) -> Digits:
         """Return the digits of numbers, a column for each part."""
@@ -157,7 +162,7 @@ class Frame:
 
     def block(self, digits: Digits) -> Block:
         """Return the codes of digits, a column for each part."""
-        return [codes[column] for codes, column in zip(self.codes, digits, strict=True)]
+        return [codes.take(column) for codes, column in zip(self.codes, digits, strict=True)]
 
     def numbers(self, block: Block) -> tuple[Numbers, dict[int, list[int]]]:
         """Return the numbers of a block of codes, and by part the codes that have no digit.
@@ -165,16 +170,14 @@ class Frame:
         A row that has such a code has a number below zero.
         """
         numbers = np.zeros(len(block[0]), dtype=np.int64)
+        for column, adds in zip(block, self._adds, strict=True):
+            numbers += adds.take(column)
         unknown: dict[int, list[int]] = {}
-        for part, (column, digits, stride) in enumerate(
-            zip(block, self.digits, self.strides, strict=True)
-        ):
-            digit = digits[column]
-            missing = digit < 0
-            numbers += digit * stride
-            if missing.any():
-                unknown[part] = np.unique(column[missing]).tolist()
-                numbers[missing] = _NO_NUMBER
+        if numbers.size and numbers.min() < 0:
+            for part, (column, digits) in enumerate(zip(block, self.digits, strict=True)):
+                missing = digits[column] < 0
+                if missing.any():
+                    unknown[part] = np.unique(column[missing]).tolist()
         return numbers, unknown
 
     def values(self, name: str) -> tuple[int, Indices]:

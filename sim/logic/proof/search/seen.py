@@ -27,12 +27,12 @@ class SeenStates:
 
     def has(self, numbers: Numbers) -> Flags:
         """Return which of the numbers are in."""
-        bits = self._bits[numbers >> 3] >> (numbers & 7).astype(np.uint8)
+        bits = self._bits.take(numbers >> 3) >> (numbers & 7).astype(np.uint8)
         return np.asarray(bits & 1, dtype=bool)
 
     def new(self, numbers: Numbers) -> Numbers:
         """Return the numbers that are not yet in, each once and in order."""
-        return sorted_once(numbers[~self.has(numbers)])
+        return sorted_once(numbers.compress(~self.has(numbers)))
 
     def add(self, numbers: Numbers) -> Numbers:
         """Return the numbers that were not yet in, each once and in order, and put them in."""

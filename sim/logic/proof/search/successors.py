@@ -95,9 +95,9 @@ class Successors:
         if self.unknown:
             return
         for table, rows, keys in lookup.known:
-            which, adds = table.entries(keys)
-            leading = rows[which]
-            yield leading, numbers[leading] + adds
+            counts, adds = table.entries(keys)
+            adds += np.repeat(numbers.take(rows), counts)
+            yield np.repeat(rows, counts), adds
 
     # Tables -------------------------------------------------------------------------------
 
@@ -115,7 +115,7 @@ class Successors:
                 tables = self._effects.tables(int(job[begin]), driven=drives)
                 gates = self._effects.gates(int(job[begin])).open(digits, rows)
                 for table in tables:
-                    asking = rows[(gates & table.gate) != 0] if table.gate else rows
+                    asking = rows.compress((gates & table.gate) != 0) if table.gate else rows
                     if asking.size:
                         self._look_up(table, asking, digits, lookup)
         return lookup
@@ -149,23 +149,24 @@ class Successors:
                 of_move[move.name].append(np.arange(begin, end))
         which, after = self._run(
             numbers[rows],
-            [column[rows] for column in digits],
+            [column.take(rows) for column in digits],
             {name: np.concatenate(listed) for name, listed in of_move.items()},
             breaches,
         )
         if self.unknown:
             return  # not all successors have a number, so no table may learn them
+        loose = np.repeat([asked.table is None for asked in unknown], np.diff(bounds)).take(which)
+        yield rows.take(which.compress(loose)), after.compress(loose)
+        which, after = which.compress(~loose), after.compress(~loose)
         order = np.argsort(which, kind="stable")
         which, after = which[order], after[order]
         counts = np.bincount(which, minlength=rows.size)
         first = np.append(0, np.cumsum(counts))
         for asked, (begin, end) in zip(unknown, pairwise(bounds), strict=True):
-            edges = slice(first[begin], first[end])
-            leading = rows[which[edges]]
-            if asked.table is None or asked.keys is None:
-                yield leading, after[edges]
-            else:
-                asked.table.learn(asked.keys, counts[begin:end], after[edges] - numbers[leading])
+            if asked.table is not None and asked.keys is not None:
+                edges = slice(first[begin], first[end])
+                adds = after[edges] - numbers[rows[which[edges]]]
+                asked.table.learn(asked.keys, counts[begin:end], adds)
 
     # Trees --------------------------------------------------------------------------------
 
@@ -198,12 +199,12 @@ class Successors:
 
         A touch of a key writes nothing, but it has the job look again, so all its rows count.
         """
-        block = [column[rows] for column in codes]
+        block = [column.take(rows) for column in codes]
         self._sweep.start(rows.size)
         self._sweep.run(self._model.trees[move.name], block, np.arange(rows.size))
         wrote = self._sweep.wrote
         if move is not TOUCH and not wrote.all():
-            return rows[wrote], [column[wrote] for column in block]
+            return rows.compress(wrote), [column.compress(wrote) for column in block]
         return rows, block
 
     def _settled(
@@ -219,14 +220,14 @@ class Successors:
         ends = np.cumsum([of_move.size for _, of_move, _ in made])
         asked: Rows | None = None  # those that met a question; None for all
         for answers in self._answers:
-            leading = rows if asked is None else rows[asked]
-            after = [column.copy() if asked is None else column[asked] for column in block]
+            leading = rows if asked is None else rows.take(asked)
+            after = [column.copy() if asked is None else column.take(asked) for column in block]
             met = self._sweep.settle(after, dict(zip(QUESTIONS, answers, strict=True)))
             reached, unknown = self._frame.numbers(after)
             for part, codes in unknown.items():
                 self.unknown.setdefault(part, set()).update(codes)
-            changed = np.flatnonzero((reached != numbers[leading]) & (reached >= 0))
-            edges = leading[changed], reached[changed]
+            changed = np.flatnonzero((reached != numbers.take(leading)) & (reached >= 0))
+            edges = leading.take(changed), reached.take(changed)
             if breaches is not None:
                 places = changed if asked is None else asked[changed]
                 moves = [move for move, _, _ in made]

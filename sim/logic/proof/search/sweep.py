@@ -83,7 +83,7 @@ class Sweep:
         either = np.zeros(len(block[0]), dtype=bool)
         for case in self._drives:
             for part, holds in case.items():
-                either |= holds[block[part]]
+                either |= holds.take(block[part])
         return either
 
     def _run(self, tree: Tree, block: Block, rows: Rows, result: Flags) -> None:
@@ -107,34 +107,34 @@ class Sweep:
     def _split(self, tree: Ask, block: Block, rows: Rows, result: Flags) -> tuple[Tree, Rows]:
         """Run every branch but the one with the most values; return that one and its rows."""
         if tree.name == TOOK:
-            seen = self._took[rows].view(np.uint8)
+            seen = self._took.take(rows).view(np.uint8)
         else:
             part = self._packing.part_of[tree.name]
-            seen = self._packing.columns[tree.name][block[part][rows]]
+            seen = self._packing.columns[tree.name].take(block[part].take(rows))
         groups = self._grouped(tree)
         for values, branch in groups[1:]:
             hit = seen == values[0]
             for value in values[1:]:
                 hit |= seen == value
-            taking = rows[hit]
+            taking = rows.compress(hit)
             if taking.size == rows.size:
                 return branch, rows
             if taking.size:
                 self._run(branch, block, taking, result)
                 rest = ~hit
-                rows, seen = rows[rest], seen[rest]
+                rows, seen = rows.compress(rest), seen.compress(rest)
         return groups[0][1], rows
 
     def _put(self, tree: Put, block: Block, rows: Rows) -> None:
         part = self._packing.part_of[tree.name]
         column = block[part]
-        column[rows] = self._put_in(column[rows], tree.name, tree.value)
+        column[rows] = self._put_in(column.take(rows), tree.name, tree.value)
         self.wrote[rows] = True
 
     def _put_in(self, codes: Codes, name: str, value: Value) -> Codes:
         """Return codes of a variable's part with the variable set."""
         stride = self._packing.parts[self._packing.part_of[name]].strides[name]
-        was = self._packing.columns[name][codes].astype(np.int32)
+        was = self._packing.columns[name].take(codes).astype(np.int32)
         return codes + (DOMAINS[name].index(value) - was) * np.int32(stride)
 
     def _grouped(self, tree: Ask) -> list[tuple[tuple[int, ...], Tree]]:
