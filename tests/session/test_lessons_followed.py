@@ -29,6 +29,7 @@ SQUARE = (
     "tap job.reset",
     "palms job.start",
 )
+ONE_MORE = ("wait piece", "tap job.hold", "wait until job.held")
 TO_THE_END = ("wait until job.complete", "wait still")
 KEY_OUT, KEY_IN = "set mode.key in my pocket", "set mode.key in the switch"
 LOCK_OUT = (
@@ -142,6 +143,41 @@ TYPED = {
         ("lockout lock-isolator",), ("set supply.air_cock shut", "wait 60", "lockout lock-air"),
         ("set head.oil_relief open", "set cutting_vise.oil_relief open", "set shuttle_vise.oil_relief open"),
         ("wait 60", "lockout verify"),
+    ),
+    "15-band-change": (
+        (*POWER, KEY_OUT, "set band.wheel_cover open"), LOCK_OUT, ("inspect band-teeth",),
+        ("set band.tension_mpa 0",), ("inspect guide-inserts",), ("inspect washers",),
+        ("card band.teeth_per_inch",), ("card band.brush_mm",),
+        ("card band.tension_mpa", "inspect tooth-pitch"), ("set band.wheel_cover closed",),
+        (*GIVE_BACK, KEY_IN), ("inspect tension-gauge",), (*POWER, *RAISE, "turn maintenance", "wait 1"),
+        ("press enable", "press band.run", "wait 1", "release band.run", "release enable", "wait still"),
+        ("turn manual", "wait 1", *RUN, *FASTER, *STOP), ("set head.feed_valve_mm_min 30",),
+        (*SQUARE, "wait piece", "wait piece", "wait piece", "tap job.hold", "wait until job.held"),
+        ("card head.feed_valve_mm_min", "wait still", "palms job.unhold", *TO_THE_END),
+        ("inspect chips", "inspect square"),
+    ),
+    "16-start-of-shift": (
+        ("inspect walk-round",), ("set coolant.wash_down shut", "set coolant.floor dry"),
+        ("set band.guard closed",), ("inspect buttons",), ("inspect oil-glass",),
+        ("set supply.oil_percent 80",), ("inspect refractometer",),
+        ("set coolant.concentration_percent 8",), ("inspect swivel-clamping",),
+        ("set head.clamp_lever open", "set head.index_plunger home", "set head.clamp_lever closed"),
+        POWER, ("press supply.emergency_stop",),
+        ("release supply.emergency_stop", "tap supply.reset", "tap supply.control_on"),
+        ("press supply.infeed_stop",),
+        ("release supply.infeed_stop", "tap supply.reset", "tap supply.control_on", "tap job.clear", *RAISE),
+        RUN, ("press supply.trip_line",), ("release supply.trip_line", "wait still", "tap supply.reset"),
+    ),
+    "17-first-piece-right": (
+        (*READY, *STOP), (*SQUARE, "wait piece", "tap job.hold", "wait until job.held"),
+        ("wait still", "inspect caliper"), (KEY_OUT,), ("card shuttle.stop_mm +5", "card shuttle.stop_mm"),
+        ("inspect stop-play",), (KEY_IN, "wait 1", "palms job.unhold", *TO_THE_END), ("inspect caliper",),
+    ),
+    "18-reading-the-cut": (
+        (*READY, *STOP), (*SQUARE, *ONE_MORE), ("inspect chips",), ("card head.feed_force_n",),
+        ("wait still", "palms job.unhold", *ONE_MORE), ("inspect chips",), ("set head.feed_valve_mm_min 87",),
+        ("wait still", "palms job.unhold", *ONE_MORE), ("inspect chips",),
+        ("card head.feed_valve_mm_min", "wait still", "palms job.unhold", *TO_THE_END), ("inspect square",),
     ),
 }  # fmt: skip
 """Per lesson, per step, the lines typed. `card NAME` sets what the card says, or so much past it;
