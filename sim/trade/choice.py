@@ -110,17 +110,21 @@ def tooth_pitch_m(section: Section, widening: float = 1.0) -> float:
     """
     line, _, _ = chart_teeth_per_inch(section, widening)
     longest_m = longest_wall_m(section) * widening
-    stock_m = [pitch_m_from_teeth_per_inch(each) for each in TEETH_PER_INCH]
+    stock_m = stock_pitches_m()
     enough_m = [m for m in stock_m if not too_few_teeth(section, m, widening)]
     roomy_m = [m for m in enough_m if longest_m / m <= MOST_TEETH]
     fit_m = roomy_m or enough_m[:1] or stock_m[-1:]
     return min(fit_m, key=lambda pitch_m: abs(log(INCH / pitch_m / line)))
 
 
+def stock_pitches_m() -> list[float]:
+    """Return the pitches of the stock, m, coarse to fine."""
+    return [pitch_m_from_teeth_per_inch(each) for each in TEETH_PER_INCH]
+
+
 def coarser_pitches_m(pitch_m: float) -> list[float]:
     """Return the pitches of the stock that are coarser than one, m, the nearest first."""
-    stock_m = (pitch_m_from_teeth_per_inch(each) for each in reversed(TEETH_PER_INCH))
-    return [each for each in stock_m if each > pitch_m * (1.0 + 1e-9)]
+    return [each for each in reversed(stock_pitches_m()) if each > pitch_m * (1.0 + 1e-9)]
 
 
 def band_speed_m_s(material: Material, lowest_m_s: float, highest_m_s: float) -> float:

@@ -62,6 +62,16 @@ def rubbing(chip_m: float, edge_m: float) -> float:
     return short * short if short > 0.0 else 0.0
 
 
+def rubbing_felt(rubbed: float, hardened: float) -> float:
+    """Return how much teeth rub by how much is told; sooner in metal that hardens.
+
+    Args:
+        rubbed: Share of their way on which they rub, 0 to 1.
+        hardened: Hardness of a rubbed surface by that of the metal, 1 or more.
+    """
+    return rubbed * hardened**2 / RUBS_BADLY
+
+
 def rubs_badly(rubbed: float, hardened: float) -> bool:
     """Return whether teeth rub so much that somebody should be told: sooner in metal that hardens.
 
@@ -69,7 +79,7 @@ def rubs_badly(rubbed: float, hardened: float) -> bool:
         rubbed: Share of their way on which they rub, 0 to 1.
         hardened: Hardness of a rubbed surface by that of the metal, 1 or more.
     """
-    return rubbed * hardened**2 >= RUBS_BADLY
+    return rubbing_felt(rubbed, hardened) >= 1.0
 
 
 def force_of_rubbing(chip_m: float, edge_m: float, mc: float, hardened: float) -> float:

@@ -70,6 +70,11 @@ BETWEEN_INDEX: Final = plain(
     "card.head.index-plunger.between",
     "there is no bush for it at this angle, and the clamp lever alone holds the head",
 )
+TENSE: Final = plain(
+    "card.band.tension-mpa.tense",
+    "higher than the middle of 150 to 300 MPa: this bar wants more force before the teeth bite, and a tight "
+    "band stays square under it",
+)
 CHIP: Final = row(
     "card.head.feed-force-n.reason",
     "a chip of {chip} um a tooth, or less if vise, band or motor want it",

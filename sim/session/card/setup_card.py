@@ -3,6 +3,9 @@
 The feed force is the smallest of several: what a fair chip takes, and what the vise, the band, the
 motor and a square face allow. Everything else follows from it or from the bar. Nothing is looked up
 by scenario.
+
+Where teeth would rub at that force, another pitch is looked for, and then more tension and less in
+reserve. There are bars at which nothing helps, wide and flat or thin and hard: the coach says so.
 """
 
 from dataclasses import dataclass, replace
@@ -32,6 +35,7 @@ from sim.session.card.card_reasons import (
     REASONS,
     STATICS,
     TANK,
+    TENSE,
     VALVE,
     WORKSHOP,
 )  # fmt: skip
@@ -40,6 +44,7 @@ from sim.trade.band import centre_compliance_m_n, strand_force_n
 from sim.trade.choice import (
     band_speed_m_s,
     coarser_pitches_m,
+    stock_pitches_m,
     too_few_teeth,
     tooth_pitch_m,
 )
@@ -52,12 +57,17 @@ from sim.trade.clamping import (
 )
 from sim.trade.creep import SKEW_AT
 from sim.trade.cutting import CutConditions, cutting_force_n
-from sim.trade.edge import EDGE_SHARP_M, FAIR_CHIP_M
+from sim.trade.edge import EDGE_SHARP_M, FAIR_CHIP_M, rubbing_felt
 from sim.trade.length import index_travel_m, strokes_needed
 from sim.trade.mitre import kerf_along_m, lean_m
 from sim.trade.motor import Motor, rated_current_a
 from sim.trade.sections import Bundle, mitre_factor
-from sim.trade.teeth import feed_for_teeth_m_s, gullet_depth_m
+from sim.trade.teeth import (
+    depths_to_look_at_m,
+    feed_for_teeth_m_s,
+    gullet_depth_m,
+    tooth_strain_at,
+)
 from sim.trade.toothed_cut import ToothEdge, toothed_cut
 from sim.units import BAR, GRAVITY_M_S2, INCH, MM, MPA
 from sim.words.message import Message, quoted
@@ -65,10 +75,16 @@ from sim.words.message import Message, quoted
 CHIP_M: Final = FAIR_CHIP_M
 RUN_PAST_MM: Final = 5.0  # how far the counter is run past its setting; common practice
 TENSION_MPA: Final = 225.0  # the middle of 150 to 300
+TENSE_MPA: Final = 275.0  # within 150 to 300; where a band has to be pressed harder and stay square
 GUIDE_CLEAR_M: Final = 10 * MM  # each guide from the bar
 SAFETY: Final = 1.5  # of clamping, stall and squareness over what the cut asks
+SCANT: Final = 1.2  # of them, where the teeth only rub with more
 MOTOR_SHARE: Final = 0.35  # of its rating that goes into cutting, at the most
 _BITES: Final = 0.1  # share of rubbing under which nobody fits coarser teeth for it
+_FAIRLY: Final = (
+    0.15  # of what is told as rubbing; above it a band goes blunt within a few wide cuts
+)
+_NEARBY: Final = 2.6  # times coarser or finer than the chart's, the furthest that is looked at
 _LOOKS: Final = 64  # depths at which the contact is looked at
 
 
@@ -110,10 +126,14 @@ class _Plan:
 
     speed_m_s: float
     pitch_m: float
+    tension_mpa: float
     span_m: float
     force_n: float
     valve_m_s: float
     clamping_pa: float
+    rubbed: float  # share of their way on which sharp teeth then rub
+    square: float  # how far its face wanders, by what is seen
+    strain: float  # of the tooth that carries most, by what it stands
 
 
 def strokes_for(machine: Machine, order: JobOrder) -> int:
@@ -135,23 +155,54 @@ def card(machine: Machine, stock: Stock, order: JobOrder) -> tuple[Line, ...]:
 
 
 def _plan(machine: Machine, stock: Stock, order: JobOrder) -> _Plan:
-    """Return the plan with the pitch of the band charts, or with a coarser one if only that bites."""
+    """Return the plan with the pitch of the band charts, or with what bites if that does not."""
     section, widening = stock.section, mitre_factor(radians(order.mitre_deg))
     charted_m = tooth_pitch_m(section, widening)
-    plan, rubbed = _plan_with(machine, stock, order, charted_m)
+    plan = _plan_with(machine, stock, order, charted_m)
     for pitch_m in coarser_pitches_m(charted_m):
-        if rubbed < _BITES or too_few_teeth(section, pitch_m, widening):
+        if plan.rubbed < _BITES or too_few_teeth(section, pitch_m, widening):
             break
-        other, less = _plan_with(machine, stock, order, pitch_m)
-        if less < rubbed:
-            plan, rubbed = other, less
-    return plan
+        other = _plan_with(machine, stock, order, pitch_m)
+        if other.rubbed < plan.rubbed:
+            plan = other
+    if _cuts_well(plan, stock):
+        return plan
+    pressed = _pressed_plan(machine, stock, order, charted_m)
+    return pressed if pressed is not None and pressed.rubbed < plan.rubbed else plan
 
 
-def _plan_with(
-    machine: Machine, stock: Stock, order: JobOrder, pitch_m: float
-) -> tuple[_Plan, float]:
-    """Return the plan with a pitch, and the share of their way on which the teeth then rub."""
+def _cuts_well(plan: _Plan, stock: Stock) -> bool:
+    """Return whether teeth bite well enough, and the face stays square, rubbing and all."""
+    return rubbing_felt(plan.rubbed, stock.material.hardened) < _FAIRLY and plan.square < 1.0
+
+
+def _pressed_plan(
+    machine: Machine, stock: Stock, order: JobOrder, charted_m: float
+) -> _Plan | None:
+    """Return the plan that bites best with a tight band and little in reserve, whatever its pitch.
+
+    None where no pitch bites without the face running off.
+    """
+    section, widening = stock.section, mitre_factor(radians(order.mitre_deg))
+    tries = [
+        _plan_with(machine, stock, order, pitch_m, TENSE_MPA, SCANT)
+        for pitch_m in stock_pitches_m()
+        if charted_m / _NEARBY <= pitch_m <= charted_m * _NEARBY
+        and not too_few_teeth(section, pitch_m, widening)  # gullets are seen to by the valve
+    ]
+    sound = [plan for plan in tries if plan.square < 1.0 and plan.strain < 1.0]
+    return min(sound, key=lambda plan: plan.rubbed) if sound else None
+
+
+def _plan_with(  # the two that are relaxed where nothing bites
+    machine: Machine,
+    stock: Stock,
+    order: JobOrder,
+    pitch_m: float,
+    tension_mpa: float = TENSION_MPA,
+    safety: float = SAFETY,
+) -> _Plan:
+    """Return the plan with a pitch."""
     section, material = stock.section, stock.material
     speed_m_s = band_speed_m_s(material, machine.band_low_m_s, machine.band_high_m_s)
     widening = mitre_factor(radians(order.mitre_deg))
@@ -164,13 +215,14 @@ def _plan_with(
     )  # fmt: skip
     jaws = machine.cutting_jaws
     _, most_pa = clamping_window_pa(section, material, 1.0, jaws)
-    most_pa = min(most_pa / SAFETY, machine.clamping_high_pa)
+    most_pa = min(most_pa / safety, machine.clamping_high_pa)
+    square_n = _square_n(machine, stock, span_m, tension_mpa)
     limits_n = (
         chip_n,
-        _held_n(most_pa, jaws) / (SKEW_AT * SAFETY),
-        _driven_n(machine) / SAFETY,
+        _held_n(most_pa, jaws) / (SKEW_AT * safety),
+        _driven_n(machine, tension_mpa) / safety,
         MOTOR_SHARE * machine.motor_w / speed_m_s,
-        _square_n(machine, stock, span_m) / SAFETY,
+        square_n / safety,
         machine.force_high_n,
     )
     force_n = max(10 * floor(min(limits_n) / 10), machine.force_low_n)
@@ -179,15 +231,16 @@ def _plan_with(
     )
     # A mitre stretches every wall, and so the chip that a gullet has to carry.
     valve_m_s = min(feed_for_teeth_m_s(section, conditions) / widening, machine.valve_high_m_s)
-    plan = _Plan(
-        speed_m_s, pitch_m, span_m, force_n, valve_m_s,
-        _clamping_pa(machine, stock, jaws, force_n, most_pa),
-    )  # fmt: skip
     cut = toothed_cut(
         section, force_n, valve_m_s, conditions, ToothEdge(EDGE_SHARP_M, material.hardened),
         radians(order.mitre_deg),
     )  # fmt: skip
-    return plan, cut.rubbed
+    return _Plan(
+        speed_m_s, pitch_m, tension_mpa, span_m, force_n, valve_m_s,
+        _clamping_pa(machine, stock, jaws, force_n, most_pa, safety),
+        cut.rubbed, force_n * cut.sideways / square_n,
+        max(tooth_strain_at(cut.table, depth_m) for depth_m in depths_to_look_at_m(section)),
+    )  # fmt: skip
 
 
 def _longest_m(stock: Stock) -> float:
@@ -201,22 +254,22 @@ def _held_n(pressure_pa: float, jaws: Jaws) -> float:
     return holding_force_n(jaws.friction, clamping_n)
 
 
-def _driven_n(machine: Machine) -> float:
+def _driven_n(machine: Machine, tension_mpa: float) -> float:
     """Return the pull that wheels and belt pass on to the band."""
-    return min(machine.wheels_pull_n(TENSION_MPA * MPA), machine.belt_n)
+    return min(machine.wheels_pull_n(tension_mpa * MPA), machine.belt_n)
 
 
-def _square_n(machine: Machine, stock: Stock, span_m: float) -> float:
+def _square_n(machine: Machine, stock: Stock, span_m: float, tension_mpa: float) -> float:
     """Return the feed force at which a sharp band would just be seen to wander."""
     strip = machine.strip
-    strand_n = strand_force_n(TENSION_MPA * MPA, strip)
+    strand_n = strand_force_n(tension_mpa * MPA, strip)
     give_m_n = centre_compliance_m_n(span_m, strand_n, strip.sideways_stiffness_n_m2)
     seen_m = max(machine.square_limit * stock.section.height_m, machine.square_least_m)
     return seen_m / (give_m_n * CONDITIONS[SHARP].side)
 
 
 def _clamping_pa(
-    machine: Machine, stock: Stock, jaws: Jaws, force_n: float, most_pa: float
+    machine: Machine, stock: Stock, jaws: Jaws, force_n: float, most_pa: float, safety: float
 ) -> float:
     """Return the clamping pressure: full for what cannot be dented, else enough and no more."""
     if most_pa >= machine.clamping_high_pa:
@@ -224,7 +277,7 @@ def _clamping_pa(
     mass_kg = stock.section.area_m2 * stock.material.density_kg_m3 * stock.length_m
     drag_n = machine.roller_drag * mass_kg * GRAVITY_M_S2
     index_n = mass_kg * machine.shuttle_m_s2 + drag_n
-    load_n = max(SKEW_AT * force_n, index_n) * SAFETY
+    load_n = max(SKEW_AT * force_n, index_n) * safety
     return min(max(pressure_to_hold_pa(load_n, jaws), machine.clamping_low_pa), most_pa)
 
 
@@ -273,10 +326,13 @@ def _standing_lines(machine: Machine) -> tuple[Line, ...]:
 
 def _band_lines(stock: Stock, plan: _Plan) -> tuple[Line, ...]:
     teeth = round(INCH / plan.pitch_m)
+    tension = _line("band.tension_mpa", plan.tension_mpa, MEMORY)
+    if plan.tension_mpa > TENSION_MPA:
+        tension = replace(tension, why=TENSE)
     return (
         _line("band.teeth_per_inch", teeth),
         _line("band.teeth_face", "forward"),
-        _line("band.tension_mpa", TENSION_MPA, MEMORY),
+        tension,
         _line("band.brush_mm", round(gullet_depth_m(plan.pitch_m) / MM * 2) / 2),
         _line("band.guide_span_mm", 5 * ceil(plan.span_m / MM / 5)),
         _line("band.guide_lock", "tight"),
