@@ -17,7 +17,7 @@ from tests.escapes import escaped
 TOLD = (
     "list scenarios", "list scenarios --skill maintenance", "list faults", "list inspections", "list harms", "list lamps", "list steps",
     "list keys", "list points", "list materials", "run rail-posts --record {new}",
-    "run head-stops-short --as-found", "check 07-coolant posts-come-out-short", "check {unsound}",
+    "run head-stops-short --as-found", "run six-orders-by-noon", "check six-orders-by-noon", "check 07-coolant posts-come-out-short", "check {unsound}",
     "check posts-come-out-short --names",
     "replay {record}", "replay {cut}", "trace {record} -o {vcd}", "debrief {record}", "debrief {drill}",
     "debrief {drill} -o {page}", "class {folder}", "class {folder} -o {csv}", "instruct {record}",
@@ -30,7 +30,7 @@ TOLD = (
     "calc bars --piece 250x10", "calc overload", "calc coolant --reading 4", "calc job rail-posts",
 )  # fmt: skip
 REFUSED = (
-    "list nonsense", "list faults --skill maintenance", "list --skill maintainance", "run nonsense",
+    "play six-orders-by-noon --text", "run six-orders-by-noon --as-found", "list nonsense", "list faults --skill maintenance", "list --skill maintainance", "run nonsense",
     "play nonsense --text", "check nonsense", "replay {missing}", "debrief {record} -o a.pdf",
     "class {missing}", "class {folder} -o a.pdf", "class {folder} -o a", "draw --level 7",
     "draw -o {record}", "instruct {record} freeze", "instruct {missing}", "instruct {record} dance",

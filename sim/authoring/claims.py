@@ -116,3 +116,11 @@ CLAIMS: Final = (
     FINISHES, HIDES, REACHED, ASKS, HARMLESS, HAS_IT, SHOWS, REPORTED, OPEN, UNNAMED, WORTH, SEEN,
     TOLD, ALIKE, CURED, PROVABLE,
 )  # fmt: skip
+SHIFT_BARS: Final = _claim(
+    "shift-bars", "the rack gives every piece", "rack",
+    "put another bar on the rack, or ask for fewer or shorter pieces",
+)  # fmt: skip
+SHIFT_CUT: Final = _claim(
+    "shift-cut", "every order is cut", "orders",
+    "change the order that fails: every piece must be good and nothing be harmed; drycycle run says how it goes",
+)  # fmt: skip

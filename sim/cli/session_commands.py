@@ -22,6 +22,14 @@ _RECORD_IT: Final = plain(
     "cli.play.unrecorded.to-do", "leave --no-record out, or name a file with --record"
 )
 _LEAVE_ONE: Final = plain("cli.play.one-of-them.to-do", "leave one of them out")
+_NOT_BY_HAND: Final = plain("cli.play.shift", "a shift of orders is not played by hand")
+_NOT_BY_HAND_DO: Final = plain(
+    "cli.play.shift.to-do", "have it run with drycycle run, or play a job of the same kind by hand"
+)
+_SHIFT_OPTION: Final = plain(
+    "cli.run.shift", "a shift of orders is set up from the card each time, and keeps no record"
+)
+_SHIFT_OPTION_DO: Final = plain("cli.run.shift.to-do", "leave --as-found and --record out")
 _SHEET: Final = plain("cli.stands.sheet", "SHEET")
 _SIZE: Final = plain("cli.stands.size", "SIZE")
 _TIME: Final = plain("cli.stands.time", "TIME")
@@ -37,6 +45,10 @@ def _play(
     who: str,
     instructor_code: bool,
 ) -> int:
+    from sim.shift.reading import shift_file
+
+    if shift_file(scenario) is not None:
+        raise CommandError(_NOT_BY_HAND, scenario, _NOT_BY_HAND_DO)
     if no_record and record is not None:
         raise CommandError(_ONE_OF_THEM, "play", _LEAVE_ONE)
     if no_record:
@@ -84,6 +96,15 @@ def _unrecorded(scenario: str, who: str, machine: str, code: str) -> "Session":
 
 
 def _run(*, scenario: str, machine: str, as_found: bool, record: Path | None, as_json: bool) -> int:
+    from sim.shift.reading import shift_file
+
+    shift = shift_file(scenario)
+    if shift is not None:
+        if as_found or record is not None:
+            raise CommandError(_SHIFT_OPTION, scenario, _SHIFT_OPTION_DO)
+        from sim.text.reports.shift_report import run_shift
+
+        return run_shift(shift, machine, as_json=as_json)
     from sim.text.reports.run_report import run_and_report
 
     return run_and_report(scenario, machine, as_found=as_found, record=record, as_json=as_json)

@@ -16,7 +16,7 @@ from sim.plant.kerfs import Kerf, Kerfs
 from sim.plant.surroundings import Site
 from sim.trade.crush import dent_m, first_yield_n, pressed_n
 from sim.trade.materials import Material
-from sim.trade.mitre import square_end, taken_off
+from sim.trade.mitre import BarEnd, lean_m, square_end, taken_off
 from sim.trade.sections import Section
 from sim.units import MM
 from sim.words.fields import mm, newtons
@@ -49,6 +49,7 @@ class Stock:
     section: Section
     length_m: float
     front_m: float
+    end_rad: float = 0.0  # at which its front end was cut, of a remnant
 
     @property
     def mass_kg(self) -> float:
@@ -72,6 +73,15 @@ class Piece:
     half_sawn: bool = False  # an old kerf stands in it
 
 
+def _end_of(stock: Stock) -> BarEnd:
+    """Return the shape of a bar's front end, from its place at the fixed jaw."""
+    end = square_end(stock.section.width_m)
+    if not stock.end_rad:
+        return end
+    end = end.moved(lean_m(stock.section.width_m, stock.end_rad) + HAIR_M).cut(stock.end_rad)
+    return end.moved(-end.x_at_m(0.0))
+
+
 class Bar:
     """The bar in the machine."""
 
@@ -90,8 +100,8 @@ class Bar:
         self._front_m = stock.front_m
         self._carried: Callable[[], float] | None = None
         self.length_m = stock.length_m
-        self.end = square_end(stock.section.width_m)  # its shape, from its place at the fixed jaw
-        self.end_rad = 0.0  # the angle at which it was cut last
+        self.end = _end_of(stock)  # its shape, from its place at the fixed jaw
+        self.end_rad = stock.end_rad  # the angle at which it was cut last
         self.corner_m = 0.0  # that the last cut left standing of the end before
         self.kerfs = Kerfs()
         self._feel_band()

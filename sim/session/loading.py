@@ -30,7 +30,7 @@ def loading_blocked(plant: Plant, stock: Stock) -> Message:
         return _BAND_TURNS
     if not (plant.cutting_vise.back and plant.shuttle_vise.back):
         return _HELD
-    if plant.head.place.position <= plant.bar.height_m:
+    if plant.head.place.position <= max(plant.bar.height_m, stock.section.height_m):
         return _HEAD_LOW
     if tips(stock.length_m, stock.front_m, -plant.site.machine.rollers_m, 0.0):
         return _TIPS(length=stock.length_m, rollers=plant.site.machine.rollers_m)

@@ -13,6 +13,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any, Final
 
+from sim.bugs import TableError
 from sim.control.decision import Decision
 from sim.control.rules_of_use import WANTS_PALMS
 from sim.errors import CommandError
@@ -28,7 +29,7 @@ from sim.records.kinds import as_message, remarked, written
 from sim.records.lasting import LastingRecord
 from sim.records.rows import Worth
 from sim.saw import Saw, check_setting
-from sim.scenario.scenario import Scenario
+from sim.scenario.scenario import JobWanted, Scenario
 from sim.scenario.second_does import does_from
 from sim.session import known
 from sim.session.another import Another
@@ -115,13 +116,7 @@ class Session:
             lambda what: self.heard.keep_back(EventKind.FAULT, what),
         )
         self.measuring = Measuring(self.saw, self.order, job.tolerance_mm * MM, self.origin.seed)
-        self.tally = Tally(
-            self.saw,
-            self.order,
-            job.tolerance_mm * MM,
-            lambda: not self.faults.still_wrong(),
-            lambda: self.faults.good_to_prove,
-        )
+        self.tally = self._count_for(job)
         self.bench = ControlBench(self.saw, self.going, self.heard, scenario.mode)
         self.another = Another(
             self.saw, self.lockout, lambda said: self.heard.tell(EventKind.INSTRUCTOR, said)
@@ -138,6 +133,39 @@ class Session:
             for does in second.does:
                 self.another.will_do(does_from(does), self.saw.clock.now_us)
         self.journal.open(scenario, self.origin)
+
+    def _count_for(self, job: JobWanted) -> Tally:
+        return Tally(
+            self.saw,
+            self.order,
+            job.tolerance_mm * MM,
+            lambda: not self.faults.still_wrong(),
+            lambda: self.faults.good_to_prove,
+        )
+
+    def take_order(self, scenario: Scenario, stock: Stock) -> None:
+        """Turn to another order, on the saw as it stands: nothing on it is moved, set or loaded.
+
+        Card, measuring and count are those of the new order from now on, and the next bar that is
+        loaded is its stock.
+
+        Args:
+            scenario: What is to be cut next, on the same machine.
+            stock: The bar that will be loaded for it, or lies on the saw already.
+
+        Raises:
+            TableError: The session is on record, and a record tells of one scenario.
+        """
+        if self.journal.recorded:
+            raise TableError("a session on record keeps its scenario")
+        job = scenario.job
+        self.scenario = scenario.built_as(self.machine)
+        self.stock = stock
+        self.order = JobOrder(job.length_mm * MM, job.wanted, job.mitre_deg)
+        self.__dict__.pop("card", None)
+        self.measuring = Measuring(self.saw, self.order, job.tolerance_mm * MM, self.origin.seed)
+        self.tally = self._count_for(job)
+        self.news.count_by(self.tally)
 
     # What is known ------------------------------------------------------------------------
 

@@ -77,6 +77,10 @@ class News:
         saw.controller.on_change(self._changed)
         self._saw = saw
 
+    def count_by(self, tally: Tally) -> None:
+        """Have the pieces that fall from now on counted by another tally."""
+        self._tally = tally
+
     def _cut(self, cut: Cut) -> None:
         if cut.length_m <= 0.0:
             told = SKIMMED

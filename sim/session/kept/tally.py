@@ -46,7 +46,8 @@ class Tally:
         self._tolerance_m = tolerance_m
         self._sound = sound
         self._wanted = wanted
-        self._counted = self._pieces = self._good = 0
+        self._counted = len(saw.cuts)  # what fell for an earlier order counts for none but that
+        self._pieces = self._good = 0
 
     @property
     def pieces(self) -> int:
