@@ -215,7 +215,7 @@ def _plan_with(  # the two that are relaxed where nothing bites
     )  # fmt: skip
     jaws = machine.cutting_jaws
     _, most_pa = clamping_window_pa(section, material, 1.0, jaws)
-    most_pa = min(most_pa / safety, machine.clamping_high_pa)
+    most_pa = min(most_pa / SAFETY, machine.clamping_high_pa)  # shorter jaws dent sooner
     square_n = _square_n(machine, stock, span_m, tension_mpa)
     limits_n = (
         chip_n,
