@@ -48,12 +48,12 @@ def needing_nothing(rows: Rows) -> tuple[str, ...]:
     return tuple(name for name in BY_NAME if name in before - now)
 
 
-def as_shipped(rows: Rows, *subjects: str) -> bool:
-    """Return whether some rows ask for and follow each subject just as the table does, in whatever words.
+def as_shipped(rows: Rows, subject: str) -> bool:
+    """Return whether some rows ask for and follow a subject just as the table does, in whatever words.
 
     What is told in general of an interlock is true of the table; of a saw with other rows it may be false.
     """
-    return all(_about(rows, each) == _about(THE_ROWS, each) for each in subjects)
+    return _about(rows, subject) == _about(THE_ROWS, subject)
 
 
 @lru_cache(maxsize=64)

@@ -66,9 +66,8 @@ _TELLS_ON_IT: Final = frozenset({
     "faults", "ambiguous_with", "teaches",  # what is hidden, and what is told
     "title", "summary", "level", "skills", "brief", "report",
 })  # fmt: skip
-_MATTERS: Final = (
-    0.01  # belief by the report, from which a cause decides what a tool is good for; chosen
-)
+_MATTERS: Final = 0.01
+"""Belief by the report, from which a cause decides what a tool is good for; chosen."""
 MOST_CALLS: Final = 2_000_000  # of all clocks for one matrix; 25 times those of a shipped drill
 HANDS_S: Final = 10.0  # to go to the console and press; common practice, no source
 _PROPPED_S: Final = (

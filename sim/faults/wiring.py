@@ -105,9 +105,8 @@ class _Form:
         self._title, self._changes = self._row("title", title), self._row("changes", changes)
         self._whole = self._row("remedy-whole", _WHOLE)
         self._remedy, self._minutes, self._spare = self._row("remedy", remedy), minutes, spare
-        self._parts = (
-            remedy == _FIT
-        )  # a contact is fitted by itself, where the device has such a part
+        # A contact is fitted by itself, where the device has such a part.
+        self._parts = remedy == _FIT
 
     def _row(self, part: str, text: str) -> Row:
         fields = {each: field for each, field in _TAG.items() if f"{{{each}}}" in text}

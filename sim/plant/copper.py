@@ -40,11 +40,8 @@ ISOLATOR: Final = "Q0"
 TRIP_LINE: Final = "S2"
 RESET_KEY: Final = "S5"
 OVERLOAD: Final = ("F1", "Q1")  # and the contactor whose motor it watches
-_AT_REST_COUNTS: Final = (
-    Is.RELAY,
-    Is.CONTACTOR,
-    Is.SAFETY_RELAY,
-)  # a contact of theirs may close as they drop
+_AT_REST_COUNTS: Final = (Is.RELAY, Is.CONTACTOR, Is.SAFETY_RELAY)
+"""A contact of theirs may close as they drop."""
 _MOVES: Final = (*COILS, Is.ISOLATOR, Is.SWITCH, Is.SENSOR, Is.OVERLOAD, Is.SAFETY_RELAY)
 _HAND: Final = (Source.KEY, Source.LATCH)
 _KINDS: Final[dict[str, tuple[Is, ...]]] = {
@@ -228,10 +225,9 @@ class _Copper:
         self._numbers: dict[str, int] = {}
         self._near: list[list[_Edge]] = []
         self._all: list[tuple[str, str]] = []  # what joins, the terminals of it
-        self.when_on: dict[
-            str, set[int]
-        ] = {}  # closed contacts of a device that has pulled in or is pressed
-        self.when_off: dict[str, set[int]] = {}  # those that are closed only while it is not
+        # By device the contacts that are closed while it has pulled in or is pressed, and while it is not.
+        self.when_on: dict[str, set[int]] = {}
+        self.when_off: dict[str, set[int]] = {}
         self.outputs: dict[str, int] = {}
         self.always: set[int] = set()
         for device in loom.devices:

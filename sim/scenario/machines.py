@@ -249,10 +249,16 @@ def _wiring_beside(path: Path, on_the_way: tuple[str, ...] = ()) -> Loom | None:
     file = wiring_path(path)
     if file is None:
         return None
-    located = load(file, None, _EXPECTED_WIRING)
-    told: Any = model_from(located, WiringFile)
+    located, told = _told(file, file.stat().st_mtime_ns)
     called = machine_called(path)
     return loom_of(located, told.devices, _like(located, path, told.like, (*on_the_way, called)))
+
+
+@lru_cache(maxsize=4)
+def _told(file: Path, _time: int) -> tuple[Located, Any]:
+    """Return what a file of wiring tells; the one that ships first is asked for with every machine."""
+    located = load(file, None, _EXPECTED_WIRING)
+    return located, model_from(located, WiringFile)
 
 
 def _like(

@@ -5,8 +5,8 @@ is no proof. What it takes is looked for among the states that were reached, so 
 that keeps its condition away are all found the same way.
 
 A `Never` is tried by a case of it of which each fact comes about somewhere, and all that it asks of wires and mode
-together. A `NeverStep` or an `Ends` is tried where one of its moves can
-happen, and a `Reachable` where it starts.
+together. A `NeverStep` or an `Ends` is tried where one of its moves can happen, and a `Reachable` where it
+starts.
 """
 
 from collections.abc import Iterable, Iterator

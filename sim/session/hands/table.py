@@ -40,9 +40,8 @@ class Reach:
     bare: bool = True  # hands on bare parts that may be live; not on a dial beside them
     eyes: bool = False  # it is only looked at, from where one stands
     aside: Hazard | None = None  # hands are at the edge of the zone, where this alone strikes them
-    far: Zone | None = (
-        None  # where hands are too: at the other end of a wire that ends in the cabinet
-    )
+    far: Zone | None = None
+    """Where hands are too: at the other end of a wire that ends in the cabinet."""
 
     @property
     def zones(self) -> tuple[Zone, ...]:
@@ -210,25 +209,12 @@ _AT_CARD: Final = (
     "-line",
 )  # ends of the names of what is in the cabinet all the same
 _FROM_CABINET: Final = (
-    "-signal",
-    "-coil",
-    "-back",
-    "-to-24",
-    "-to-0",
-    "-0",
-    "-u",
-    "-v",
-    "-w",
-    "-wire",
-    "-earthed",
-)
+    "-signal", "-coil", "-back", "-to-24", "-to-0", "-0", "-u", "-v", "-w", "-wire", "-earthed",
+)  # fmt: skip
 """Ends of the names of what is wrong with a wire that runs from the cabinet to a part outside it."""
 _BRIDGED: Final = ("b43-feed",)  # of a saw without an infeed hood it lies in the cabinet, whole
-_NOT_THERE: Final = (
-    "y12-coil",
-    "y12-to-24",
-    "y12-to-0",
-)  # from the trip line's contact to the valve
+_NOT_THERE: Final = ("y12-coil", "y12-to-24", "y12-to-0")
+"""They run from the trip line's contact to the valve."""
 
 _AS_SET: Final = {  # whatever puts right what is set wrong is the same act as setting it
     "plunger-on-the-land": "head.stop_plunger", "height-stop-low": "head.stop_notch",

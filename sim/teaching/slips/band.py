@@ -7,12 +7,11 @@ from typing import Final
 
 from sim.control import needs
 from sim.control.interlocks import Need, Permissive
-from sim.control.site_rows import as_shipped
 from sim.plant.guide import CLOSED, SLACK
 from sim.session.lessons.goals import card_line
 from sim.session.session import Session
 from sim.teaching import foresight
-from sim.teaching.slips.check import Check
+from sim.teaching.slips.check import Check, rows_as_shipped
 from sim.trade.choice import (
     MOST_TEETH,
     longest_wall_m,
@@ -138,14 +137,9 @@ def _arm_lock(session: Session) -> Message:
 def _guard(session: Session) -> Message:
     if session.saw.plant.band.guide.guarded:
         return NOTHING
-    if not _as_shipped(session, needs.GUARD):
+    if not rows_as_shipped(session, needs.GUARD.subject):
         return _GUARD_ALONE
     return _GUARD_JUMPERED if _passed_over(session, needs.GUARD) else _GUARD
-
-
-def _as_shipped(session: Session, need: Need) -> bool:
-    """Whether the saw's own rows do about a need what the table does."""
-    return as_shipped(session.saw.controller.rows, need.subject)
 
 
 def _passed_over(session: Session, need: Need) -> bool:
@@ -161,7 +155,7 @@ def _cover(session: Session) -> Message:
         return NOTHING
     if not session.lockout.verified:
         return _COVER_UNLOCKED
-    if not _as_shipped(session, needs.COVER):
+    if not rows_as_shipped(session, needs.COVER.subject):
         return _COVER_ALONE
     return _COVER_JUMPERED if _passed_over(session, needs.COVER) else _COVER
 
@@ -173,7 +167,7 @@ def _tension(session: Session) -> Message:
     low, high = machine.tension_low_pa, machine.tension_high_pa
     need = needs.NOT_TOO_TIGHT if tension.too_tight else needs.TIGHT
     said = _TENSION_JUMPERED if _passed_over(session, need) else _TENSION
-    if not _as_shipped(session, need):
+    if not rows_as_shipped(session, need.subject):
         said = _TENSION_ALONE
     return said(stress=tension.stress_pa, low=low, high=high)
 

@@ -8,12 +8,11 @@ Never here: what a scenario hides.
 from collections.abc import Callable
 from typing import Final
 
-from sim.control.site_rows import as_shipped
 from sim.plant.hood import HOOD_OPEN
 from sim.plant.lift import OPEN
 from sim.plant.plant import Plant
 from sim.session.session import Session
-from sim.teaching.slips.check import Check
+from sim.teaching.slips.check import Check, rows_as_shipped
 from sim.words.message import NOTHING, Message, plain
 
 _PROP: Final = plain(
@@ -85,7 +84,7 @@ def _vise_relief(screw: Callable[[Plant], bool], said: Message) -> Check:
 
 
 def _hood(session: Session) -> Message:
-    said = _HOOD if as_shipped(session.saw.controller.rows, "B43") else _HOOD_ALONE
+    said = _HOOD if rows_as_shipped(session, "B43") else _HOOD_ALONE
     return _in_production(lambda p: p.hood.state == HOOD_OPEN, said)(session)
 
 

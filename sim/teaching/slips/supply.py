@@ -5,11 +5,10 @@ Never here: what a scenario hides.
 
 from typing import Final
 
-from sim.control.site_rows import as_shipped
 from sim.plant import coolant
 from sim.plant.padlocks import DEVICES
 from sim.session.session import Session
-from sim.teaching.slips.check import Check
+from sim.teaching.slips.check import Check, rows_as_shipped
 from sim.trade.life import LEAN, RICH
 from sim.words.fields import bar, percent
 from sim.words.message import NOTHING, Message, plain, row
@@ -52,17 +51,16 @@ def _air(session: Session) -> Message:
     if supply.cock != "open":
         return NOTHING if any(map(session.saw.plant.padlocks.on, DEVICES)) else _COCK
     if supply.regulator_pa < machine.air_switch_pa:
-        held = as_shipped(session.saw.controller.rows, "B61")
+        held = rows_as_shipped(session, "B61")
         return (_AIR if held else _AIR_ALONE)(set=supply.regulator_pa, switch=machine.air_switch_pa)
     return NOTHING
 
 
 def _oil(session: Session) -> Message:
     level = session.saw.plant.supply.oil_level
-    held = as_shipped(session.saw.controller.rows, "B62")
-    return (
-        NOTHING if level >= session.machine.oil_low else (_OIL if held else _OIL_ALONE)(level=level)
-    )
+    if level >= session.machine.oil_low:
+        return NOTHING
+    return (_OIL if rows_as_shipped(session, "B62") else _OIL_ALONE)(level=level)
 
 
 def _level(session: Session) -> Message:

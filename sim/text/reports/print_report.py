@@ -212,7 +212,7 @@ def _rungs(of: str, site: Wired) -> Forms:
     if of:
         coils = {rung.coil: rung for rung in found}
         tag = of.upper()
-        if tag not in coils and any(each.tag == tag for each in site.loom.devices):
+        if tag not in coils and tag in site.loom.by_tag:
             raise CommandError(_NO_RUNG(tag=tag), "print rungs", _NO_RUNG_DO(tag=tag))
         found = (coils[pick(of, coils, "coil", "print")],)
     svg: Forms = {}
