@@ -18,9 +18,7 @@ from sim.wiring.loom import Is
 from sim.wiring.network import NO_VOLTS, Volts, between
 
 LIVE_V: Final = 1.0  # from here on ohms cannot be read
-FUSE_V: Final = (
-    50.0  # from here on the meter's fuse goes; a choice: what its ohms range still bears
-)
+WRECKS_V: Final = 50.0  # from here on ohms may wreck a meter; a choice
 OPEN_OHM: Final = 1e6  # a meter in the shop shows no more
 _V_BANDS: Final = ((2.0, 0), (16.0, 8), (60.0, 24), (180.0, 115), (300.0, 230), (inf, 400))
 _OHM_BANDS: Final = (0.6, 2.5, 8.0, 16.0, 30.0, 60.0, 150.0, 600.0, 2e3, 1e4, OPEN_OHM)
@@ -43,8 +41,8 @@ class Reading:
 
     @property
     def blows(self) -> bool:
-        """Whether the meter's fuse goes."""
-        return self.live and self.volts >= FUSE_V
+        """Whether ohms may wreck the meter."""
+        return self.live and self.volts >= WRECKS_V
 
     @property
     def band(self) -> int:

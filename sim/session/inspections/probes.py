@@ -1,7 +1,7 @@
 """The two probes of a meter on the terminals of the saw: `volts B12:4`, `volts Y12:1 Y12:2`, `ohms Y12:1 Y12:2`.
 
 A reading is told as somebody in the shop says it: 24 V, 0 V, some 20 ohms, open. Ohms are read where nothing
-is live; else there is no reading, and the meter's fuse may go.
+is live; else there is no reading, and the meter may be wrecked.
 
 Never here: what the network is (see `sim.logic.bench.meter`).
 """
@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 from typing import Final
 
-from sim.logic.bench.meter import FUSE_V, Meter, Reading
+from sim.logic.bench.meter import WRECKS_V, Meter, Reading
 from sim.saw import Saw
 from sim.session.inspections.inspection import Inspection, Kind
 from sim.wiring.loom import Is, Loom, tag_of
@@ -60,7 +60,7 @@ _LIVE: Final = plain(
 )
 _BLOWN: Final = plain(
     "inspection.ohms.blown",
-    "There is mains voltage, so this is no reading, and the meter's fuse is gone. Prove the meter on a known "
+    "There is mains voltage, so this is no reading, and the meter may be wrecked. Prove a meter on a known "
     "source, then the part dead, before ohms are metered.",
 )  # fmt: skip
 _NONE: Final = row("inspection.probe.none", "There is no terminal {one} on this saw.", one=name())
@@ -98,7 +98,7 @@ def told(look: Inspection, meter: Meter) -> Message:
 def at_mains(look: Inspection, saw: Saw) -> bool:
     """Return whether such a look puts a probe on mains voltage."""
     meter = Meter(saw)
-    return any(meter.volts(end).volts >= FUSE_V for end in look.terminals if meter.has(end))
+    return any(meter.volts(end).volts >= WRECKS_V for end in look.terminals if meter.has(end))
 
 
 def metered_ohms(look: Inspection) -> bool:
