@@ -212,6 +212,7 @@ class Saw:
             if due_us is None or due_us > time_us or site.wrecked:
                 self.advance_to(time_us)
                 return reached()
+            self._moment()
             while due_us == clock.next_us() and not site.wrecked:
                 self._moment()
         return True
@@ -229,6 +230,7 @@ class Saw:
             if due_us is None or due_us > time_us:
                 clock.rest_until(time_us)
                 return
+            self._moment()
             while due_us == clock.next_us() and not site.wrecked:
                 self._moment()
             if stops():
@@ -259,8 +261,9 @@ class Saw:
         job = self.controller.job
         counted = job.step == "LOWER_HEAD" and job.state in ("EXECUTE", "HOLDING", "COMPLETING")
         squaring = counted and job.squaring
-        cut = Cut(self.clock.now_us, 0.0, squaring, counted)
-        if piece is not None:
+        if piece is None:
+            cut = Cut(self.clock.now_us, 0.0, squaring, counted)
+        else:
             cut = Cut(
                 self.clock.now_us, piece.length_m, squaring, counted, piece.out_of_square, piece.dent_m,
                 piece.scatter_m, piece.lost_m, piece.front_rad, piece.rear_rad, piece.corner_m,
