@@ -105,7 +105,7 @@ def typed(drycycle, files, tmp_path, monkeypatch):
 
 # In a table the symbol of a unit stands in a cell of its own, or at the end of a head.
 _UNIT_CELL = re.compile(
-    r"(?m)(?<= )(?:A|mm|mm/min|m|m/min|s|1/in|in|cm2|cm2/min|cm3/min|cm³/min|MPa|N/mm2|N|W|um|bar)(?=  |$)"
+    r"(?m)(?<= )(?:A|mm|mm/min|m|m/min|s|1/in|in|cm2|cm2/min|cm3/min|cm³/min|MPa|N/mm2|N|W|um|bar|min|kg|%)(?=  |$)"
 )
 
 

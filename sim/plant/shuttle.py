@@ -36,6 +36,7 @@ _CLEAR_M: Final = 0.5 * MM  # how far bar may move against the band before it co
 _BOTH_HELD: Final = plain(
     "harm.bar-scored.both", "Both vises held it, and the jaws of the shuttle vise slid over it."
 )
+_SLID: Final = plain("harm.bar-scored.slid", "The jaws of the shuttle vise slid over it.")
 _DRAGGED: Final = row(
     "harm.bar-scored.dragged",
     "It was dragged through the closed cutting vise, which held {held}; the shuttle vise held {pull}.",
@@ -166,6 +167,11 @@ class Shuttle:
         self.pace = pace
         self.feel()
 
+    @property
+    def speed_m_s(self) -> float:
+        """Return the speed that its oil gives it now, m/s."""
+        return self._site.machine.shuttle_m_s * (self.pace * self._supply.flow)
+
     def drag_bar(self, drag: float) -> None:
         """Have the rollers drag at the bar with a share of its weight."""
         self.drag = drag
@@ -209,8 +215,7 @@ class Shuttle:
             self.place.stop()
             return
         self._mark_arm(here, end)
-        pace = self.pace * self._supply.flow
-        self.place.follow(Ramp(here, end, self._site.machine.shuttle_m_s * pace))
+        self.place.follow(Ramp(here, end, self.speed_m_s))
 
     def _take_hold(self, here_m: float, end_m: float) -> bool:
         """Take hold of the bar for the move that begins now; return whether the shuttle moves."""
@@ -307,7 +312,9 @@ class Shuttle:
     def _why_slid(self, *, forward: bool) -> Message:
         if self._supports.chock == CHOCK_IN:
             return _CHOCKED
-        return _AT_SHUT_JAWS if self._before_shut_jaws(forward=forward) else _BOTH_HELD
+        if self._before_shut_jaws(forward=forward):
+            return _AT_SHUT_JAWS
+        return _BOTH_HELD if self._cutting.clamped else _SLID
 
     def _why_stalled(self, *, forward: bool) -> Message:
         pull_n = self._site.machine.drive_n

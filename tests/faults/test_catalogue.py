@@ -152,7 +152,8 @@ SAME_THING = {
 }
 
 
-# Kinds of harm that a fault may lead to; none where it does not stand here.
+# Kinds of harm that a fault may lead to; none where it does not stand here. Stumps of stripped teeth,
+# blunt teeth, and a head that oil carries all give chips below the least: the teeth rub.
 CAN_COST = {
     "plunger-on-the-land": {"bar-into-band"},
     "height-stop-low": {"bar-into-band"},
@@ -161,13 +162,13 @@ CAN_COST = {
     "shuttle-clamping-low": {"bar-slipped"},
     "guide-arm-far": {"cut-out-of-square"},
     "guide-arm-slack": {"arm-drifted", "band-uncovered"},
-    "feed-valve-wide": {"teeth-stripped", "chips-packed"},
+    "feed-valve-wide": {"teeth-stripped", "chips-packed", "teeth-rubbed"},
     "air-in-the-oil": {"descent-jerky", "chips-packed", "teeth-stripped"},
     "index-plunger-out": {"cut-out-of-square"},
     "clamp-lever-open": {"cut-out-of-square"},
     "clamp-screw-loose": {"cut-out-of-square"},
     "clamp-screw-tight": {"cut-out-of-square"},
-    "lift-throttle-shut": {"dived-through", "teeth-stripped", "cut-out-of-square"},
+    "lift-throttle-shut": {"dived-through", "teeth-stripped", "cut-out-of-square", "teeth-rubbed"},
     "cutting-jaw-far": {"finger-room"},
     "shuttle-jaw-far": {"finger-room"},
     "back-rail-in-way": {"back-rail-cut"},
@@ -177,22 +178,30 @@ CAN_COST = {
     "brush-backed-off": {"chips-packed", "teeth-stripped", "cut-out-of-square"},
     "band-inside-out": {"band-rubbed"},
     "head-up-stuck": {"bar-into-band"},
+    "cutting-release-coil-wire": {
+        "bar-scored"
+    },  # the shuttle is sent through a vise that does not open
+    "cutting-release-valve-shut": {"bar-scored"},
     "cutting-clamped-stuck": {"bar-snatched"},
     "band-turns-wire": {"cut-dry"},
     "lower-valve-open": {"bar-snatched", "teeth-pressed"},
     "coolant-pump-jammed": {"cut-dry"},
-    "variator-motor-dead": {"teeth-stripped", "cut-out-of-square"},
+    "variator-motor-dead": {"teeth-stripped", "cut-out-of-square", "teeth-rubbed"},
     "belt-worn": {"band-stalled"},
     "guides-worn": {"cut-out-of-square"},
-    "rollers-stiff": {"bar-slipped"},
+    "rollers-stiff": {"bar-slipped", "bar-scored"},
     "cutting-jaws-oily": {"bar-slipped", "cut-out-of-square"},
     "nozzle-blocked": {"cut-dry"},
     "band-motor-fuse": {"overload-trip"},
     "phase-lost": {"overload-trip"},
     "relay-set-low": {"overload-trip"},
-    "band-worn": {"cut-out-of-square"},
+    "band-worn": {
+        "cut-out-of-square",
+        "teeth-rubbed",
+        "teeth-stripped",  # one blunt tooth in a thin wall takes the force of the head alone
+    },
     "band-one-sided": {"cut-out-of-square"},
-    "band-stripped": {"cut-out-of-square"},
+    "band-stripped": {"cut-out-of-square", "teeth-rubbed"},
     "band-too-coarse": {"teeth-stripped", "cut-out-of-square"},
     "brush-worn": {"chips-packed", "teeth-stripped", "cut-out-of-square"},
     "coolant-weak": {"coolant-poor"},

@@ -61,7 +61,8 @@ def _feed(session: Session, way_m: float) -> None:
     if session.over:
         return
     session.press("shuttle.back")
-    session.advance(min(way_m, plant.shuttle.stop_m) / session.machine.shuttle_m_s)
+    speed_m_s = plant.shuttle.speed_m_s or session.machine.shuttle_m_s  # without oil it stands
+    session.advance(min(way_m, plant.shuttle.stop_m) / speed_m_s)
     if not session.over:
         session.release("shuttle.back")
     for key, tag in (("shuttle_vise.clamp", "B34"), ("cutting_vise.release", "B31")):

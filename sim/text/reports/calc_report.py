@@ -1,7 +1,7 @@
 """`drycycle calc ...`: works one calculation out and prints its answers."""
 
 from collections.abc import Callable, Sequence
-from typing import Any, Final
+from typing import Final, TypedDict, Unpack
 
 from sim.calc import calculators
 from sim.calc.figure import Figure
@@ -55,16 +55,25 @@ def _feed(
     _show(_OF(what=f"{metal} {section}"), answers, as_json=as_json)
 
 
+class _Given(TypedDict):
+    """A setting of the saw as typed; speed and teeth are None where they were not."""
+
+    speed: float | None
+    teeth: float | None
+    force: float
+    valve: float
+    mitre: float
+
+
 def _time(
-    *, metal: str, section: str, machine: str, as_json: bool, force: float, valve: float,
-    **given: Any,
-) -> None:  # fmt: skip
+    *, metal: str, section: str, machine: str, as_json: bool, **given: Unpack[_Given]
+) -> None:
     bar, material, saw = _section(section), _material(metal), _machine(machine)
-    speed, teeth = given["speed"], given["teeth"]  # either is None where it was not typed
+    speed, teeth = given["speed"], given["teeth"]
     setting = calculators.CutSetting(
         speed if speed is not None else calculators.speed_m_min(material, saw),
         teeth if teeth is not None else calculators.teeth_per_inch(bar),
-        force, valve, given["mitre"],
+        given["force"], given["valve"], given["mitre"],
     )  # fmt: skip
     answers = calculators.time(material, bar, saw, setting)
     title = _AT(
