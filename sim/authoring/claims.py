@@ -124,3 +124,5 @@ SHIFT_CUT: Final = _claim(
     "shift-cut", "every order is cut", "orders",
     "change the order that fails: every piece must be good and nothing be harmed; drycycle run says how it goes",
 )  # fmt: skip
+
+SHIFT_CLAIMS: Final = (SHIFT_BARS, SHIFT_CUT)

@@ -90,7 +90,7 @@ def speed(material: Material, machine: Machine) -> list[Figure]:
 
 
 def mitre(section: Section, machine: Machine, length_mm: float, mitre_deg: float) -> list[Figure]:
-    """Return what a mitre wants of length stop and trim, and the points of the piece.
+    """Return what a mitre wants of length stop and first cut, and the points of the piece.
 
     The length is that of an edge of the piece: both its ends at one angle, its two edges are alike.
     """
@@ -103,7 +103,7 @@ def mitre(section: Section, machine: Machine, length_mm: float, mitre_deg: float
         Figure(q.STOP, round((length_m + along_m) / MM, 2), "mm", q.PIECE_AND_KERF),
         Figure(q.STOP_MORE, round((along_m - machine.kerf_m) / MM, 2), "mm", q.GEOMETRY),
         Figure(q.STROKES, strokes, "", q.OWN_LIMITS),
-        Figure(q.TRIM, round(lean / MM, 1), "mm", q.WIDTH_BY_TAN),
+        Figure(q.STANDS_OUT, round(lean / MM, 1), "mm", q.WIDTH_BY_TAN),
         Figure(q.OVER_ALL, round((length_m + lean) / MM, 1), "mm", q.EDGE_AND_LEAN),
         Figure(q.ONE_END, round(max(length_m - lean, 0.0) / MM, 1), "mm", q.EDGE_LESS_LEAN),
         Figure(q.FACE_TO_FACE, round(length_m * cos(angle_rad) / MM, 2), "mm", q.EDGE_BY_COS),

@@ -98,7 +98,7 @@ TIME: Final = _calculation(
 )  # fmt: skip
 MITRE: Final = _calculation(
     "mitre",
-    plain("cli.calc.mitre", "Length stop, trim, long and short point of a mitred piece."),
+    plain("cli.calc.mitre", "Length stop, first cut, long and short point of a mitred piece."),
     _SECTION,
     _option(
         "length", plain("cli.calc.mitre.length", "Edge of the piece, mm: its two edges are alike."),

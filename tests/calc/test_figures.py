@@ -110,7 +110,7 @@ def test_a_mitre_says_stop_trim_and_points(angle, along, stop, more, trim, face)
     assert said["kerf-along"] == along
     assert said["stop"] == stop
     assert said["stop-more"] == more
-    assert said["trim"] == trim
+    assert said["stands-out"] == trim
     assert said["over-all"] == pytest.approx(300 + trim)
     assert said["one-end"] == pytest.approx(300 - trim)
     assert said["face-to-face"] == face

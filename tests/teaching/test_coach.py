@@ -109,6 +109,12 @@ WRONG = [
     ("14-shut-down", 8, [("press", "supply.isolator"), ("lock_out", "lock-isolator")],
      "The isolator is still on"),
     ("14-shut-down", 4, [("set", "head.prop", "out")], "The head rests on the prop"),
+    ("15-band-change", 8, [("set", "band.tension_mpa", 100)], "the tension switches keep the band from starting"),
+    ("15-band-change", 15, [("set", "head.feed_valve_mm_min", 87)], "would break its fresh edges"),
+    ("16-start-of-shift", 7, [("set", "coolant.concentration_percent", 15)], "too rich"),
+    ("17-first-piece-right", 3, [("set", "shuttle.stop_mm", 220)],
+     "Hands in the way of the shuttle in a saw that is not in your own control"),
+    ("18-reading-the-cut", 3, [("set", "head.feed_force_n", 900)], "a chip of 6 um a tooth, or less"),
 ]  # fmt: skip
 
 

@@ -83,9 +83,9 @@ CHIP: Final = row(
 MITRED_STOP: Final = row(
     "card.shuttle.stop-mm.mitred",
     "piece plus kerf along the bar: at {angle} a kerf of {kerf} takes {along} of it, {more} more than square. "
-    "For the first cut stand the square end out past the band by {trim} at least, or a corner of it stays; "
+    "For the first cut stand the square end out past the band by {out} at least, or a corner of it stays; "
     "wind past it and back",
-    angle=degrees(), kerf=mm(2), along=mm(2), more=mm(2), trim=mm(1),
+    angle=degrees(), kerf=mm(2), along=mm(2), more=mm(2), out=mm(1),
 )  # fmt: skip
 VALVE: Final = row(
     "card.head.feed-valve-mm-min.reason",

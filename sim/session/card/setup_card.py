@@ -373,7 +373,7 @@ def _bar_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> 
         trim_m = order.trim_m(stock.section.width_m)
         why = MITRED_STOP(
             kerf=machine.kerf_m, angle=order.mitre_deg, along=along_m, more=along_m - machine.kerf_m,
-            trim=trim_m,
+            out=trim_m,
         )  # fmt: skip
         stop = replace(stop, why=why)
     clamp = "down" if isinstance(stock.section, Bundle) else "up"
