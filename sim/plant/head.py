@@ -32,6 +32,7 @@ PROP_OUT, PROP_IN = "out", "in"
 PROP: Final = (PROP_OUT, PROP_IN)
 _HAIR_M: Final = 1e-9
 
+_STARTED = plain("harm.bar-snatched.started", "It was started while its teeth lay on the bar.")
 _CAME_DOWN = plain(
     "harm.bar-into-band.from-above", "The head came down while the shuttle moved the bar."
 )
@@ -314,6 +315,13 @@ class Head:
         if arriving:
             self.sawing.come_beside()
         self._begin(plan)
+
+    def band_starts(self) -> None:
+        """Tell what comes of a band that is started where the head is."""
+        bites = self._resting and self._sawn.blade.cuts and not self._sawn.band.turning
+        if bites and not self._works.cutting_vise.clamped:
+            self._site.tell("bar-snatched", _STARTED)
+        self.obstacles.band_starts()
 
     def _press(self) -> None:
         """Tell what comes of lowering the head on metal that the band does not cut."""
