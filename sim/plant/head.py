@@ -239,8 +239,17 @@ class Head:
         """Take note of another band speed, or of its standstill; a cut under way is worked out anew."""
         band = self._sawn.band.cutting_speed_m_s, self._sawn.band.turning
         if band != self._band:
+            _, turned = self._band
             self._band = band
+            if not turned and self._sawn.band.turning:
+                self._band_bites()
             self.replan()
+
+    def _band_bites(self) -> None:
+        """Tell of bar that no vise holds where a band begins to turn with its teeth on it."""
+        bites = self._resting and self._sawn.blade.cuts and self.place.position > 0.0
+        if bites and not self._works.cutting_vise.clamped:
+            self._site.tell("bar-snatched", _STARTED)
 
     @property
     def _resting(self) -> bool:
@@ -315,13 +324,6 @@ class Head:
         if arriving:
             self.sawing.come_beside()
         self._begin(plan)
-
-    def band_starts(self) -> None:
-        """Tell what comes of a band that is started where the head is."""
-        bites = self._resting and self._sawn.blade.cuts and not self._sawn.band.turning
-        if bites and not self._works.cutting_vise.clamped:
-            self._site.tell("bar-snatched", _STARTED)
-        self.obstacles.band_starts()
 
     def _press(self) -> None:
         """Tell what comes of lowering the head on metal that the band does not cut."""

@@ -243,7 +243,7 @@ class Plant:
 
     def _drive_band(self, on: bool) -> None:
         if on:
-            self.head.band_starts()
+            self.head.obstacles.band_starts()
         self.band.drive(on)
         if self.band.relay.stands:
             self.on_hum(BAND_MOTOR)

@@ -435,6 +435,8 @@ def test_a_band_started_with_its_teeth_on_a_bar_snatches_it_unless_a_vise_holds_
     hands.hold_down("head.lower", 30)
     pressed = list(hands.harm)
     hands.palms("band.run")
+    assert hands.harm == pressed
+    hands.wait(1)
 
     assert hands.harm[len(pressed) :] == ([] if held else ["bar-snatched"])
     assert held or "started while its teeth lay on the bar" in told(hands, "bar-snatched")
