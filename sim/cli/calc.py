@@ -30,7 +30,13 @@ _METAL: Final = Parameter(
 )  # fmt: skip
 _SECTION: Final = Parameter(
     "section",
-    plain("cli.calc.section", "Like round:60, square-tube:50x4, 3*round:20; mm."),
+    plain(
+        "cli.calc.section",
+        "Shape and sizes in mm, like round:60; of three bars side by side, 3*round:20. The shapes: "
+        "round:DIAMETER, square:SIDE, rectangle:WIDTHxHEIGHT, round-tube:DIAMETERxWALL, "
+        "square-tube:SIDExWALL, rectangular-tube:WIDTHxHEIGHTxWALL, angle:LEGxTHICKNESS, "
+        "i-beam:HEIGHTxWIDTHxWEBxFLANGE.",
+    ),
     word(plain("cli.stands.section", "SECTION")), default=REQUIRED,
 )  # fmt: skip
 

@@ -260,7 +260,7 @@ class Scenario(BaseModel):
         description="Faults that the allowed inspections cannot tell from the hidden ones.",
     )
     steps: tuple[Step, ...] = Field(
-        default=(), max_length=20, description="The steps of a lesson, in order."
+        default=(), max_length=30, description="The steps of a lesson, in order."
     )
     teaches: _LongText = Field(default="", description="What the debrief says.")
 

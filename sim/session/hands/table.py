@@ -147,7 +147,7 @@ _LOOKS: Final[dict[str, Reach]] = {
         "walk-round", "buttons", "air-gauge", "air-cock", "oil-glass", "oil-pressure", "coolant-tank",
         "coolant-flow", "refractometer", "nozzle", "wash-hose", "input-lamps", "output-lamps",
         "head-switches", "shuttle-switches", "vise-switches", "band-switches", "tank-switches", "tooth-pitch",
-        "brush", "chips", "gullets", "guards", "tension-gauge", "tension-screw", "tachometer", "length-stop",
+        "brush", "chips", "gullets", "guards", "tracking", "tension-gauge", "tension-screw", "tachometer", "length-stop",
         "jaw-gaps", "clamping-valves", "clamping-gauges", "bundle-clamp", "bar-end", "bar-front",
         "support-arm", "stop-plunger", "stop-notch", "feed-settings", "lift-throttle", "oil-sight-glass",
         "back-rail", "lift-gauge", "oil-reliefs", "prop", "bar-chock", "infeed-hood", "mode-key", "rule-beside-bar",

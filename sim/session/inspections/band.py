@@ -120,6 +120,11 @@ _TENSION: Final = row(
     "The tension gauge stands {where} the green field.",
     where=one_of("under", "in", "over"),
 )
+_TRACKS: Final = plain(
+    "inspection.tracking.middle",
+    "The band lies in the middle of both wheels, its teeth clear of them.",
+)
+_HANGS: Final = plain("inspection.tracking.slack", "The band hangs slack on its wheels.")
 _SCREW: Final = row(
     "inspection.tension-screw.found",
     "The scale on the tension screw reads {tension}.",
@@ -243,6 +248,12 @@ def _tension(saw: Saw) -> Message:
     return _TENSION(where="over" if stress_pa > machine.tension_high_pa else "in")
 
 
+def _tracking(saw: Saw) -> Message:
+    return (
+        _TRACKS if saw.plant.band.tension.stress_pa >= saw.plant.site.machine.throw_pa else _HANGS
+    )
+
+
 def _screw(saw: Saw) -> Message:
     return _SCREW(tension=saw.plant.band.tension.set_pa)
 
@@ -280,6 +291,7 @@ BAND_LOOKS: Final[tuple[Inspection, ...]] = (
         "guards", "Look at band guard and wheel cover", "band", 15, _guards,
         reads=("band.guard", "band.wheel_cover"),
     ),
+    way("tracking", "Look where the band runs on its wheels, through the window of the cover", "band", 20, _tracking),
     way("tension-gauge", "Read the tension gauge", "band", 10, _tension, kind=_G),
     way(
         "tension-screw", "Read the scale on the tension screw", "band", 20, _screw, kind=_G,

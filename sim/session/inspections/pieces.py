@@ -30,7 +30,7 @@ _LIES: Final = plain("inspection.piece.lies", "It lies there to be measured.")
 _LOOKS: Final = row(
     "inspection.last-piece.found",
     "The face of the last piece {face} to the eye, and its sides are {sides}.",
-    face=one_of("is square", "leans"), sides=one_of("sound", "dented"),
+    face=one_of("is square", "is upright", "leans"), sides=one_of("sound", "dented"),
 )  # fmt: skip
 _CORNER: Final = row(
     "inspection.last-piece.corner",
@@ -141,9 +141,8 @@ def _last_piece(saw: Saw) -> Message:
     if cut is None:
         return NO_PIECE
     dented = cut.dent_m > saw.plant.site.machine.dent_seen_m
-    said = _LOOKS(
-        face="leans" if leans(cut) else "is square", sides="dented" if dented else "sound"
-    )
+    true = "is upright" if cut.rear_rad > SCALE_RAD else "is square"  # of a mitre
+    said = _LOOKS(face="leans" if leans(cut) else true, sides="dented" if dented else "sound")
     return sentences(said, *_ends(cut))
 
 

@@ -39,6 +39,10 @@ from sim.units import US
 Perform = Callable[[Session, TypedAct], object]
 
 _ROUNDED: Final = (0.5, 0.1, 0.001)  # s, coarse to fine
+_SHORT_US: Final = (
+    US // 2
+)  # a key that is held less has something go as far as it is to, and no further
+_SHORT_UNIT_S: Final = 0.1
 _MOST_LINES: Final = (
     40  # a prop and a lock-out there and back are within it; what is longer nobody reads
 )
@@ -122,6 +126,7 @@ def _pressed_and_let_go(press: Pressed, held_us: int, unit_s: float) -> str:
     if not held_us and set(PALM_KEYS) < set(press.keys):
         return f"palms {' '.join(key for key in press.keys if key not in PALM_KEYS)}"
     keys = " ".join(press.keys)
+    unit_s = min(unit_s, _SHORT_UNIT_S) if held_us < _SHORT_US else unit_s
     return f"hold {keys} {_time(held_us, unit_s)}" if held_us else f"tap {keys}"
 
 
