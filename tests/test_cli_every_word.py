@@ -16,7 +16,7 @@ from tests.escapes import escaped
 # Each line is a command as it is typed; what stands in braces is a file.
 TOLD = (
     "list scenarios", "list scenarios --skill maintenance", "list faults", "list inspections", "list harms", "list lamps", "list steps",
-    "list keys", "list points", "list materials", "run rail-posts --record {new}",
+    "list keys", "list points", "list materials", "list shifts", "run rail-posts --record {new}",
     "run head-stops-short --as-found", "run six-orders-by-noon", "check six-orders-by-noon", "check 07-coolant posts-come-out-short", "check {unsound}",
     "check posts-come-out-short --names",
     "replay {record}", "replay {cut}", "trace {record} -o {vcd}", "debrief {record}", "debrief {drill}",
@@ -30,7 +30,7 @@ TOLD = (
     "calc bars --piece 250x10", "calc overload", "calc coolant --reading 4", "calc job rail-posts",
 )  # fmt: skip
 REFUSED = (
-    "play six-orders-by-noon --text", "run six-orders-by-noon --as-found", "list nonsense", "list faults --skill maintenance", "list --skill maintainance", "run nonsense",
+    "play six-orders-by-noon --record a.jsonl", "play six-orders-by-noon -o a.pdf", "run rail-posts -o a.html", "run six-orders-by-noon --as-found", "list nonsense", "list faults --skill maintenance", "list --skill maintainance", "run nonsense",
     "play nonsense --text", "check nonsense", "replay {missing}", "debrief {record} -o a.pdf",
     "class {missing}", "class {folder} -o a.pdf", "class {folder} -o a", "draw --level 7",
     "draw -o {record}", "instruct {record} freeze", "instruct {missing}", "instruct {record} dance",
@@ -48,7 +48,7 @@ PLAIN = (
     "run head-stops-short --as-found --json", "check 07-coolant --json", "replay {record} --json",
     "debrief {drill} --json", "class {folder} --json", "instruct {record} --json",
     "next --folder {folder} --json", "calc time S275JR round:60 --json",
-    "calc bars --piece 250x10 --json", "print promela", "print scxml", "print diagram head", "schema",
+    "calc bars --piece 250x10 --json", "print promela", "print scxml", "print diagram head", "schema", "schema shift", "list shifts --json",
 )  # fmt: skip
 
 

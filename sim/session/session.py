@@ -8,7 +8,7 @@ close (see `journal`).
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from typing import Any, Final
@@ -69,6 +69,16 @@ _MODE_KEY: Final = "mode.key"
 _AIR_COCK: Final = "supply.air_cock"
 _POWER_ON: Final = "supply.control_on"
 _MOST_EXPECTED: Final = 200  # characters that are kept
+
+
+@dataclass(frozen=True, slots=True)
+class Turned:
+    """A turn to another order."""
+
+    at_us: int
+    after: int  # acts that were done before it
+    scenario: Scenario
+    stock: Stock
 
 
 class Session:
@@ -132,6 +142,8 @@ class Session:
                 self.lockout.left_behind()
             for does in second.does:
                 self.another.will_do(does_from(does), self.saw.clock.now_us)
+        self.begun_with = scenario, stock
+        self.turns: list[Turned] = []
         self.journal.open(scenario, self.origin)
 
     def _count_for(self, job: JobWanted) -> Tally:
@@ -158,6 +170,7 @@ class Session:
         """
         if self.journal.recorded:
             raise TableError("a session on record keeps its scenario")
+        self.turns.append(Turned(self.going.now_us, len(self.done.acts), scenario, stock))
         job = scenario.job
         self.scenario = scenario.built_as(self.machine)
         self.stock = stock

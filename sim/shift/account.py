@@ -4,11 +4,12 @@ A rest that is long enough goes back on the rack and costs nothing; a shorter on
 and is borne by no order. A band costs by the share of its life that was used.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum
 
 from sim.scenario.shift import Shift
-from sim.shift.floor import Floor, Remnant
+from sim.shift.floor import Remnant, Served, Shop
 from sim.units import MINUTE, MM
 
 _HOUR_S = 3600.0
@@ -104,7 +105,7 @@ class ShiftAccount:
         )
 
 
-def account_of(floor: Floor) -> ShiftAccount:
+def account_of(floor: Shop) -> ShiftAccount:
     """Return what a shift came to."""
     shift, costs = floor.shift, floor.shift.costs
     orders: list[OrderAccount] = []
@@ -128,7 +129,7 @@ def account_of(floor: Floor) -> ShiftAccount:
                 wanted=order.pieces,
                 good=good,
                 from_s=served[0].from_s - served[0].stood_s if served else floor.now_s,
-                to_s=served[-1].to_s if good >= order.pieces else floor.now_s,
+                to_s=_finished_s(served, order.pieces, floor.now_s),
                 due_s=order.due_min * MINUTE,
                 change_s=change_s,
                 cutting_s=cutting_s,
@@ -148,3 +149,13 @@ def account_of(floor: Floor) -> ShiftAccount:
     least_m = costs.remnant_from_mm.value * MM
     short = tuple(rest for rest in rests if rest.length_m < least_m)
     return ShiftAccount(tuple(orders), rests, short, floor.now_s)
+
+
+def _finished_s(served: Sequence[Served], pieces: int, now_s: float) -> float:
+    """Return when the visit ended that brought an order its last piece; now where none did."""
+    good = 0
+    for each in served:
+        good += each.good
+        if good >= pieces:
+            return each.to_s
+    return now_s

@@ -157,18 +157,25 @@ class Planner:
         work_s: dict[str, float] = {}
         for first in names:
             alone = self.play([first], bars)
+            if not alone.served:
+                continue  # the rack has no room for any piece of it
             change_s[_START, first] = alone.served[0].changed_s
             work_s[first] = alone.now_s - change_s[_START, first]
             for second in names:
                 if second != first:
                     both = self.play([first, second], bars)
-                    served = next(each for each in both.served if each.order == second)
-                    change_s[first, second] = served.stood_s + served.changed_s
+                    served = [each for each in both.served if each.order == second][:1]
+                    for each in served:
+                        change_s[first, second] = each.stood_s + each.changed_s
         return Pairs(change_s, work_s)
 
     def best_order(self, pairs: Pairs) -> BestOrder:
         """Return the order of the orders that is the least late, and of those the shortest."""
-        due_s = {order.name: order.due_min * MINUTE for order in self.shift.orders}
+        due_s = {
+            order.name: order.due_min * MINUTE
+            for order in self.shift.orders
+            if order.name in pairs.work_s
+        }
         least_s = fsum(
             min(took_s for (_, to), took_s in pairs.change_s.items() if to == order)
             for order in due_s

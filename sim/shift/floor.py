@@ -1,4 +1,4 @@
-"""The floor of a shift: one saw, a rack, and the autopilot that takes order after order.
+"""The shop of a shift, one saw and a rack, and the floor, where the autopilot takes order after order.
 
 A change-over is what it takes from the end of one order until the job of the next is started: the old
 bar off and the next one on, the set-up card, the band where another pitch is wanted, the bar brought
@@ -26,6 +26,7 @@ from sim.trade.handling import ALONE, CRANE, PAIR, too_much
 from sim.trade.mitre import kerf_along_m, lean_m
 from sim.trade.nesting import Visit
 from sim.units import MM
+from sim.words.message import Message
 
 LAID_M: Final = 12 * MM
 """How far the end of a bar is laid past the band; common practice, no source."""
@@ -76,16 +77,18 @@ class Served:
 
 
 @dataclass
-class Floor:
-    """One shift that is under way.
+class Shop:
+    """One shift that is under way: the saw, the rack, and what was served.
 
     Args:
         shift: The cut list, the rack and the costs.
         machine: The machine that it is on; the shift's own when left out.
+        seed: Of what is left to chance.
     """
 
     shift: Shift
     machine: str = ""
+    seed: int = SEED
     served: list[Served] = field(default_factory=list)
 
     def __post_init__(self) -> None:
@@ -107,7 +110,7 @@ class Floor:
         first = as_scenario(shift, shift.orders[0], 1).built_as(
             machine_of(shift.machine, shift.folder)
         )
-        self.session: Session = session_for(first, origin=Origin(seed=SEED))
+        self.session: Session = session_for(first, origin=Origin(seed=self.seed))
         power_up(self.session)
         self._begun_s = self.session.now_s
 
@@ -115,6 +118,27 @@ class Floor:
     def now_s(self) -> float:
         """Time since the shift began, s."""
         return self.session.now_s - self._begun_s
+
+    @property
+    def harm(self) -> tuple[Message, ...]:
+        """What came to harm."""
+        return tuple(each.sentence for each in self.session.saw.consequences)
+
+    def turn_to(self, order: OrderWanted, bar: Remnant, pieces: int) -> Stock:
+        """Turn the session to an order and a bar; return what will be loaded, or lies there."""
+        on = self.session.saw.plant.bar
+        lies = self.on_saw == bar.name
+        face = lies and abs(on.end_rad - radians(order.mitre_deg)) < _SAME_RAD
+        stock = Stock(
+            materials()[order.material], order.section.to_section(), bar.length_m, LAID_M, bar.end_rad
+        )  # fmt: skip
+        self.session.take_order(as_scenario(self.shift, order, pieces, straight=face), stock)
+        return stock
+
+
+@dataclass
+class Floor(Shop):
+    """A shift that the autopilot serves."""
 
     def serve(self, visits: Sequence[Visit]) -> None:
         """Serve one order: its visits one after the other, that of a bar that lies on the saw first."""
@@ -161,12 +185,7 @@ class Floor:
 
     def _change_over(self, order: OrderWanted, bar: Remnant, pieces: int) -> None:
         session, lies = self.session, self.on_saw == bar.name
-        on = session.saw.plant.bar
-        face = lies and abs(on.end_rad - radians(order.mitre_deg)) < _SAME_RAD
-        stock = Stock(
-            materials()[order.material], order.section.to_section(), bar.length_m, LAID_M, bar.end_rad
-        )  # fmt: skip
-        session.take_order(as_scenario(self.shift, order, pieces, straight=face), stock)
+        stock = self.turn_to(order, bar, pieces)
         if not lies:
             self._load(stock)
             self.on_saw = bar.name

@@ -4,14 +4,18 @@ import json
 from itertools import permutations
 
 import pytest
+from jsonschema import Draft7Validator
 
 from sim import extras
 from sim.bugs import TableError
+from sim.debrief.shift_debrief import ShiftDebrief
 from sim.scenario import library
+from sim.scenario.gate import load
 from sim.session.opening import open_recorded
 from sim.shift.account import account_of
 from sim.shift.best import Planner
 from sim.shift.reading import read_shift_at, shift_file
+from sim.text.reports.shift_report import about
 
 SMALL = """
 title: Two of a kind and a mitre
@@ -220,7 +224,7 @@ def test_a_name_of_no_shift_is_answered_with_the_nearest(drycycle):
     assert "six-orders-by-noon" in err
 
 
-@pytest.mark.parametrize("line", ["play {} --text", "run {} --as-found"])
+@pytest.mark.parametrize("line", ["play {} --text --record a.jsonl", "run {} --as-found"])
 def test_what_a_shift_is_not_for_is_refused(drycycle, small, line):
     code, _, err = drycycle(*line.format(small).split())
 
@@ -257,3 +261,42 @@ def test_shifts_that_ship_are_found_by_name():
     assert names == ["six-orders-by-noon"]
     assert shift_file("six-orders-by-noon") is not None
     assert shift_file("rail-posts") is None
+
+
+def test_the_shifts_that_ship_are_listed(drycycle):
+    code, out, _ = drycycle("list", "shifts", "--json")
+
+    assert code == 0
+    assert json.loads(out) == [
+        {"name": "six-orders-by-noon", "orders": 6, "bars": 9, "title": "Six orders by noon"}
+    ]
+    assert "six-orders-by-noon" in drycycle("list")[1]
+
+
+def test_the_schema_of_a_shift_takes_what_ships_and_refuses_a_slip(drycycle, small):
+    schema = json.loads(drycycle("schema", "shift")[1])
+    Draft7Validator.check_schema(schema)
+    validator = Draft7Validator(schema)
+
+    for _, path in library.shifts():
+        assert not list(validator.iter_errors(load(path).value))
+    for was, now in (
+        ("material: S275JR", "material: S275"),
+        ("due_min", "due"),
+        ("title:", "name:"),
+    ):
+        small.with_name("slip.yaml").write_text(SMALL.replace(was, now, 1), encoding="utf-8")
+        assert list(validator.iter_errors(load(small.with_name("slip.yaml")).value)), now
+
+
+def test_without_the_solver_the_debrief_says_how_it_is_installed(
+    floor, planner, pairs, monkeypatch
+):
+    run, best = account_of(floor), planner.best_order(pairs)
+    monkeypatch.setattr(extras, "there", lambda _: False)
+    plain = Planner(read_shift_at(shift_file("six-orders-by-noon")))
+    found = ShiftDebrief(plain, False, run, (), run, (), best, pairs, (), (), ())
+
+    assert not plain.nested.solved
+    assert not plain.nested.proved
+    assert "drycycle[nest]" in " ".join(map(str, about(found)))

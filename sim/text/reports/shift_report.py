@@ -1,18 +1,18 @@
-"""`drycycle run SHIFT`: the shift as the autopilot played it, and the best plan beside it."""
+"""What is told of a shift of orders: its tables, its sentences, and the same as JSON has it."""
 
-from dataclasses import asdict
-from pathlib import Path
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass
 from typing import Any, Final
 
-from sim.records.ending import whole
+from sim import extras
+from sim.debrief.shift_debrief import ShiftDebrief
 from sim.scenario.shift import Shift
-from sim.shift.account import OrderAccount, ShiftAccount, account_of
-from sim.shift.best import Bars, BestOrder, Pairs, Planner
-from sim.shift.reading import read_shift_at
-from sim.text.tables import PrintedCell, PrintedNumber, print_json, print_said, print_table
+from sim.shift.account import OrderAccount, ShiftAccount
+from sim.shift.best import Bars
+from sim.text.tables import PrintedCell, PrintedHead, PrintedNumber
 from sim.trade.cut_list import NO_SOLVER
 from sim.units import MINUTE, MM
-from sim.words.fields import authored, count, metres, minutes, name, number, part, parts
+from sim.words.fields import authored, count, metres, minutes, name, number, part, parts, seconds
 from sim.words.message import Message, plain, row
 
 _TITLE: Final = row("shift.title", "{title}", title=authored())
@@ -71,69 +71,95 @@ _SOURCES: Final = row(
     wage=number(2), wage_source=authored(), bar=number(2), bar_source=authored(), band=number(2),
     band_source=authored(), rest=number(0), rest_source=authored(),
 )  # fmt: skip
+_OPEN_WITH_SOLVER: Final = row(
+    "shift.bars.open.solver",
+    "This plan takes {taken} of bar from the rack; no plan takes less than {least}.",
+    taken=metres(2), least=metres(2),
+)  # fmt: skip
 _HARM: Final = row("shift.harm", "{sentence}", sentence=part())
+_CRITICAL: Final = row(
+    "shift.critical", "Critical, and enough to fail any session: {act}", act=part()
+)
+_EXPOSED: Final = row(
+    "shift.exposed",
+    "Enough to fail any session: for {time} hands were {where}, without what must hold there first.",
+    time=seconds(), where=part(),
+)  # fmt: skip
+_WANTING: Final = row(
+    "shift.wanting", "{order} is not finished: {good} of {wanted} are good.",
+    order=name(), good=number(), wanted=number(),
+)  # fmt: skip
+_NOT_BESIDE: Final = plain(
+    "shift.not-beside",
+    "Not every order is finished, so time, metal and money of this shift do not compare with those of the plan.",
+)
+_BEATS: Final = plain(
+    "shift.beats",
+    "This shift was quicker than the best plan: that one is the best of all sequences as the autopilot does the "
+    "work, and you did some of the work better.",
+)
 
 
-def run_shift(shift_file: Path, machine: str = "", *, as_json: bool) -> int:
-    """Play a shift by the autopilot, order by order as listed, and print what it came to beside the best plan.
+@dataclass(frozen=True, slots=True)
+class ShiftTable:
+    """A table of a debrief."""
 
-    Returns:
-        The exit code, 0 when every piece of every order is good.
-
-    Raises:
-        ScenarioError: The file or the machine is refused.
-    """
-    shift = read_shift_at(shift_file, machine)
-    planner = Planner(shift, machine)
-    with whole():
-        floor = planner.play([order.name for order in shift.orders], planner.first_fit)
-        pairs = planner.pairs(planner.nested)
-        best = planner.best_order(pairs)
-        best_floor = planner.play(best.orders, planner.nested)
-    run, plan = account_of(floor), account_of(best_floor)
-    harm = [each.sentence for each in floor.session.saw.consequences]
-    if as_json:
-        print_json(_plain(planner, run, plan, best, pairs, harm))
-    else:
-        _print(planner, run, plan, best, harm)
-    return 0 if run.done and not harm else 1
+    title: Message
+    heads: tuple[PrintedHead, ...]
+    rows: Sequence[Sequence[PrintedCell]]
 
 
-def _print(
-    planner: Planner, run: ShiftAccount, plan: ShiftAccount, best: BestOrder, harm: list[Message]
-) -> None:
-    shift, bars = planner.shift, planner.nested
-    print_table(_TITLE(title=shift.title), _LINE_HEADS, map(_line, run.orders))
-    print_table(_COSTS(currency=shift.costs.currency), _COST_HEADS, map(_cost, run.orders))
-    print_table(
-        _RESTS,
-        _REST_HEADS,
-        [
-            (
-                rest.name,
-                PrintedNumber(rest.was_m / MM, 0, "mm"),
-                PrintedNumber(rest.length_m / MM, 0, "mm"),
-                _TO_SCRAP if rest in run.short else _TO_RACK,
-            )
-            for rest in run.rests
-        ],
+def tables(found: ShiftDebrief) -> tuple[ShiftTable, ...]:
+    """Return what is told in tables: the time line, what each order came to, rests, beside the best plan."""
+    shift, run = found.shift, found.run
+    rests = [
+        (
+            rest.name,
+            PrintedNumber(rest.was_m / MM, 0, "mm"),
+            PrintedNumber(rest.length_m / MM, 0, "mm"),
+            _TO_SCRAP if rest in run.short else _TO_RACK,
+        )
+        for rest in run.rests
+    ]
+    return (
+        ShiftTable(_TITLE(title=shift.title), _LINE_HEADS, [_line(each) for each in run.orders]),
+        ShiftTable(
+            _COSTS(currency=shift.costs.currency), _COST_HEADS, [_cost(each) for each in run.orders]
+        ),
+        ShiftTable(_RESTS, _REST_HEADS, rests),
+        ShiftTable(_BESIDE, _BESIDE_HEADS, _beside(found)),
     )
-    print_table(_BESIDE, _BESIDE_HEADS, _beside(shift, run, plan, bars, best))
-    print_said(*(_HARM(sentence=each) for each in harm))
-    print_said(*_missing(planner.first_fit))
-    print_said(_ORDER(orders=", ".join(best.orders)))
+
+
+def against(found: ShiftDebrief) -> tuple[Message, ...]:
+    """Return what fails any session: critical acts, hands with nothing to protect them, and harm."""
+    told = tuple(_CRITICAL(act=each) for each in found.critical)
+    hands = tuple(_EXPOSED(where=where, time=seconds) for where, seconds in found.exposed)
+    besides = (each for each in found.harm if each not in found.critical)
+    return (*told, *hands, *(_HARM(sentence=each) for each in besides))
+
+
+def about(found: ShiftDebrief) -> tuple[Message, ...]:
+    """Return what is told in sentences: what is wanting, the best plan, how sure it is, and the sources."""
+    run, plan, best, bars = found.run, found.plan, found.best, found.planner.nested
     cuts = tuple(_CUT(order=order, bars=_bars_of(bars, order)) for order in best.orders)
-    print_said(_BARS(cuts=cuts))
-    print_said(
-        _SEARCHED(count=len(best.orders), foretold=best.ends_s, played=plan.ends_s), _said_of(bars)
-    )
-    costs = shift.costs
-    print_said(
+    costs = found.shift.costs
+    short = run.done and (run.late_s, run.ends_s) < (plan.late_s, plan.ends_s)
+    return (
+        *(_WANTING(order=each.name, good=each.good, wanted=each.wanted)
+          for each in run.orders if each.good < each.wanted),
+        *((_NOT_BESIDE,) if not run.done else ()),
+        *_missing(bars if found.by_hand else found.planner.first_fit),
+        *((_BEATS,) if short else ()),
+        _ORDER(orders=", ".join(best.orders)),
+        _BARS(cuts=cuts),
+        _SEARCHED(count=len(best.orders), foretold=best.ends_s, played=plan.ends_s),
+        _said_of(bars),
         _SOURCES(
             wage=costs.wage_per_h.value, wage_source=costs.wage_per_h.source, bar=costs.bar_per_kg.value,
             bar_source=costs.bar_per_kg.source, band=costs.band.value, band_source=costs.band.source,
             rest=costs.remnant_from_mm.value, rest_source=costs.remnant_from_mm.source,
-        )
+        ),
     )  # fmt: skip
 
 
@@ -144,6 +170,8 @@ def _bars_of(bars: Bars, order: str) -> str:
 def _said_of(bars: Bars) -> Message:
     if bars.proved:
         return _PROVED(least=bars.least_m)
+    if extras.there(extras.SOLVER[0]):  # it found no plan for all of the pieces
+        return _OPEN_WITH_SOLVER(taken=bars.taken_m, least=bars.least_m)
     return _OPEN(taken=bars.taken_m, least=bars.least_m, how=NO_SOLVER)
 
 
@@ -170,9 +198,10 @@ def _cost(of: OrderAccount) -> tuple[PrintedCell, ...]:
     )  # fmt: skip
 
 
-def _beside(
-    shift: Shift, run: ShiftAccount, plan: ShiftAccount, bars: Bars, best: BestOrder
-) -> list[tuple[PrintedCell, ...]]:
+def _beside(found: ShiftDebrief) -> list[tuple[PrintedCell, ...]]:
+    shift, run, plan = found.shift, found.run, found.plan
+    bars, best = found.planner.nested, found.best
+
     def of(
         figure: Message, here: float, there: float, decimals: int, least: PrintedCell = ""
     ) -> tuple[PrintedCell, ...]:
@@ -190,21 +219,15 @@ def _beside(
     ]  # fmt: skip
 
 
-def _plain(
-    planner: Planner,
-    run: ShiftAccount,
-    plan: ShiftAccount,
-    best: BestOrder,
-    pairs: Pairs,
-    harm: list[Message],
-) -> dict[str, Any]:
-    """Return the report as JSON has it: keys and English, the same for every reader."""
-    bars = planner.nested
+def values(found: ShiftDebrief) -> dict[str, Any]:
+    """Return the debrief as JSON has it: keys and English, the same for every reader."""
+    bars, best, shift = found.planner.nested, found.best, found.shift
     return {
-        "machine": planner.machine,
-        "run": _account(run, planner.shift),
+        "machine": found.planner.machine,
+        "by_hand": found.by_hand,
+        "run": _account(found.run, shift),
         "best_plan": {
-            **_account(plan, planner.shift),
+            **_account(found.plan, shift),
             "visits": [asdict(visit) for order in best.orders for visit in bars.of(order)],
             "foretold_s": best.ends_s,
             "changes_least_s": best.changes_least_s,
@@ -212,10 +235,14 @@ def _plain(
             "proved": bars.proved,
             "solver": bars.solved,
         },
-        "change_overs_s": {f"{a or 'start'} > {b}": round(s, 3) for (a, b), s in pairs.change_s.items()},
-        "missing": planner.first_fit.missing,
-        "consequences": [str(each) for each in harm],
-    }  # fmt: skip
+        "change_overs_s": {
+            f"{a or 'start'} > {b}": round(s, 3) for (a, b), s in found.pairs.change_s.items()
+        },
+        "missing": found.planner.first_fit.missing,
+        "consequences": [str(each) for each in found.harm],
+        "critical": [str(each) for each in found.critical],
+        "exposed_s": [[str(where), round(seconds, 3)] for where, seconds in found.exposed],
+    }
 
 
 def _account(of: ShiftAccount, shift: Shift) -> dict[str, Any]:

@@ -74,6 +74,9 @@ _NOT_IN_MODE: Final = row(
 _SINCE_BEGIN: Final = row(
     "answer.time", "It is {now} since the session began.", now=clock(tenths=True)
 )
+_ONE_ORDER: Final = plain(
+    "answer.no-shift", "This session is no shift: it has one order, and card shows what it asks."
+)
 _NOTHING_YET: Final = plain("answer.events.none", "Nothing has happened yet.")
 
 # What a frozen machine refuses; a hand can always let go.
@@ -287,6 +290,8 @@ DOES: Final[dict[str, Callable[[Session, TypedAct], Answers]]] = {
     "wiring": lambda session, act: (lists.wiring(session.machine.loom, *act.names),),
     "faults": lambda _session, act: (lists.faults(act.text),),
     "lamps": lambda session, _act: (lists.lamps(session),),
+    "orders": lambda _session, _act: (_ONE_ORDER,),
+    "take": lambda _session, _act: (_ONE_ORDER,),
     "time": _time,
     "events": _events,
     "note": _note,

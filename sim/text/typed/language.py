@@ -82,6 +82,8 @@ _ROWS: Final = (
     _word("faults", "faults [TEXT]", "Lists the catalogue of faults, or those with the text in them.", reading.maybe(reading.text)),
     _word("lamps", "lamps", "Reads the lamps of the console.", reading.nothing),
     _word("load", f"load [{'|'.join(WAYS)}]", "Puts a fresh bar on the saw; the band must be stopped, the head up and both vises released. Take the key of the mode switch along first. Alone and as a pair it is carried, up to what may be lifted; crane, as is load with nothing behind it, takes any bar in two slings, guided from its side. Under is with hands under the hanging bar, which is never done. Local rules and the maker's manual come first.", reading.maybe(reading.one_name(WAYS, "way"))),
+    _word("orders", "orders", "In a shift of orders: says what time it is, what is wanted and due, what fell so far, and what lies on the rack.", reading.nothing),
+    _word("take", "take ORDER [BAR]", "In a shift of orders: takes an order, and the bar of the rack that it is cut from. Card and measuring are its own from now on, and load brings that bar; nothing on the saw moves.", reading.text),
     _word("time", "time", "Says how much simulated time has passed.", reading.nothing),
     _word("events", "events", "Repeats everything that has happened.", reading.nothing),
     _word("note", "note TEXT", "Writes a remark into the record.", reading.text),
@@ -111,7 +113,7 @@ def _meant(typed: str) -> Message:
 
 
 _ASK_ONLY: Final = (
-    "look", "why", "step", "card", "points", "keys", "inspections", "pieces", "faults", "lamps", "time", "events",
+    "look", "why", "step", "orders", "card", "points", "keys", "inspections", "pieces", "faults", "lamps", "time", "events",
     "help", "wiring",
 )  # fmt: skip
 
