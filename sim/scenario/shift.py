@@ -114,7 +114,7 @@ class Shift(BaseModel):
     _folder: Path | None = PrivateAttr(default=None)
     title: str = Field(min_length=1, max_length=80, description="What a person picks from.")
     brief: str = Field(default="", max_length=4_000, description="What the sawyer is told.")
-    machine: str = Field(default="harbour-saw", max_length=60, description="The saw.")
+    machine: str = Field(default="harbour-saw", min_length=1, max_length=60, description="The saw.")
     orders: Annotated[tuple[OrderWanted, ...], BeforeValidator(_as_tuple)] = Field(
         min_length=1, max_length=MOST_ORDERS, description="The cut list."
     )

@@ -15,10 +15,12 @@ from typing import Final
 
 from sim.pilot import autopilot
 from sim.pilot.autopilot import begin, make_room, measure, power_up, set_up, wait_until
+from sim.pilot.careful import careful
 from sim.plant.bar import Stock
 from sim.scenario.shift import OrderWanted, Shift, as_scenario
 from sim.session.before.bring_out import SPARE_M
 from sim.session.before.keys import hold_until, to_mode
+from sim.session.hands.table import to_load
 from sim.session.kept.origin import Origin
 from sim.session.opening import machine_of, materials, session_for
 from sim.session.session import Session
@@ -214,8 +216,9 @@ class Floor(Shop):
         able = (way for way in ways if not too_much(way, stock.mass_kg, stock.length_m))
         # Nobody else is at this saw: what one person may not lift hangs from the crane.
         way = next((way for way in able if way != PAIR), CRANE)
-        if not session.over:
-            session.load_bar(way)
+        with careful(session, to_load(way, stock.mass_kg)):
+            if not session.over:
+                session.load_bar(way)
 
 
 def trim_m(shift: Shift, order: OrderWanted, machine_kerf_m: float) -> float:

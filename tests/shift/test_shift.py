@@ -84,6 +84,7 @@ def test_every_piece_of_every_order_is_cut_good_and_nothing_is_harmed(floor):
     ]  # fmt: skip
     assert all(each.first_good for each in account.orders)
     assert not floor.session.saw.consequences
+    assert not floor.session.hands.exposures
 
 
 def test_the_time_line_has_no_gap_and_every_second_is_somebodys(floor):
