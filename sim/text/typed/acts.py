@@ -22,6 +22,7 @@ from sim.text.events import line_of
 from sim.text.kinds import MODE
 from sim.text.page import Part
 from sim.text.points import points, set_up_card
+from sim.text.progress import say_ahead, standing_line
 from sim.text.typed import autopilot_part, lists, waiting
 from sim.text.typed.language import PHASES
 from sim.text.typed.reading import TypedAct
@@ -30,9 +31,14 @@ from sim.text.typed.steps import step_or_none
 from sim.text.whys import why
 from sim.words.fields import clock, name, part, parts, seconds
 from sim.words.message import Message, Row, plain, row, sentences
+from sim.words.speech import tell
 
 Answers = tuple[Part, ...]
 
+_WORKS_OUT: Final = plain(
+    "answer.hint.works-out",
+    "Working out the hint from all that could be wrong; that can take a minute ...",
+)
 _KEY: Final = row("answer.key", "{name}", name=name())
 _PRESSED: Final = row("answer.pressed", "Pressed {keys}.", keys=parts(" and "))
 _DOWN_ALREADY: Final = row(
@@ -233,7 +239,11 @@ def _auto(session: Session, act: TypedAct) -> Answers:
 def _hint(session: Session, _act: TypedAct) -> Answers:
     if session.scenario.steps:
         return step_hint(session, perform)
-    answer = hint(session)
+    if session.hidden:
+        say_ahead(tell(_WORKS_OUT))
+    with standing_line() as show:
+        show(tell(_WORKS_OUT))
+        answer = hint(session)
     return () if answer.taken else (answer.message,)
 
 
