@@ -27,7 +27,7 @@ SCRIPTS = {
     ),
     "rail-posts": (
         "wiring", "wiring B12", "wiring K0", "inspections", "ohms Y12:1 Y12:2", "ohms X1:L1 X1:L2", "auto power",
-        "volts B12:1", "volts Q1:A1 Q1:A2", "force B11 on", "jumper I4", "look", "why shuttle.forward", "force B11 out",
+        "volts B12:1", "volts Q1:A1 Q1:A2", "force B11 on", "jumper I4", "look", "why shuttle.forward", "orders", "take pins", "force B11 out",
         "jumper I4 out", "auto ready", "auto setup", "inspect jaw-gaps", "auto start", "auto run",
         "wait piece", "press emergency_stop", "look", "events", "quit",
     ),
