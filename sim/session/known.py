@@ -14,6 +14,7 @@ from sim.scenario.nearest import nearest
 from sim.scenario.scenario import Scenario
 from sim.session import inspections, lockout
 from sim.session.inspections import Inspection
+from sim.session.morning import CLASSES
 from sim.signals import BY_KEY, BY_TAG, MODE_SWITCH, Signal
 from sim.trade.handling import WAYS
 from sim.wiring.loom import Loom, tag_of
@@ -28,6 +29,7 @@ _NO_STEP: Final = row(
     "known.no-lockout-step", "there is no lock-out step called {name}", name=name()
 )
 _NO_WAY: Final = row("known.no-handling", "no bar is loaded like this: {name}", name=name())
+_NO_CLASS: Final = row("known.no-class", "no finding calls for {name}", name=name())
 _NO_DEVICE: Final = row("known.no-device", "there is no device called {name}", name=name())
 _NO_SPARE: Final = row("known.no-spare", "there is no spare called {name}", name=name())
 _NO_TERMINAL: Final = row("known.no-terminal", "there is no terminal called {name}", name=name())
@@ -91,6 +93,11 @@ def fault_called(fault: str, where: str = "diagnose") -> Fault:
         CommandError: There is no such fault; the nearest is told.
     """
     return _found(EVERY, fault, _NO_FAULT, where)
+
+
+def class_called(word: str) -> Message:
+    """Return what a finding calls for, by its word; raises CommandError."""
+    return _found(CLASSES, word, _NO_CLASS, "report")
 
 
 def may_look(scenario: Scenario, look: Inspection) -> bool:

@@ -1,7 +1,7 @@
 """The session: one trainee at one saw. Window, terminal, scripts, autopilot and tests all use it.
 
 A few verbs: press, release, tap, hold, palms, turn, set, inspect, lock_out, load_bar, put_right, swap,
-break_off, diagnose, advance, close; what an instructor does to it is `session.instructor`. Each becomes one line of the record, with its
+break_off, diagnose, report, advance, close; what an instructor does to it is `session.instructor`. Each becomes one line of the record, with its
 simulated time; the same lines played again give the same saw, to the last bit. What was done, seen
 and heard is in `done`, `seen` and `heard`; what is wrong with the machine stays sealed until the
 close (see `journal`).
@@ -57,6 +57,7 @@ from sim.session.kept.tally import Tally
 from sim.session.loading import loading_blocked
 from sim.session.lockout import Lockout, SecondPerson
 from sim.session.measuring import Measuring
+from sim.session.morning import BEGINS, CLASSES, Morning, drawn
 from sim.session.order_key import OrderKey
 from sim.session.why import answer_to, as_lit
 from sim.signals import BY_KEY, Source
@@ -125,6 +126,15 @@ class Session:
             {line.name: line.setting for line in self.card},
             lambda what: self.heard.keep_back(EventKind.FAULT, what),
         )
+        self.morning = Morning(
+            drawn(
+                scenario.findings,
+                self.origin.seed,
+                self.faults.would_change,
+                table.set_point_of,
+            ),
+            self.faults.present,
+        )
         self.measuring = Measuring(self.saw, self.order, job.tolerance_mm * MM, self.origin.seed)
         self.tally = self._count_for(job)
         self.bench = ControlBench(self.saw, self.going, self.heard, scenario.mode)
@@ -134,7 +144,7 @@ class Session:
         self.hands.held_by_another = self.another.held
         self.instructor = Instructor(self.going, self.heard, self.faults, self.another)
         self.news = News(self.saw, self.heard, self.tally, self.faults)
-        leave_as_found(self.saw, scenario, self.card, self.faults)
+        leave_as_found(self.saw, scenario, self.card, self.faults, self.morning)
         self.trace = Trace(self.saw, self.saw.plant.power.coil_fed)
         self.faults.wait()
         if second is not None:
@@ -325,6 +335,8 @@ class Session:
             self.heard.tell(EventKind.ACT if half else EventKind.REFUSED, why)
         if deed.untold:
             self.heard.tell(EventKind.UNSAFE, told.NOT_TOLD)
+        if deed.accepted & BEGINS:
+            self.morning.begun()
         self.going.did(deed)
         return answer
 
@@ -524,6 +536,29 @@ class Session:
         otherwise = told.PROVE_SWAPPED if swapped else told.PROVE_IT
         prove_it = told.PROVE_SETTING if by_hand else otherwise
         return self.going.answered(act, True, prove_it(title=title))
+
+    def report(self, name: str, calls_for: str) -> Answer:
+        """Report a finding of a round at the start of the shift. Whether it is right is told at the close.
+
+        Args:
+            name: The cause, from the whole catalogue.
+            calls_for: A word of `morning.CLASSES`; of two reports of one cause the later holds.
+
+        Raises:
+            CommandError: There is no such fault or no such class.
+        """
+        fault = known.fault_called(name, "report")
+        known.class_called(calls_for)
+        if self.scenario.findings is None:
+            return Answer(False, told.NO_ROUND)
+        if self.going.stands():
+            return told.STANDS_STILL
+        act = acts.FindingReported(self.going.now_us, name, calls_for)
+        self.going.begin(act)
+        self.morning.report(name, calls_for)
+        said = told.REPORTED(title=fault.title, calls_for=CLASSES[calls_for])
+        self.heard.tell(EventKind.ACT, said)
+        return self.going.answered(act, True, said)
 
     def put_right(self, name: str, *, wait: bool = True) -> Answer:
         """Apply the remedy for a fault of the catalogue, whether or not the machine has it.

@@ -65,7 +65,8 @@ class Coach:
     @property
     def speaks(self) -> bool:
         """Whether there is a coach in this mode at all."""
-        return self._session.scenario.mode in SPEAKS_IN
+        scenario = self._session.scenario
+        return scenario.mode in SPEAKS_IN and scenario.findings is None  # he would find them all
 
     def remark(self) -> Message:
         """Return what is to be said of what has come to pass since the last call, or nothing."""

@@ -112,6 +112,12 @@ HANGS: Final = row(
     "session.loading.hangs", "The bar of {mass} hung over the hands.", mass=kilograms(1)
 )
 NAMED: Final = row("session.named", "Named as the cause: {title}.", title=part())
+REPORTED: Final = row(
+    "session.reported", "In the book: {title}; {calls_for}.", title=part(), calls_for=part()
+)
+NO_ROUND: Final = plain(
+    "session.no-round", "Nothing is reported here: this is no round at the start of a shift."
+)
 PROVE_IT: Final = row(
     "session.named.answer", "Noted: {title}. Put it right, then prove it with a good piece.",
     title=part(),
@@ -145,6 +151,10 @@ STICKY_OFF: Final = plain("window.sticky.off", "Sticky keys are off.")
 HINT_NAME_IT: Final = plain("hint.name-it", "What you have found leaves one cause. Name it.")
 HINT_NO_MORE: Final = plain(
     "hint.no-more", "Further looks tell nothing new. Name the likeliest cause, and try it."
+)
+HINT_ROUND: Final = plain(
+    "hint.round",
+    "Look at everything once without power, then with it; try every stop; and report what you find.",
 )
 HINT_NAMED: Final = plain(
     "hint.named",

@@ -98,6 +98,7 @@ _DOES: Final[dict[ActKind, Callable[[Session, Any], object]]] = {
     ActKind.RELEASE: lambda s, a: s.release(*a.keys),
     ActKind.ASK: lambda s, a: s.ask(a.name),
     ActKind.DIAGNOSE: lambda s, a: s.diagnose(a.name),
+    ActKind.REPORT: lambda s, a: s.report(a.name, a.calls_for),
     ActKind.BREAK_OFF: lambda s, _: s.break_off(),
     ActKind.FORCE: lambda s, a: s.bench.force(a.tag, a.value),
     ActKind.JUMPER: lambda s, a: s.bench.jumper(a.name, a.on),

@@ -87,7 +87,7 @@ _NOTHING_YET: Final = plain("answer.events.none", "Nothing has happened yet.")
 
 # What a frozen machine refuses; a hand can always let go.
 _HANDS: Final = frozenset({
-    "press", "tap", "hold", "palms", "turn", "set", "inspect", "volts", "ohms", "wait", "diagnose", "fix", "auto", "load", "force",
+    "press", "tap", "hold", "palms", "turn", "set", "inspect", "volts", "ohms", "wait", "diagnose", "report", "fix", "auto", "load", "force",
     "jumper",
 })  # fmt: skip
 
@@ -217,6 +217,11 @@ def _diagnose(session: Session, act: TypedAct) -> Answers:
     return (sentences(*said, _PUT_IT_RIGHT),)
 
 
+def _report(session: Session, act: TypedAct) -> Answers:
+    answer = session.report(*act.names)
+    return () if answer.taken else (answer.message,)
+
+
 def _fix(session: Session, act: TypedAct) -> Answers:
     session.put_right(act.names[0])
     return ()
@@ -282,6 +287,7 @@ DOES: Final[dict[str, Callable[[Session, TypedAct], Answers]]] = {
     "load": _load,
     "lockout": _lockout,
     "diagnose": _diagnose,
+    "report": _report,
     "fix": _fix,
     "swap": _swap,
     "hint": _hint,

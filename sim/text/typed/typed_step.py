@@ -19,6 +19,7 @@ from sim.records.acts import (
     Adjusted,
     BarLoaded,
     Diagnosed,
+    FindingReported,
     Inspected,
     LockoutTaken,
     Mended,
@@ -146,6 +147,8 @@ def _line(act: acts.Act) -> str:
             return f"swap {name}"
         case BarLoaded(how=how):
             return "load" if how == CRANE else f"load {how}"
+        case FindingReported(name=name, calls_for=calls_for):
+            return f"report {name} as {calls_for}"
         case Inspected(name=name) | Diagnosed(name=name):
             return f"{act.kind} {name}"
         case _:

@@ -372,6 +372,10 @@ class Play:
         """Name the cause."""
         self._if_free(lambda: self.session.diagnose(name))
 
+    def report(self, name: str, calls_for: str) -> None:
+        """Report a finding of a round at the start of the shift."""
+        self._if_free(lambda: self.session.report(name, calls_for))
+
     def put_right(self, name: str) -> None:
         """Apply a remedy."""
         self._reach_in(lambda: self.session.put_right(name, wait=False))
