@@ -17,7 +17,7 @@ from tests.escapes import escaped
 TOLD = (
     "list scenarios", "list scenarios --skill maintenance", "list faults", "list inspections", "list harms", "list lamps", "list steps",
     "list keys", "list points", "list materials", "list shifts", "run rail-posts --record {new}",
-    "run head-stops-short --as-found", "run six-orders-by-noon", "check six-orders-by-noon", "check 07-coolant posts-come-out-short", "check {unsound}",
+    "run head-stops-short --as-found", "run six-orders-by-noon", "check six-orders-by-noon", "check 07-coolant posts-come-out-short", "check {round}", "debrief {morning}", "run the-saw-this-morning --as-found", "check {unsound}",
     "check posts-come-out-short --names",
     "replay {record}", "replay {cut}", "trace {record} -o {vcd}", "debrief {record}", "debrief {drill}",
     "debrief {drill} -o {page}", "class {folder}", "class {folder} -o {csv}", "instruct {record}",
@@ -72,12 +72,24 @@ def files(tmp_path_factory):
     finish(session)
     cut.write_bytes(drill.read_bytes()[:-60])
     (folder / "spoilt.jsonl").write_text("{}\n", encoding="utf-8")
+    morning = folder / "morning.jsonl"
+    session = open_recorded("the-saw-this-morning", morning)
+    for name, calls_for in (("guard-open", "goes-on"), ("oil-low", "stops"), ("s2-stuck", "fit")):
+        session.report(name, calls_for)
+    session.report(session.morning.found[0].fault.name, "stops")
+    finish(session)
+    of_round = home / "round.yaml"
+    found = library.find("the-saw-this-morning").read_text(encoding="utf-8")
+    of_round.write_text(
+        found.replace("[band-worn", "[back-rail-in-way, relay-set-low, control-fuse-blown, band-worn"),
+        encoding="utf-8",
+    )
     unsound = home / "unsound.yaml"
     found = library.find("posts-come-out-short").read_text(encoding="utf-8")
     unsound.write_text(found.replace("tolerance_mm: 0.1", "tolerance_mm: 0.3"), encoding="utf-8")
     return {
         "record": record, "drill": drill, "cut": cut, "folder": folder, "unsound": unsound,
-        "missing": home / "missing",
+        "missing": home / "missing", "morning": morning, "round": of_round,
     }  # fmt: skip
 
 

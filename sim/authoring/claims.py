@@ -118,8 +118,8 @@ ROUND_HAS: Final = _claim(
 )  # fmt: skip
 ROUND_SEEN: Final = _claim(
     "round-seen", "every finding can be seen before the first cut", "findings",
-    "take out what no allowed look shows: what is fit or goes on with the isolator off, what stops the shift "
-    "with power too, with each stop tried and the guard opened",
+    "take out what no allowed look shows: what is fit with the isolator off, the rest with power too, "
+    "with each stop tried and the guard opened",
 )  # fmt: skip
 ROUND_FIT: Final = _claim(
     "round-fit", "what makes the saw fit is the operator's to put right", "findings",

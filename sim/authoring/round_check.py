@@ -18,7 +18,7 @@ from sim.session.hands.zones import Zone
 from sim.session.inspections import INSPECTIONS
 from sim.session.known import may_look
 from sim.session.lockout import QUALIFIED
-from sim.session.morning import FIT, GOES_ON, STOPS, Finding, classes_of
+from sim.session.morning import FIT, GOES_ON, Finding, classes_of
 from sim.session.opening import session_for
 from sim.session.session import Session
 
@@ -102,7 +102,7 @@ def _looks(session: Session) -> dict[str, str]:
 
 def _seen(scenario: Scenario, finding: Finding, sound: tuple[dict[str, str], ...]) -> bool:
     session = _saw_with(scenario, finding)
-    if finding.calls_for != STOPS:
+    if finding.calls_for == FIT:
         return _looks(session) != sound[0]
     return _shown(session) != sound
 

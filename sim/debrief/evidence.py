@@ -279,7 +279,7 @@ def _lived(
 
 
 def _nothing_to_find(session: Session, acts: Sequence[_Weighed]) -> bool:
-    """Return whether this is a lesson on a sound saw, or a round, and nobody named a cause."""
+    """Return whether this is a lesson on a sound saw, and nobody took it for anything else, or a round."""
     named = any(isinstance(act, Diagnosed) for act in acts)
     shown = session.scenario.steps or session.scenario.findings
     return bool(shown) and not session.faults.culprits and not named

@@ -205,6 +205,11 @@ def score_of(scored: Sequence[ScorePart], critical: Sequence[Message]) -> int:
     return max(round(100 * share), 0)
 
 
+def is_drill(session: Session) -> bool:
+    """Return whether a session goes by what was named and proved, and not by points alone."""
+    return bool(session.hidden) and session.scenario.findings is None
+
+
 def critical_acts(session: Session) -> tuple[Message, ...]:
     """Return every act that fails the session whatever else was done.
 
@@ -231,7 +236,7 @@ def parts_of(session: Session, known: Evidence, ways: WaysToCause) -> tuple[Scor
         return _lesson(session, lesson)
     if session.scenario.findings is not None:
         return _round(session)
-    return _drill(session, known, ways) if session.hidden else _job(session)
+    return _drill(session, known, ways) if is_drill(session) else _job(session)
 
 
 def taught(session: Session) -> bool:

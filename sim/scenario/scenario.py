@@ -364,7 +364,8 @@ class Scenario(BaseModel):
         if self.steps and self.mode != "lesson":
             raise wrong(_NO_STEPS(mode=self.mode), _MODE_LESSON, ("mode",))
         if self.findings is not None and (self.mode != "practice" or self.faults):
-            raise wrong(_FINDINGS_MODE, _FINDINGS_DO, ("findings",))
+            where = "mode" if self.mode != "practice" else "faults"
+            raise wrong(_FINDINGS_MODE, _FINDINGS_DO, (where,))
         if self.mode == "lesson" and not self.steps:
             raise wrong(_LESSON_STEPS, _ADD_STEPS, ("mode",))
         return self

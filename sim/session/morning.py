@@ -7,10 +7,11 @@ trainee reports is kept with the class that he gives it, and so is what stood ag
 Never here: what it was worth (see `debrief.morning_round`).
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Set
 from dataclasses import dataclass
 from typing import Final
 
+from sim.control.controller import OF_PRODUCTION
 from sim.faults.catalogue import EVERY
 from sim.faults.fault import Fault
 from sim.kernel.streams import stream
@@ -19,13 +20,12 @@ from sim.words.message import plain
 
 FIT, GOES_ON, STOPS = "fit", "goes-on", "stops"
 CLASSES: Final = {
-    FIT: plain("morning.fit", "put right, and the saw is fit"),
-    GOES_ON: plain("morning.goes-on", "reported, and work goes on"),
-    STOPS: plain("morning.stops", "reported, and it stops the shift"),
+    FIT: plain("morning.fit", "fit once it is put right"),
+    GOES_ON: plain("morning.goes-on", "work goes on with it"),
+    STOPS: plain("morning.stops", "it stops the shift"),
 }
 """What a finding calls for, from the mildest to the gravest."""
 ORDER: Final = tuple(CLASSES)
-BEGINS: Final = frozenset({"job.start", "job.unhold"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +34,11 @@ class Finding:
 
     fault: Fault
     calls_for: str  # a word of CLASSES
+
+    def is_meant_by(self, named: Fault) -> bool:
+        """Return whether a cause that was named is this one, in the same device, or told from it by a meter only."""
+        same_device = bool(named.tag) and named.tag == self.fault.tag
+        return same_device or self.fault.name in (named.name, named.lead)
 
 
 def classes_of(findings: Findings) -> Iterator[Finding]:
@@ -82,15 +87,28 @@ class Morning:
     def __init__(self, found: tuple[Finding, ...], present: Callable[[Fault], bool]) -> None:
         self.found = found
         self.reported: dict[str, str] = {}  # by cause, the class that was given last
+        self.not_there: dict[str, Fault] = {}  # reported, and the saw never had it
         self.started_with: dict[str, Fault] = {}  # what stops the shift, and was there at a start
         self._present = present
 
-    def report(self, name: str, calls_for: str) -> None:
-        """Keep what is said of a cause."""
-        self.reported[name] = calls_for
+    def report(self, fault: Fault, calls_for: str) -> None:
+        """Keep what is said of a cause, and whether the saw has or had it: what the trainee did to it counts."""
+        self.reported.pop(fault.name, None)  # so that the last said stands last
+        self.reported[fault.name] = calls_for
+        if self._present(fault) or any(each.is_meant_by(fault) for each in self.found):
+            self.not_there.pop(fault.name, None)
+        else:
+            self.not_there[fault.name] = fault
 
-    def begun(self) -> None:
-        """Keep what stood against it, as the job is started."""
+    def said_of(self, finding: Finding) -> str:
+        """Return the class that a finding was given last; empty where nobody reported it."""
+        said = [what for name, what in self.reported.items() if finding.is_meant_by(EVERY[name])]
+        return said[-1] if said else ""
+
+    def did(self, accepted: Set[str]) -> None:
+        """Keep what stood against it, where keys that were taken start the job."""
+        if accepted.isdisjoint(OF_PRODUCTION):
+            return
         for each in self.found:
             if each.calls_for == STOPS and self._present(each.fault):
                 self.started_with[each.fault.name] = each.fault

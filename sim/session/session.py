@@ -57,7 +57,7 @@ from sim.session.kept.tally import Tally
 from sim.session.loading import loading_blocked
 from sim.session.lockout import Lockout, SecondPerson
 from sim.session.measuring import Measuring
-from sim.session.morning import BEGINS, CLASSES, Morning, drawn
+from sim.session.morning import Morning, drawn
 from sim.session.order_key import OrderKey
 from sim.session.why import answer_to, as_lit
 from sim.signals import BY_KEY, Source
@@ -335,8 +335,7 @@ class Session:
             self.heard.tell(EventKind.ACT if half else EventKind.REFUSED, why)
         if deed.untold:
             self.heard.tell(EventKind.UNSAFE, told.NOT_TOLD)
-        if deed.accepted & BEGINS:
-            self.morning.begun()
+        self.morning.did(deed.accepted)
         self.going.did(deed)
         return answer
 
@@ -525,6 +524,8 @@ class Session:
         """
         fault = known.fault_called(name)
         title = fault.title
+        if self.scenario.findings is not None:
+            return Answer(False, told.REPORT_INSTEAD)
         if self.going.stands():
             return told.STANDS_STILL
         act = acts.Diagnosed(self.going.now_us, name)
@@ -548,15 +549,15 @@ class Session:
             CommandError: There is no such fault or no such class.
         """
         fault = known.fault_called(name, "report")
-        known.class_called(calls_for)
+        title = known.class_called(calls_for)
         if self.scenario.findings is None:
             return Answer(False, told.NO_ROUND)
         if self.going.stands():
             return told.STANDS_STILL
         act = acts.FindingReported(self.going.now_us, name, calls_for)
         self.going.begin(act)
-        self.morning.report(name, calls_for)
-        said = told.REPORTED(title=fault.title, calls_for=CLASSES[calls_for])
+        self.morning.report(fault, calls_for)
+        said = told.REPORTED(title=fault.title, calls_for=title)
         self.heard.tell(EventKind.ACT, said)
         return self.going.answered(act, True, said)
 

@@ -118,6 +118,10 @@ REPORTED: Final = row(
 NO_ROUND: Final = plain(
     "session.no-round", "Nothing is reported here: this is no round at the start of a shift."
 )
+REPORT_INSTEAD: Final = plain(
+    "session.report-instead",
+    "In a round nothing is named as the cause: report what you find, with what it calls for.",
+)
 PROVE_IT: Final = row(
     "session.named.answer", "Noted: {title}. Put it right, then prove it with a good piece.",
     title=part(),

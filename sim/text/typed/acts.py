@@ -205,7 +205,9 @@ def _lockout(session: Session, act: TypedAct) -> Answers:
 
 
 def _diagnose(session: Session, act: TypedAct) -> Answers:
-    session.diagnose(act.names[0])
+    answer = session.diagnose(act.names[0])
+    if not answer.taken:
+        return (answer.message,)
     fault = EVERY[act.names[0]]
     if mended_by_setting(fault) & session.seen.set_by_hand:
         return (_SET_ALREADY,)

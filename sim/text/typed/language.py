@@ -71,7 +71,7 @@ _ROWS: Final = (
     _word("jumper", "jumper I4 [out], or jumper ACTION DEVICE [out]", "Has the controller overlook an interlock, or takes the jumper out. For practice and lessons; in a drill or an assessment the attempt is refused and fails the run. Never on a real saw; and here it does not reach the safety circuit.", reading.jumper),
     _word("lockout", "lockout [STEP]", "Takes one step of the lock-out or of the way back; alone, it lists the steps.", reading.maybe(reading.one_name(_STEPS, "step"))),
     _word("diagnose", "diagnose FAULT", "Names the cause, from the catalogue.", one_fault),
-    _word("report", f"report FAULT as {'|'.join(CLASSES)}", "Reports a finding of a round at the start of the shift, with what it calls for: it is put right and the saw is fit; work goes on; or the shift stops. The later report of the same holds.", a_finding),
+    _word("report", f"report FAULT as {'|'.join(CLASSES)}", "Reports a finding of a round at the start of the shift, with what it calls for: fit once it is put right, work goes on with it, or it stops the shift. The later report of the same holds.", a_finding),
     _word("fix", "fix FAULT", "Applies the remedy for a fault of the catalogue, right or wrong. It takes its time. Some put hands in: faults tells what must hold first.", one_fault),
     _word("swap", "swap [PART]", "Exchanges a part for a spare to see whether the trouble goes: a valve, a switch, a relay, or the channel of a card. It takes its time and hands go in, a part that was sound costs what a wrong name does, and only trying again tells what came of it; alone, it lists the parts with what must hold first.", reading.maybe(reading.spare)),
     _word("step", "step", "Repeats the step that a lesson asks for, and why.", reading.nothing),

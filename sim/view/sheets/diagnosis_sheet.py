@@ -123,27 +123,20 @@ def catalogue_row(
 def _chosen(kit: Kit, column: Column, play: Play) -> None:
     fault = EVERY.get(play.cause)
     if fault is None:
-        column.paragraph(
-            "chosen.none", say("Choose a cause to name it and to put it right."), soft=True
+        round_ = play.session.scenario.findings is not None
+        words = (
+            say("Choose a cause to report it and to put it right.")
+            if round_
+            else say("Choose a cause to name it and to put it right.")
         )
+        column.paragraph("chosen.none", words, soft=True)
         return
     column.paragraph("chosen.title", tell(fault.title), role="lead", bold=True)
     column.paragraph("chosen.changes", tell(_CHANGES(changes=fault.changes)), role="small")
     column.space(0.4)
-    words = say("Name it as the cause")
-    named = fault.name in play.session.done.named
-    place = column.place(button_width(kit, words, mark="tick") + kit.px(1), 2.1)
-    column.add(
-        button(
-            "chosen.name",
-            place,
-            words,
-            lambda: play.diagnose(fault.name),
-            mark="tick" if named else "",
-            style=CHOSEN if named else MAIN,
-        )
-    )
-    if play.session.scenario.findings is not None:
+    if play.session.scenario.findings is None:
+        _name_it(kit, column, play, fault)
+    else:
         _report_it(kit, column, play, fault)
     column.space(0.6)
     column.paragraph("chosen.remedy.title", say("Remedy"), role="small", bold=True)
@@ -159,6 +152,20 @@ def _chosen(kit: Kit, column: Column, play: Play) -> None:
     spare = SPARES.get(fault.spare)
     if spare is not None and spare.tag in play.session.machine.loom.by_tag:
         _spare(kit, column, play, spare)
+
+
+def _name_it(kit: Kit, column: Column, play: Play, fault: Fault) -> None:
+    words = say("Name it as the cause")
+    named = fault.name in play.session.done.named
+    place = column.place(button_width(kit, words, mark="tick") + kit.px(1), 2.1)
+    column.add(
+        button(
+            "chosen.name", place, words,
+            lambda: play.diagnose(fault.name),
+            mark="tick" if named else "",
+            style=CHOSEN if named else MAIN,
+        )
+    )  # fmt: skip
 
 
 def _report_it(kit: Kit, column: Column, play: Play, fault: Fault) -> None:
