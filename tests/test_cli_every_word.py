@@ -81,7 +81,9 @@ def files(tmp_path_factory):
     of_round = home / "round.yaml"
     found = library.find("the-saw-this-morning").read_text(encoding="utf-8")
     of_round.write_text(
-        found.replace("[band-worn", "[back-rail-in-way, relay-set-low, control-fuse-blown, band-worn"),
+        found.replace(
+            "[band-worn", "[back-rail-in-way, relay-set-low, control-fuse-blown, band-worn"
+        ),
         encoding="utf-8",
     )
     unsound = home / "unsound.yaml"

@@ -18,7 +18,7 @@ from sim.session.hands.zones import Zone
 from sim.session.inspections import INSPECTIONS
 from sim.session.known import may_look
 from sim.session.lockout import QUALIFIED
-from sim.session.morning import FIT, GOES_ON, Finding, classes_of
+from sim.session.morning import FIT, GOES_ON, Amiss, classes_of
 from sim.session.opening import session_for
 from sim.session.session import Session
 
@@ -51,11 +51,11 @@ def round_proved(scenario: Scenario) -> tuple[Missing, ...]:
     )
 
 
-def _names(findings: Iterator[Finding]) -> tuple[str, ...]:
+def _names(findings: Iterator[Amiss]) -> tuple[str, ...]:
     return tuple(each.fault.name for each in findings)
 
 
-def _saw_with(scenario: Scenario, finding: Finding | None) -> Session:
+def _saw_with(scenario: Scenario, finding: Amiss | None) -> Session:
     """Return a session on the saw with one finding, or with none."""
     only = None
     if finding is not None:
@@ -64,7 +64,7 @@ def _saw_with(scenario: Scenario, finding: Finding | None) -> Session:
     return session_for(scenario.model_copy(update={"findings": only}), nonce="")
 
 
-def _has(scenario: Scenario, finding: Finding) -> bool:
+def _has(scenario: Scenario, finding: Amiss) -> bool:
     session = _saw_with(scenario, finding)
     return session.faults.would_change(finding.fault) and session.faults.present(finding.fault)
 
@@ -100,14 +100,14 @@ def _looks(session: Session) -> dict[str, str]:
     }
 
 
-def _seen(scenario: Scenario, finding: Finding, sound: tuple[dict[str, str], ...]) -> bool:
+def _seen(scenario: Scenario, finding: Amiss, sound: tuple[dict[str, str], ...]) -> bool:
     session = _saw_with(scenario, finding)
     if finding.calls_for == FIT:
         return _looks(session) != sound[0]
     return _shown(session) != sound
 
 
-def _goes_on(scenario: Scenario, finding: Finding) -> bool:
+def _goes_on(scenario: Scenario, finding: Amiss) -> bool:
     session = _saw_with(scenario, finding)
     outcome = as_found(session, scenario.job.wanted)
     good = session.tally.good >= scenario.job.wanted

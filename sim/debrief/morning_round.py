@@ -11,7 +11,7 @@ Never here: what is drawn, and what is reported (see `session.morning`).
 from dataclasses import dataclass
 from typing import Final
 
-from sim.session.morning import CLASSES, FIT, GOES_ON, ORDER, STOPS, Finding, Morning
+from sim.session.morning import CLASSES, FIT, GOES_ON, ORDER, STOPS, Amiss, Morning
 from sim.session.session import Session
 from sim.words.fields import count, number, part, parts
 from sim.words.message import NOTHING, Message, plain, row, sentences
@@ -57,12 +57,12 @@ STARTED: Final = row(
 class Judged:
     """What came of one round."""
 
-    found: tuple[Finding, ...]
-    missed: tuple[Finding, ...]
-    right: tuple[Finding, ...]
-    cleared: tuple[Finding, ...]  # said to call for less than it does, and still there
-    unwritten: tuple[Finding, ...]  # what stops the shift, put right and not reported as that
-    too_hard: tuple[Finding, ...]
+    found: tuple[Amiss, ...]
+    missed: tuple[Amiss, ...]
+    right: tuple[Amiss, ...]
+    cleared: tuple[Amiss, ...]  # said to call for less than it does, and still there
+    unwritten: tuple[Amiss, ...]  # what stops the shift, put right and not reported as that
+    too_hard: tuple[Amiss, ...]
 
     @property
     def of(self) -> int:
@@ -70,7 +70,7 @@ class Judged:
         return len(self.found) + len(self.missed)
 
     @property
-    def let_pass(self) -> tuple[Finding, ...]:
+    def let_pass(self) -> tuple[Amiss, ...]:
         """What stops the shift, and was missed or cleared."""
         return tuple(each for each in (*self.missed, *self.cleared) if each.calls_for == STOPS)
 
@@ -89,13 +89,13 @@ def judged(morning: Morning) -> Judged:
     )
 
 
-def _said(morning: Morning, finding: Finding) -> str:
+def _said(morning: Morning, finding: Amiss) -> str:
     """Return what was said that a finding calls for; empty where it was missed."""
     said = morning.said_of(finding)
     return said or ("" if morning.still_there(finding) else FIT)
 
 
-def _grade(morning: Morning, finding: Finding) -> int:
+def _grade(morning: Morning, finding: Amiss) -> int:
     """Return by how much a finding was judged too grave; below 0 it was cleared wrongly."""
     said = _said(morning, finding)
     if said == FIT and morning.still_there(finding):
@@ -105,7 +105,7 @@ def _grade(morning: Morning, finding: Finding) -> int:
     return ORDER.index(said) - ORDER.index(finding.calls_for)
 
 
-def _titles(findings: tuple[Finding, ...]) -> tuple[Message, ...]:
+def _titles(findings: tuple[Amiss, ...]) -> tuple[Message, ...]:
     return tuple(
         _IS(title=each.fault.title, calls_for=CLASSES[each.calls_for]) for each in findings
     )

@@ -29,7 +29,7 @@ ORDER: Final = tuple(CLASSES)
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
+class Amiss:
     """One thing that is to be found."""
 
     fault: Fault
@@ -41,17 +41,17 @@ class Finding:
         return same_device or self.fault.name in (named.name, named.lead)
 
 
-def classes_of(findings: Findings) -> Iterator[Finding]:
+def classes_of(findings: Findings) -> Iterator[Amiss]:
     """Yield everything that may be found, with what it calls for."""
     for pool, names in findings.pools.items():
         for name in names:
-            yield Finding(EVERY[name], pool.replace("_", "-"))
+            yield Amiss(EVERY[name], pool.replace("_", "-"))
 
 
 def drawn(
     findings: Findings | None, seed: int, possible: Callable[[Fault], bool],
     same: Callable[[Fault], str],
-) -> tuple[Finding, ...]:  # fmt: skip
+) -> tuple[Amiss, ...]:  # fmt: skip
     """Return what is found on one morning; of what stops the shift one at the most, which hides no other.
 
     Args:
@@ -66,7 +66,7 @@ def drawn(
     chance = stream(findings.day or seed, "morning")
     there = [each for each in classes_of(findings) if possible(each.fault)]
     chance.shuffle(there)
-    kept: list[Finding] = []
+    kept: list[Amiss] = []
     for each in there:
         point = same(each.fault)
         taken = {same(other.fault) for other in kept} - {""}
@@ -84,7 +84,7 @@ class Morning:
         present: Whether the saw has a cause now.
     """
 
-    def __init__(self, found: tuple[Finding, ...], present: Callable[[Fault], bool]) -> None:
+    def __init__(self, found: tuple[Amiss, ...], present: Callable[[Fault], bool]) -> None:
         self.found = found
         self.reported: dict[str, str] = {}  # by cause, the class that was given last
         self.not_there: dict[str, Fault] = {}  # reported, and the saw never had it
@@ -100,7 +100,7 @@ class Morning:
         else:
             self.not_there[fault.name] = fault
 
-    def said_of(self, finding: Finding) -> str:
+    def said_of(self, finding: Amiss) -> str:
         """Return the class that a finding was given last; empty where nobody reported it."""
         said = [what for name, what in self.reported.items() if finding.is_meant_by(EVERY[name])]
         return said[-1] if said else ""
@@ -113,6 +113,6 @@ class Morning:
             if each.calls_for == STOPS and self._present(each.fault):
                 self.started_with[each.fault.name] = each.fault
 
-    def still_there(self, finding: Finding) -> bool:
+    def still_there(self, finding: Amiss) -> bool:
         """Return whether the saw still has a finding."""
         return self._present(finding.fault)
