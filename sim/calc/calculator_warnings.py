@@ -8,16 +8,20 @@ from typing import Final
 
 from sim.plant.machine import Machine
 from sim.trade import choice, teeth
+from sim.trade.chips import POWDER_RUBBING
 from sim.trade.coolant import Mix
-from sim.trade.cut_table import CutTable
+from sim.trade.edge import FAIR_CHIP_M, rubs_badly
+from sim.trade.life import OVERFED_M, wear_overfed
 from sim.trade.materials import Material
 from sim.trade.sections import Section
+from sim.trade.toothed_cut import ToothedCut
 from sim.units import INCH, MINUTE
 from sim.words.fields import (
     Quantity,
     bar,
     degrees,
     m_min,
+    micrometres,
     mm,
     mm_min,
     mpa,
@@ -28,6 +32,7 @@ from sim.words.fields import (
 from sim.words.message import Message, plain, row
 
 _HAIR: Final = 1e-9
+_OVERFED_FROM: Final = 1.1  # of what counts as overfed; nobody sets a feed finer
 _NEAR: Final = 0.0005  # of a concentration: 0.05 %, nobody reads finer
 
 _litres: Final = Quantity("l", 1e-3, 1)
@@ -78,6 +83,18 @@ _MOTOR: Final = row(
     "valve further.",
     load=percent(),
 )
+_RUBS: Final = row(
+    "calc.warning.rubs",
+    "The teeth rub on {share} of their way, with a mean chip of {chip}: that dulls them and hardens the metal. "
+    "Feed with more force, open the feed valve further, or take coarser teeth.",
+    share=percent(), chip=micrometres(1),
+)  # fmt: skip
+_OVERFED: Final = row(
+    "calc.warning.overfed",
+    "The band is overfed: its mean chip is {chip}, and {fair} is a fair one. It wears {times} times as fast for "
+    "it, and runs off square. Feed with less force, or shut the feed valve further.",
+    chip=micrometres(1), fair=micrometres(1), times=number(1),
+)  # fmt: skip
 _NO_PITCH: Final = row(
     "calc.warning.no-pitch",
     "No pitch of the stock has three teeth in an average width of {width}: that takes {wanted} TPI, and "
@@ -158,9 +175,15 @@ def feed_warnings(
     return found
 
 
-def cut_warnings(machine: Machine, cut: CutTable) -> list[Message]:
-    """Return what is to be said of a cut as it comes out: of its teeth, gullets and motor."""
-    found = []
+def cut_warnings(machine: Machine, toothed: ToothedCut, hardened: float = 1.0) -> list[Message]:
+    """Return what is to be said of a cut as it comes out: of its teeth, gullets, band and motor.
+
+    Args:
+        machine: The saw.
+        toothed: The cut.
+        hardened: Hardness of a rubbed surface by that of the metal, 1 or more.
+    """
+    found, cut = [], toothed.table
     pitch_m, widening = cut.conditions.pitch_m, cut.widening
     if choice.too_few_teeth(cut.section, pitch_m, widening):
         found.append(_FEW_TEETH(teeth=choice.teeth_in_cut(cut.section, pitch_m, widening)))
@@ -171,6 +194,11 @@ def cut_warnings(machine: Machine, cut: CutTable) -> list[Message]:
     fill = max(teeth.gullet_fill_at(cut, depth_m) for depth_m in depths_m)
     if fill > 1.0:
         found.append(_GULLETS(fill=fill))
+    if toothed.rubbed >= POWDER_RUBBING or rubs_badly(toothed.rubbed, hardened):
+        found.append(_RUBS(share=toothed.rubbed, chip=toothed.chip_m))
+    if toothed.chip_m > OVERFED_M * _OVERFED_FROM:
+        wear = wear_overfed(toothed.chip_m)
+        found.append(_OVERFED(chip=toothed.chip_m, fair=FAIR_CHIP_M, times=wear))
     if cut.peak_power_w > machine.motor_w:
         found.append(_MOTOR(load=cut.peak_power_w / machine.motor_w))
     return found

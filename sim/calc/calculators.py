@@ -14,6 +14,7 @@ from sim.calc import quantities as q
 from sim.calc.figure import Figure, warned
 from sim.errors import CommandError
 from sim.plant.machine import Machine
+from sim.session.card.setup_card import feed_of
 from sim.trade import band, choice, clamping, coolant, crush, cutting, motor
 from sim.trade.creep import SKEW_AT
 from sim.trade.cut_list import BarStock, OrderPlan, cut_plan
@@ -50,6 +51,35 @@ class CutSetting:
     force_n: float
     valve_mm_min: float
     mitre_deg: float = 0.0
+    force_given: bool = True  # else it is the card's
+    valve_given: bool = True
+
+
+def setting_of(
+    material: Material,
+    section: Section,
+    machine: Machine,
+    *,
+    speed_m_min: float | None = None,
+    teeth_per_inch: float | None = None,
+    force_n: float | None = None,
+    valve_mm_min: float | None = None,
+    mitre_deg: float = 0.0,
+) -> CutSetting:
+    """Return how a cut is set, in shop units: what is None is as the set-up card has it."""
+    pitch_m = None if teeth_per_inch is None else INCH / teeth_per_inch
+    card = feed_of(machine, material, section, mitre_deg, pitch_m)
+    speed = round(card.speed_m_s * 60) if speed_m_min is None else speed_m_min
+    valve = card.valve_m_s / MM * 60 if valve_mm_min is None else valve_mm_min
+    return CutSetting(
+        speed,
+        round(INCH / card.pitch_m) if teeth_per_inch is None else teeth_per_inch,
+        card.force_n if force_n is None else force_n,
+        valve,
+        mitre_deg,
+        force_given=force_n is not None,
+        valve_given=valve_mm_min is not None,
+    )
 
 
 def _conditions(material: Material, machine: Machine, setting: CutSetting) -> cutting.CutConditions:
@@ -138,19 +168,27 @@ def feed_force_n(
 
 
 def feed(
-    material: Material, section: Section, machine: Machine, teeth_per_inch: float, chip_um: float
+    material: Material,
+    section: Section,
+    machine: Machine,
+    teeth_per_inch: float | None,
+    chip_um: float,
 ) -> list[Figure]:
-    """Return feed force and chip load."""
-    force_n = feed_force_n(
-        material, section, machine, pitch_m=INCH / teeth_per_inch, chip_um=chip_um
-    )
+    """Return feed force and chip load, and the feed to set; with the card's teeth where none are given."""
+    pitch_m = None if teeth_per_inch is None else INCH / teeth_per_inch
+    card = feed_of(machine, material, section, pitch_m=pitch_m)
+    force_n = feed_force_n(material, section, machine, pitch_m=card.pitch_m, chip_um=chip_um)
     kc_pa = cutting.specific_cutting_force_pa(material.kc11_pa, material.mc, chip_um * 1e-6)
+    teeth = round(INCH / card.pitch_m, 1 if teeth_per_inch else None)
     return [
         Figure(q.LONGEST, round(_longest_m(section) / MM, 1), "mm", q.GEOMETRY),
+        Figure(q.TEETH, teeth, "1/in", q.GIVEN if teeth_per_inch else q.ON_CARD),
         Figure(q.SPECIFIC_FORCE, round(kc_pa / MPA), "N/mm2", q.KIENZLE),
         Figure(
             q.FEED_FORCE, round(force_n), "N", q.AND(all=(q.FOR_A_CHIP(chip_um=chip_um), q.KIENZLE))
         ),
+        Figure(q.CARD_FORCE, round(card.force_n), "N", q.ON_CARD),
+        Figure(q.CARD_VALVE, round(card.valve_m_s / MM * 60), "mm/min", q.ON_CARD),
         *warned(warnings.feed_warnings(machine, force_n)),
     ]
 
@@ -184,10 +222,20 @@ def time(
     material: Material, section: Section, machine: Machine, setting: CutSetting
 ) -> list[Figure]:
     """Return cut time, rate and loads."""
-    cut = table(material, section, machine, setting)
+    toothed_ = toothed(material, section, machine, setting)
+    cut = toothed_.table
     rate_cm2_min = section.area_m2 * cut.widening * 1e4 / (cut.duration_s / 60)
     load = cut.peak_power_w / machine.motor_w
     return [
+        Figure(
+            q.SET_FORCE, round(setting.force_n), "N", q.GIVEN if setting.force_given else q.ON_CARD
+        ),
+        Figure(
+            q.SET_VALVE,
+            round(setting.valve_mm_min, 1),
+            "mm/min",
+            q.GIVEN if setting.valve_given else q.ON_CARD,
+        ),
         Figure(q.CUT_TIME, round(cut.duration_s, 2), "s", q.INTEGRAL),
         Figure(q.AREA, round(section.area_m2 * cut.widening * 1e4, 2), "cm2", q.GEOMETRY),
         Figure(q.RATE, round(rate_cm2_min, 1), "cm2/min", q.AREA_BY_TIME),
@@ -202,12 +250,16 @@ def time(
         Figure(q.MOTOR_SHARE, q.SHARE(share=load), "", q.PEAK_BY_RATED),
         *warned(warnings.speed_warnings(material, machine, setting.speed_m_min)),
         *warned(warnings.feed_warnings(machine, setting.force_n, setting.valve_mm_min * MM / 60)),
-        *warned(warnings.cut_warnings(machine, cut)),
+        *warned(warnings.cut_warnings(machine, toothed_, material.hardened)),
     ]
 
 
-def hold(material: Material, section: Section, machine: Machine, force_n: float) -> list[Figure]:
-    """Return the window of clamping pressure."""
+def hold(
+    material: Material, section: Section, machine: Machine, force_n: float | None = None
+) -> list[Figure]:
+    """Return the window of clamping pressure; against the card's feed force where none is given, N."""
+    how = q.ON_CARD if force_n is None else q.GIVEN
+    force_n = feed_of(machine, material, section).force_n if force_n is None else force_n
     jaws = machine.cutting_jaws
     least_pa, most_pa = clamping.clamping_window_pa(section, material, force_n, jaws, SKEW_AT)
     _, fed_pa = clamping.clamping_window_pa(section, material, force_n, machine.shuttle_jaws)
@@ -217,6 +269,7 @@ def hold(material: Material, section: Section, machine: Machine, force_n: float)
     shortest_m = min(jaws.length_m, machine.shuttle_jaws.length_m)
     closing_m = crush.closing_m(section, material, clamping_n, shortest_m)
     return [
+        Figure(q.HELD_AGAINST, round(force_n), "N", how),
         Figure(q.LEAST_CLAMPING, round(least_pa / BAR, 1), "bar", q.STATICS(friction=jaws.friction)),
         _most(section, material, machine, most_pa),
         Figure(q.SAW_GIVES, (round(machine.clamping_low_pa / BAR), round(machine.clamping_high_pa / BAR)), "bar", q.OWN_LIMITS),

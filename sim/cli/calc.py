@@ -62,7 +62,7 @@ def _option(name: str, about: Message, takes: ValueKind, default: object = REQUI
 
 _TEETH: Final = _option(
     "teeth",
-    plain("cli.calc.teeth", "TPI; default: as calc pitch has it."),
+    plain("cli.calc.teeth", "TPI; default: as the set-up card has it."),
     real(1, 32), None,
 )  # fmt: skip
 
@@ -79,7 +79,7 @@ PITCH: Final = _calculation(
 )
 FEED: Final = _calculation(
     "feed",
-    plain("cli.calc.feed", "Feed force for a chip load."),
+    plain("cli.calc.feed", "Feed force for a chip load, and the feed to set on the saw."),
     _METAL,
     _SECTION,
     _TEETH,
@@ -97,8 +97,8 @@ TIME: Final = _calculation(
         real(5, 200), None,
     ),
     _TEETH,
-    _option("force", plain("cli.calc.time.force", "Feed force, N."), real(1, 5000), 250.0),
-    _option("valve", plain("cli.calc.time.valve", "Feed valve, mm/min."), real(0.1, 1000), 60.0),
+    _option("force", plain("cli.calc.time.force", "Feed force, N; default: as calc feed has it."), real(1, 5000), None),
+    _option("valve", plain("cli.calc.time.valve", "Feed valve, mm/min; default: as calc feed has it."), real(0.1, 1000), None),
     _option("mitre", plain("cli.calc.time.mitre", "Mitre, degrees."), real(0, 60), 0.0),
     MACHINE,
 )  # fmt: skip
@@ -120,7 +120,15 @@ CLAMPING: Final = _calculation(
     ),
     _METAL,
     _SECTION,
-    _option("force", plain("cli.calc.clamping.force", "Cutting force, N."), real(1, 5000), 250.0),
+    _option(
+        "force",
+        plain(
+            "cli.calc.clamping.force",
+            "Cutting force, N; default: the feed force that calc feed has.",
+        ),
+        real(1, 5000),
+        None,
+    ),
     MACHINE,
 )
 WANDER: Final = _calculation(

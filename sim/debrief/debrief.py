@@ -32,6 +32,7 @@ from sim.debrief.scoring import (
     score_of,
     taught,
     was_unsafe,
+    wore_out_bands,
 )
 from sim.debrief.sound_way import RouteStep, best_steps, own_steps
 from sim.debrief.verdict import why
@@ -326,8 +327,8 @@ def _outcome(session: Session, known: Evidence, score: int) -> Outcome:
     """Return what came of a session: a drill by what was done, a job or a lesson by its points."""
     if is_drill(session):
         return outcome_of(session, known)
-    safe = not was_unsafe(session)
-    passed = safe and score >= PASS_MARK and taught(session) and not let_pass(session)
+    kept = not was_unsafe(session) and not wore_out_bands(session)
+    passed = kept and score >= PASS_MARK and taught(session) and not let_pass(session)
     return Outcome.PASSED if passed else Outcome.NOT_PASSED
 
 

@@ -37,6 +37,7 @@ from sim.words.message import Message, plain, row, sentences
 
 CAUSE, PROOF, WAY, CARE = 40, 20, 30, 10  # points of a drill
 PIECES, JOB_CARE = 70, 30  # points of a job with nothing hidden, and of a lesson
+MOST_BANDS: Final = 1.0  # worn out by harm, of a job or a lesson that is passed
 WRONG_CAUSE: Final = 20  # points off, each; a needless remedy is as dear
 NEEDLESS: Final = 10  # of care, each: what was sound is changed, and the saw stands meanwhile
 MOST_WRONG: Final = 1  # wrong names and needless remedies, of a drill that is passed
@@ -305,6 +306,11 @@ def needless_remedies(session: Session) -> tuple[str, ...]:
 def was_unsafe(session: Session) -> bool:
     """Return whether somebody could have been hurt: nothing makes up for that."""
     return bool(critical_acts(session) or session.hands.exposures or session.done.untold)
+
+
+def wore_out_bands(session: Session) -> bool:
+    """Return whether more than one band was worn out by what was done wrong: no pieces make up for that."""
+    return fsum(each.band_life for each in session.saw.consequences) > MOST_BANDS
 
 
 def outcome_of(session: Session, known: Evidence) -> Outcome:

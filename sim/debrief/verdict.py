@@ -14,6 +14,7 @@ from sim.debrief.scoring import (
     needless_remedies,
     taught,
     was_unsafe,
+    wore_out_bands,
     wrong_names,
 )
 from sim.session.session import Session
@@ -24,6 +25,9 @@ _PROVED: Final = plain(
     "verdict.passed", "Told apart from other causes, put right, and proved by a good piece."
 )
 _UNSAFE: Final = plain("verdict.unsafe", "It was not safe, and nothing makes up for that.")
+_BANDS: Final = plain(
+    "verdict.bands", "More than one band was worn out, and no number of pieces makes up for that."
+)
 _NOT_NAMED: Final = plain("verdict.not-named", "What was wrong was not named.")
 _NOT_ALL_NAMED: Final = row(
     "verdict.not-all-named", "{named} of the {count} things that were wrong were named.",
@@ -85,6 +89,8 @@ def _why(session: Session, known: Evidence, outcome: Outcome, pass_mark: int) ->
         return _UNSAFE
     if let_pass(session):
         return let_pass(session)
+    if not is_drill(session) and wore_out_bands(session):
+        return _BANDS
     if not is_drill(session):
         return _TOO_FEW(points=pass_mark) if taught(session) else _NOT_TAUGHT
     return _not_found(session, known)

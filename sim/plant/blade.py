@@ -15,7 +15,14 @@ from typing import Final
 
 from sim.plant.surroundings import Site
 from sim.trade.choice import pitch_m_from_teeth_per_inch
-from sim.trade.edge import EDGE_SHARP_M, RUN_IN_M2, blunted, edge_radius_m, fresh_share
+from sim.trade.edge import (
+    EDGE_SHARP_M,
+    RUN_IN_M2,
+    blunted,
+    edge_radius_m,
+    fresh_share,
+    worn_out,
+)
 from sim.trade.kerf import kerf_width_m
 
 
@@ -46,7 +53,8 @@ CONDITIONS: Final = {
 }
 
 _STEP: Final = 0.01  # of wear and of running-in
-_MOST_WEAR: Final = 1.0  # a band that has used up its life goes no blunter here
+_MOST_WEAR: Final = 2.0  # of its life; such a band goes no blunter, and hardly goes down
+_MOST_SIDE: Final = 0.8  # share of the force that goes sideways: as much as with one-sided teeth
 
 
 @lru_cache(maxsize=256)
@@ -54,12 +62,13 @@ def _teeth(name: str, worn_steps: int, fresh_steps: int) -> Condition:
     """Return teeth in a state of the table, with so much of their life used up."""
     row, sharp, worn = CONDITIONS[name], CONDITIONS[SHARP], CONDITIONS[WORN]
     wear = worn_steps * _STEP
-    share = blunted(wear)
+    share, past = blunted(wear), worn_out(wear)
+    side = row.side + (worn.side - sharp.side) * share
     return Condition(
         name=WORN if name == SHARP and wear >= 1.0 else name,
         force=row.force * (1.0 + (worn.force / sharp.force - 1.0) * share),
-        thrust=row.thrust * (1.0 + (worn.thrust / sharp.thrust - 1.0) * share),
-        side=row.side + (worn.side - sharp.side) * share,
+        thrust=row.thrust * (1.0 + (worn.thrust / sharp.thrust - 1.0) * share) * past,
+        side=min(side * past, max(side, _MOST_SIDE)),
         edge_m=edge_radius_m(wear, fresh_steps * _STEP),
     )
 

@@ -14,7 +14,7 @@ from sim.plant.supports import Supports
 from sim.plant.surroundings import Site
 from sim.plant.swivel import Swivel
 from sim.plant.vise import Vise
-from sim.trade.band import centre_compliance_m_n, strand_force_n
+from sim.trade.band import centre_compliance_m_n, runs_out_at_n, strand_force_n
 from sim.trade.creep import SNATCH_SHARE
 from sim.trade.cut_table import CutTable
 from sim.trade.cutting import CutConditions, chip_thickness_m
@@ -60,12 +60,12 @@ _PACKED_OLD = row(
 _STRIPPED_COMING_ON = row(
     "harm.teeth-stripped.coming-on",
     "On coming on to the bar, with a chip of {chip}, it carried {strain} times what it stands.",
-    chip=micrometres(1), strain=number(1),
+    chip=micrometres(1), strain=number(2),
 )  # fmt: skip
 _STRIPPED_IN_WALL = row(
     "harm.teeth-stripped.in-wall",
     "With {teeth} teeth in the wall, with a chip of {chip}, it carried {strain} times what it stands.",
-    teeth=number(1), chip=micrometres(1), strain=number(1),
+    teeth=number(1), chip=micrometres(1), strain=number(2),
 )  # fmt: skip
 
 
@@ -244,10 +244,13 @@ class CutPlanner:
         )
         table = teeth.table
         strip = self._band.tension.strip
-        give_m_n = centre_compliance_m_n(
-            setup.span_m, strand_force_n(setup.tension_pa, strip), strip.sideways_stiffness_n_m2
+        strand_n = strand_force_n(setup.tension_pa, strip)
+        give_m_n = centre_compliance_m_n(setup.span_m, strand_n, strip.sideways_stiffness_n_m2)
+        wander = Wander(
+            table,
+            setup.blade.side * teeth.sideways * setup.guide_play * give_m_n,
+            runs_out_at_n(setup.span_m, strand_n, strip),
         )
-        wander = Wander(table, setup.blade.side * teeth.sideways * setup.guide_play * give_m_n)
         squares = [
             self._band.square_of(table.power_w(table.depth_at_m(share * table.duration_s)))
             for share in ((i + 0.5) / _POWERS for i in range(_POWERS))

@@ -22,7 +22,7 @@ from sim.plant.surroundings import Site
 from sim.plant.swivel import Swivel
 from sim.trade.chips import Colour, Form, chip_colour, chip_form
 from sim.trade.creep import SKEW_AT, SLIDE_AT, creep_m
-from sim.trade.edge import FAIR_CHIP_M, chipped_off, rubs_badly
+from sim.trade.edge import FAIR_CHIP_M, chipped_off, rubs_badly, starved
 from sim.trade.kerf import room_m
 from sim.trade.life import (
     CONTACT_OF_REFERENCE_M,
@@ -47,7 +47,6 @@ from sim.words.message import row
 
 _SOON_S = 1200.0  # teeth that last less than this are burnt, not worn
 _GOOD_ENOUGH = 0.7  # worth of the coolant, under which somebody should look
-_MARKS = 5  # kinds of danger, and so marks on the head
 _RUBS_FOR_S = 60.0  # after which he is
 _HARDENS = 1.5  # hardness of a rubbed surface, by that of the metal, from which it is worth telling
 _CHIPPED = 0.005  # of a band's life, in one cut, from which it is worth telling
@@ -94,7 +93,7 @@ _DIVED = row(
 _STRIPPED = row(
     "harm.teeth-stripped.dived",
     "When the head dived through the last of the bar, it carried {strain} times what it stands.",
-    strain=number(1),
+    strain=number(2),
 )  # fmt: skip
 _DRAWN = row(
     "harm.drawn-into-kerf.detail",
@@ -165,6 +164,7 @@ class Sawing:
         self._quality = 1.0
         self._driven = True
         self._life_s = float("inf")
+        self._dangers = 0  # marks of them on the head
         self._books = Books()
         self.chips: Chips | None = None  # of the last cut, if there was one
 
@@ -208,26 +208,28 @@ class Sawing:
             self._place.mark(f"wander-{index}", height_m - from_m, self._wanders, includes=False)
             self._place.mark(f"steady-{index}", height_m - to_m, self._wanders, includes=False)
         dangers = [
-            *plan.dangers_from(self._entered_m), *self._dulling(plan), *self._rubbing(plan)
+            *plan.dangers_from(self._entered_m), *self._outliving(plan), *self._rubbing(plan)
         ]  # fmt: skip
+        self._dangers = len(dangers)
         for index, danger in enumerate(dangers):
             at_m = min(height_m - danger.depth_m, self._place.position)
             self._place.mark(f"danger-{index}", at_m, partial(self._meet, danger))
 
-    def _dulling(self, plan: CutPlan) -> tuple[Danger, ...]:
-        """Return where sharp teeth would be burnt dull in this cut."""
+    def _outliving(self, plan: CutPlan) -> tuple[Danger, ...]:
+        """Return where sharp teeth would come to the end of their life in this cut, burnt dull or worn."""
         blade, table = self._parts.blade, plan.table
-        burns = self._parts.band.contactor and self._life_s < _SOON_S
-        if blade.condition.name != SHARP or not burns:
+        if blade.condition.name != SHARP or not self._parts.band.contactor:
             return ()
         left_s = (1.0 - blade.wear) * self._life_s
         since_s = table.time_at_s(self._entered_m)
         if since_s + left_s >= table.duration_s:
             return ()
-        setup = plan.setup
+        setup, at_m = plan.setup, table.depth_at_m(since_s + max(left_s, 0.0))
+        if self._life_s >= _SOON_S:
+            return (Danger(at_m, "band-outlived"),)
         return (
             Danger(
-                table.depth_at_m(since_s + max(left_s, 0.0)),
+                at_m,
                 "teeth-dulled",
                 _LASTS(
                     speed=setup.band_speed_m_s,
@@ -241,7 +243,8 @@ class Sawing:
         """Return where it would be seen that the teeth rub instead of cutting."""
         teeth, table = plan.teeth, plan.table
         hardened = plan.setup.stock.material.hardened
-        if not rubs_badly(teeth.rubbed, hardened) or self._site.told_this_cut("teeth-rubbed"):
+        rubs = rubs_badly(teeth.rubbed, hardened) or starved(teeth.chip_m, hardened)
+        if not rubs or self._site.told_this_cut("teeth-rubbed"):
             return ()
         since_s = table.time_at_s(self._entered_m)
         seen_s = min(since_s + _RUBS_FOR_S, (since_s + table.duration_s) / 2.0)
@@ -274,9 +277,9 @@ class Sawing:
         for index in range(len(plan.beyond_m)):
             self._place.unmark(f"wander-{index}")
             self._place.unmark(f"steady-{index}")
-        if plan.dangerous or self._life_s < _SOON_S or plan.teeth.rubbed > 0.0:
-            for index in range(_MARKS + 1):
-                self._place.unmark(f"danger-{index}")
+        for index in range(self._dangers):
+            self._place.unmark(f"danger-{index}")
+        self._dangers = 0
 
     def leave(self, depth_m: float) -> None:
         """Leave the plan at a depth: enter in the books what it came to."""

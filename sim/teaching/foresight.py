@@ -9,13 +9,13 @@ from typing import Final
 
 from sim.session.lessons.goals import SPEED, card_line, speed_range
 from sim.session.session import Session
-from sim.trade.band import centre_compliance_m_n, strand_force_n
+from sim.trade.band import centre_compliance_m_n, runs_out_at_n, strand_force_n
 from sim.trade.clamping import clamping_force_n, holding_force_n
 from sim.trade.creep import SKEW_AT
 from sim.trade.crush import first_yield_n
 from sim.trade.cut_table import CutTable
 from sim.trade.cutting import CutConditions
-from sim.trade.edge import EASY_CHIP_M, rubs_badly, run_in_valve_m_s
+from sim.trade.edge import EASY_CHIP_M, rubs_badly, run_in_valve_m_s, starved
 from sim.trade.teeth import (
     depths_to_look_at_m,
     gullet_fill_at,
@@ -33,7 +33,7 @@ _SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
 _STRIPS: Final = row(
     "slip.cut.strips",
     "as it is set, a tooth would carry {strain} times what it can take; feed less, or take finer teeth",
-    strain=number(1),
+    strain=number(2),
 )
 _PACKS: Final = row(
     "slip.cut.packs",
@@ -154,14 +154,15 @@ def _wanders(session: Session, table: CutTable) -> Message:
         return NOTHING
     band, machine = session.saw.plant.band, session.machine
     strip = band.tension.strip
-    give_m_n = centre_compliance_m_n(
-        band.guide.span_m,
-        strand_force_n(band.tension.cold_pa, strip),
-        strip.sideways_stiffness_n_m2,
-    )
+    span_m, strand_n = band.guide.span_m, strand_force_n(band.tension.cold_pa, strip)
+    give_m_n = centre_compliance_m_n(span_m, strand_n, strip.sideways_stiffness_n_m2)
     ahead = teeth_ahead(session)
     sideways = ahead.sideways if ahead is not None else 1.0
-    wander = Wander(table, session.saw.plant.blade.condition.side * sideways * give_m_n)
+    wander = Wander(
+        table,
+        session.saw.plant.blade.condition.side * sideways * give_m_n,
+        runs_out_at_n(span_m, strand_n, strip),
+    )
     section = session.stock.section
     out = wander.most_m(0.0, section.height_m) / section.height_m
     face_m = out * max(section.height_m, section.width_m)
@@ -180,7 +181,10 @@ def _not_run_in(session: Session, _table: CutTable) -> Message:
 
 def _rubs(session: Session, _table: CutTable) -> Message:
     ahead = teeth_ahead(session)
-    if ahead is None or not rubs_badly(ahead.rubbed, session.stock.material.hardened):
+    hardened = session.stock.material.hardened
+    if ahead is None:
+        return NOTHING
+    if not rubs_badly(ahead.rubbed, hardened) and not starved(ahead.chip_m, hardened):
         return NOTHING
     return _RUBS_SAID(chip=ahead.chip_m, share=ahead.rubbed)
 

@@ -26,7 +26,9 @@ from sim.trade.cutting import specific_cutting_force_pa
 from sim.trade.materials import Material
 
 POWDER_RUBBING: Final = 0.25  # of the way; at the least chip, 0.3 of the edge's radius
-THICK_M: Final = 20e-6  # half-way in the published 5 to 50 um, by order of size
+THICK_M: Final = (
+    15e-6  # half-way in the published 5 to 50 um, by order of size (their geometric mean)
+)
 VOLUME_HEAT_J_M3_K: Final = 3.6e6  # of steel, and of any metal within a third; from memory
 ROOM_C: Final = 20.0
 STRAW_C: Final = 220.0  # temper colours, from memory

@@ -13,11 +13,14 @@ Theory of hardening. The surface that a tooth has rubbed over is harder than the
 `Material.hardened` times at the most, and it is what the next tooth meets. Austenitic steel hardens most.
 
 Theory of blunting. Wear runs evenly at first and faster at the end; force, thrust and sideways force grow
-with `blunted` from those of a sharp tooth to those of a worn one. A new band has edges too fine to stand a
+with `blunted` from those of a sharp tooth to those of a worn one. Past its life a band hardly cuts: what it
+presses with to take a chip, and what of that goes sideways, grow by `worn_out` as well, with no end to it (that
+such a band stops cutting and runs off is common practice, no source; the law is chosen for this saw). A new band has edges too fine to stand a
 full chip: they chip off unevenly unless it is run in at half the feed for the first 320 to 650 cm2 (two
 public trade pages). What that costs is chosen for this saw.
 """
 
+from math import exp
 from typing import Final
 
 from sim.trade.bounds import require_above_zero
@@ -30,10 +33,12 @@ EDGE_WORN_M: Final = 8e-6
 RUBS_BELOW: Final = 0.6
 # share of rubbing x hardening squared, as in the wear of it; chosen for this saw
 RUBS_BADLY: Final = 1.0
+STARVED: Final = 0.65  # of that, where the feed is to blame and no blunt edge; chosen for this saw
 FAIR_CHIP_M: Final = 6e-6  # what a run-in band is fed with; within the published 5 to 50 um
 EASY_CHIP_M: Final = 3e-6  # half of it, for a new band
 RUN_IN_M2: Final = 0.04  # within the published 320 to 650 cm2
 RUN_IN_LOSS: Final = 0.3  # of a band's life, if it is never run in; chosen for this saw
+WORN_OUT: Final = 8.0  # seven times as much at one and a half times its life; chosen for this saw
 STRAIGHT_WEAR: Final = 0.5  # of the blunting that goes evenly with wear; chosen for this saw
 # by how much more a rubbing tooth presses than it pulls, on top of 1; chosen
 THRUST_RUBBING: Final = 1.0
@@ -82,6 +87,16 @@ def rubs_badly(rubbed: float, hardened: float) -> bool:
     return rubbing_felt(rubbed, hardened) >= 1.0
 
 
+def starved(chip_m: float, hardened: float) -> bool:
+    """Return whether the feed gives teeth so little that sharp ones would rub: told sooner than of blunt ones.
+
+    Args:
+        chip_m: Mean chip of a cut, m.
+        hardened: Hardness of a rubbed surface by that of the metal, 1 or more.
+    """
+    return rubbing_felt(rubbing(chip_m, EDGE_SHARP_M), hardened) >= STARVED
+
+
 def force_of_rubbing(chip_m: float, edge_m: float, mc: float, hardened: float) -> float:
     """Return the force on a tooth by what Kienzle's law has at its chip, one or more.
 
@@ -106,6 +121,11 @@ def force_of_rubbing(chip_m: float, edge_m: float, mc: float, hardened: float) -
 def blunted(wear: float) -> float:
     """Return how blunt teeth are, 0 (sharp) to 1 (worn) and beyond, from the share of life used up."""
     return STRAIGHT_WEAR * wear + (1.0 - STRAIGHT_WEAR) * wear**3
+
+
+def worn_out(wear: float) -> float:
+    """Return how much more a band presses and runs off that has passed its life, 1 or more; smooth from 1."""
+    return exp(WORN_OUT * max(0.0, wear - 1.0) ** 2)
 
 
 def fresh_share(sawn_m2: float) -> float:

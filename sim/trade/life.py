@@ -10,6 +10,9 @@ the way it slides in metal, which goes with band speed x contact; how much of it
 takes is `wear_by_chip`: more when the chip is heavy, and much more when it rubs, most of all on a surface
 that rubbing has hardened. The way to saw an area goes with 1 / chip, so the area that a band lasts for has
 its best at a chip between the two.
+A band that is fed beyond what it is made for lasts for less again. Makers' charts give band life by cutting
+rate, and the area of a life falls more than in proportion to what the rate is over (trend from memory). It is
+the mean chip of a cut that counts as overfed: at the edge of a curved bar the chip is thick for a moment only.
 Coolant that is lean, rich, diverted or absent takes its share of the
 life and of the cooling. All constants are chosen for this saw, with the order of magnitude of common
 practice; only the trends are claimed.
@@ -36,6 +39,10 @@ _HEAT_SHARE: Final = 0.1  # of the cutting power that stays in the band
 CONTACT_OF_REFERENCE_M: Final = 47.1e-3  # the mean of a 60 mm round, which the known life is for
 HEAVY_CHIP_M: Final = 15e-6  # at which a chip's load doubles the wear of a way; chosen for this saw
 HEAVY_POWER: Final = 3.0
+OVERFED_M: Final = (
+    9e-6  # mean chip of a cut, half as much again as the fair one; chosen for this saw
+)
+OVERFED_POWER: Final = 2.0  # of the mean chip by that, by which such a band wears faster; chosen
 # times the wear of a way that a tooth rubs on, in metal that does not harden; chosen
 RUBBING_WEAR: Final = 6.0
 BACKING_STRENGTH_PA: Final = 1500e6  # of the spring steel behind the teeth; from memory
@@ -88,6 +95,16 @@ def wear_by_chip(chip_m: float, rubbed: float, hardened: float) -> float:
     return float((load + RUBBING_WEAR * hardened**2 * rubbed) / fair)
 
 
+def overfed(chip_m: float) -> float:
+    """Return by how much the mean chip of a cut is over what a band stands for long, as a share; 0 for none."""
+    return max(0.0, chip_m / OVERFED_M - 1.0)
+
+
+def wear_overfed(chip_m: float) -> float:
+    """Return how much faster a band wears for being overfed, 1 or more, by the mean chip of a cut, m."""
+    return float((1.0 + overfed(chip_m)) ** OVERFED_POWER)
+
+
 def area_of_life_m2(
     life_s: float,
     chip_m: float,
@@ -108,7 +125,8 @@ def area_of_life_m2(
         speed_m_s: Band speed, m/s.
     """
     feed_m_s = chip_m * speed_m_s / pitch_m
-    return CONTACT_OF_REFERENCE_M * feed_m_s * life_s / wear_by_chip(chip_m, rubbed, hardened)
+    wear = wear_by_chip(chip_m, rubbed, hardened) * wear_overfed(chip_m)
+    return CONTACT_OF_REFERENCE_M * feed_m_s * life_s / wear
 
 
 def bends_to_break(tension_pa: float, bending_pa: float) -> float:

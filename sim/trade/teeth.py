@@ -6,6 +6,9 @@ Theory. A tooth is a short cantilever as wide as the kerf, its height and root i
 pitch; root stress goes with force / (kerf x pitch), so the force it stands is S x kerf x pitch. The
 chip of one tooth is rolled up in the gullet before it until the tooth leaves the metal: its area,
 chip thickness by length of the contact interval, swells about six times (from memory, 5 to 8).
+At most 24 teeth belong in one wall (public trade pages), or the gullets pack whatever the feed: a gullet that
+has far to go takes in chips that do not roll up. That the room they want then goes with the cube of the
+teeth over 24 is chosen for this saw.
 
 With fewer than three teeth in the metal a tooth comes upon the wall nearly alone and takes the blow.
 That three are wanted, the two walls of a tube added, is on public trade pages; that what a tooth stands
@@ -19,7 +22,7 @@ see `sim.trade.cutting`.
 
 from typing import Final
 
-from sim.trade.choice import LEAST_TEETH
+from sim.trade.choice import LEAST_TEETH, MOST_TEETH
 from sim.trade.cut_table import CutTable
 from sim.trade.cutting import CutConditions, chip_thickness_m, cutting_force_n, teeth_in_contact
 from sim.trade.sections import Section
@@ -52,7 +55,13 @@ def gullet_fill(chip_m: float, interval_m: float, pitch_m: float, packed: float 
         pitch_m: Tooth pitch, m.
         packed: Share of the gullet that old chips still take up, 0 to below 1.
     """
-    return chip_m * interval_m * SWELL / (gullet_area_m2(pitch_m) * (1.0 - packed))
+    rolled_m2 = chip_m * interval_m * SWELL * _crowded(interval_m, pitch_m)
+    return rolled_m2 / (gullet_area_m2(pitch_m) * (1.0 - packed))
+
+
+def _crowded(interval_m: float, pitch_m: float) -> float:
+    """Return how much more room chips want with more teeth in a wall than belong there, 1 or more."""
+    return max(1.0, interval_m / pitch_m / MOST_TEETH) ** 3
 
 
 def tooth_limit_n(pitch_m: float, kerf_m: float, teeth: float = LEAST_TEETH) -> float:
@@ -153,6 +162,8 @@ def feed_for_teeth_m_s(section: Section, cut: CutConditions, safety: float = 1.5
         teeth = _teeth_that_count(section, depth_m, 1.0, cut.pitch_m)
         limit_n = tooth_limit_n(cut.pitch_m, cut.kerf_m, max(teeth, 1e-6)) / safety
         chip_m = MM * (limit_n / kc_n_m) ** (1.0 / (1.0 - cut.mc))
-        room_m = gullet_area_m2(cut.pitch_m) / (SWELL * longest_m * safety) if longest_m else chip_m
+        room_m = (
+            chip_m / (gullet_fill(chip_m, longest_m, cut.pitch_m) * safety) if longest_m else chip_m
+        )
         slowest_m_s = min(slowest_m_s, min(chip_m, room_m) * cut.band_speed_m_s / cut.pitch_m)
     return slowest_m_s

@@ -6,6 +6,10 @@ Theory. The chip that force and valve give a tooth says how much of its way it r
 Rubbing raises force and thrust, and that gives a thinner chip again where the feed force rules: so the
 table is worked out once more with the mean of what rubbing adds. That stops after one step, for a head
 whose teeth do not bite is on its way to a standstill; the trend is claimed, not the last per cent.
+
+Theory of overfeeding. A band fed with more than it is made for wears faster (`sim.trade.life.wear_overfed`),
+and what is uneven in its set and its grinding pushes it aside by more than its share: a heavy hand makes a
+crooked cut (common practice, no source; by how much is chosen for this saw).
 """
 
 from dataclasses import dataclass, replace
@@ -15,9 +19,12 @@ from typing import Final
 from sim.trade.cut_table import CutTable, cut_table
 from sim.trade.cutting import CutConditions, chip_thickness_m
 from sim.trade.edge import SIDE_RUBBING, THRUST_RUBBING, force_of_rubbing, rubbing
-from sim.trade.life import CONTACT_OF_REFERENCE_M, wear_by_chip
+from sim.trade.life import CONTACT_OF_REFERENCE_M, overfed, wear_by_chip, wear_overfed
 from sim.trade.sections import Section
 
+SIDE_OVERFED: Final = (
+    1.0  # by how much more of the thrust goes sideways at twice `OVERFED_M`; chosen
+)
 _TIMES: Final = 16  # of a cut at which it is looked at, evenly
 
 
@@ -37,7 +44,9 @@ class ToothedCut:
     chip_m: float
     rubbed: float  # share of their way on which the teeth rub
     harder: float  # force on a tooth by what Kienzle's law has
-    sideways: float  # share of the thrust that goes sideways, by that of teeth that bite
+    sideways: (
+        float  # share of the thrust that goes sideways, by that of teeth that bite a fair chip
+    )
     toil: float  # how fast they wear, by that of the life that is known
 
 
@@ -100,11 +109,12 @@ def toothed_cut(  # one argument more than a cut table has
         * wear_by_chip(chip_m, rubbing(chip_m, radius_m), hardened)
         for contact_m, chip_m in looked_at
     ) / _TIMES  # fmt: skip
+    mean_m = fsum(chip_m for _, chip_m in looked_at) / _TIMES
     return ToothedCut(
         table=table,
-        chip_m=fsum(chip_m for _, chip_m in looked_at) / _TIMES,
+        chip_m=mean_m,
         rubbed=rubbed,
         harder=harder,
-        sideways=1.0 + SIDE_RUBBING * rubbed,
-        toil=toil,
+        sideways=1.0 + SIDE_RUBBING * rubbed + SIDE_OVERFED * overfed(mean_m),
+        toil=toil * wear_overfed(mean_m),
     )

@@ -57,6 +57,9 @@ class Job:
     tension_mpa: float
 
 
+GOES_THROUGH = {f"calc.warning.{each}" for each in ("few-teeth", "rubs", "overfed")}
+
+
 def a_section(chance) -> Section:
     size = chance.uniform(25, 90) * MM
     wall = chance.uniform(2, 5) * MM
@@ -88,9 +91,9 @@ def a_job(number):
     )  # fmt: skip
     if low >= high:
         return None
-    cut = calc.table(metal, section, machine, setting)
-    warned = {each.key for each in cut_warnings(machine, cut)} - {"calc.warning.few-teeth"}
-    if warned or cut.duration_s > LONGEST_S:
+    cut = calc.toothed(metal, section, machine, setting)
+    warned = {each.key for each in cut_warnings(machine, cut)} - GOES_THROUGH
+    if warned or cut.table.duration_s > LONGEST_S:
         return None
     piece_mm = round(chance.uniform(15, 250), 1)
     least_mm = machine.least_rest_m / MM

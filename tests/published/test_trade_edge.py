@@ -237,8 +237,8 @@ def test_colours_begin_at_the_temper_colours() -> None:
 
 @pytest.mark.parametrize(
     ("chip_um", "form"),
-    [  # with a sharp edge of 5 um: dust up to the least chip of 0.3 of it, thick from 20 um
-        (1.45, Form.POWDER), (1.55, Form.CURLS), (19, Form.CURLS), (21, Form.THICK),
+    [  # with a sharp edge of 5 um: dust up to the least chip of 0.3 of it, thick from 15 um
+        (1.45, Form.POWDER), (1.55, Form.CURLS), (14.9, Form.CURLS), (15.1, Form.THICK),
     ],
 )  # fmt: skip
 def test_forms_change_at_the_least_chip_and_at_a_thick_one(chip_um: float, form: Form) -> None:

@@ -147,6 +147,13 @@ _ROWS: Final = (
         minutes=15, band_life=1.0, money=65, once_a_cut=False,
     ),
     _harm(
+        "band-outlived", "Band sawn past its life", _W, "band",
+        "The teeth have sawn as much as they last for, and the cut went on: from here on the band leans, and goes "
+        "down slower and slower.",
+        "change a band that cuts slower or leaves a leaning face, and find out what wore it",
+        minutes=2, money=5, once_a_cut=False,
+    ),
+    _harm(
         "teeth-rubbed", "Teeth rubbed instead of cutting", _W, "band",
         "The teeth took less than the least chip that their edge forms: they rubbed, which heats and hardens "
         "the metal, wears the band and runs off square.",

@@ -59,9 +59,10 @@ from sim.trade.creep import SKEW_AT
 from sim.trade.cutting import CutConditions, cutting_force_n
 from sim.trade.edge import EDGE_SHARP_M, FAIR_CHIP_M, rubbing_felt
 from sim.trade.length import index_travel_m, strokes_needed
+from sim.trade.materials import Material
 from sim.trade.mitre import kerf_along_m, lean_m
 from sim.trade.motor import Motor, rated_current_a
-from sim.trade.sections import Bundle, mitre_factor
+from sim.trade.sections import Bundle, Section, mitre_factor
 from sim.trade.teeth import (
     depths_to_look_at_m,
     feed_for_teeth_m_s,
@@ -85,6 +86,7 @@ _FAIRLY: Final = (
     0.15  # of what is told as rubbing; above it a band goes blunt within a few wide cuts
 )
 _NEARBY: Final = 2.6  # times coarser or finer than the chart's, the furthest that is looked at
+_ANY_M: Final = 1.0  # length of bar and piece, where feed alone is asked for
 _LOOKS: Final = 64  # depths at which the contact is looked at
 
 
@@ -118,6 +120,16 @@ class JobOrder:
     def trim_m(self, width_m: float) -> float:
         """Return the least by which a square end must stand out past the band for the first cut, m."""
         return lean_m(width_m, radians(self.mitre_deg))
+
+
+@dataclass(frozen=True, slots=True)
+class CardFeed:
+    """How the card feeds a band into a bar."""
+
+    speed_m_s: float
+    pitch_m: float
+    force_n: float
+    valve_m_s: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,6 +181,32 @@ def _plan(machine: Machine, stock: Stock, order: JobOrder) -> _Plan:
         return plan
     pressed = _pressed_plan(machine, stock, order, charted_m)
     return pressed if pressed is not None and pressed.rubbed < plan.rubbed else plan
+
+
+def feed_of(
+    machine: Machine,
+    material: Material,
+    section: Section,
+    mitre_deg: float = 0.0,
+    pitch_m: float | None = None,
+) -> CardFeed:
+    """Return the feed that the card has for a bar.
+
+    Args:
+        machine: The saw.
+        material: The metal.
+        section: The bar as it lies.
+        mitre_deg: Swivel of the head from the square cut, degrees.
+        pitch_m: Tooth pitch, m; the card's own where None.
+    """
+    stock, order = Stock(material, section, _ANY_M, 0.0), JobOrder(_ANY_M, 1, mitre_deg)
+    plan = (
+        _plan(machine, stock, order)
+        if pitch_m is None
+        else _plan_with(machine, stock, order, pitch_m)
+    )
+    valve_m_s = max(floor(plan.valve_m_s / MM * 60), 1) * MM / 60
+    return CardFeed(plan.speed_m_s, plan.pitch_m, plan.force_n, valve_m_s)
 
 
 def _cuts_well(plan: _Plan, stock: Stock) -> bool:

@@ -16,6 +16,7 @@ from sim.words.fields import count, degrees, mm, number, one_of
 from sim.words.message import Message, plain, row, sentences
 
 CROOKED: Final = 2.5e-3  # m a m, from which a face leans to the eye; common practice, no source
+FELT_DENT_M: Final = 0.15 * MM  # that a thumb feels with the piece in hand; from memory
 DENT_M: Final = 0.3 * MM  # that an eye sees; common practice, no source
 HAND_M: Final = 80 * MM  # a hand's breadth, by which anybody sees that a length is wrong
 
@@ -140,7 +141,7 @@ def _last_piece(saw: Saw) -> Message:
     cut = last_piece(saw)
     if cut is None:
         return NO_PIECE
-    dented = cut.dent_m > saw.plant.site.machine.dent_seen_m
+    dented = cut.dent_m > FELT_DENT_M
     true = "is upright" if cut.rear_rad > SCALE_RAD else "is square"  # of a mitre
     said = _LOOKS(face="leans" if leans(cut) else true, sides="dented" if dented else "sound")
     return sentences(said, *_ends(cut))

@@ -69,12 +69,15 @@ class Tally:
             self._good += self.is_good(cut)
 
     def is_good(self, cut: Cut) -> bool:
-        """Return whether a cut gave a whole piece within the job's tolerance on both edges, its ends at the order's angle."""
+        """Return whether a cut gave a whole piece within the job's tolerance on both edges, its ends at the order's angle, its face square."""
         wanted_m = self.order.piece_m
         off_m = max(abs(cut.length_m - wanted_m), abs(cut.short_m - wanted_m))
         whole = not cut.corner_gone and not cut.half_sawn
         at_angle = abs(cut.rear_rad - radians(self.order.mitre_deg)) <= SCALE_RAD
+        machine = self._saw.plant.site.machine
+        leans = cut.out_of_square > machine.square_limit and cut.gap_m > machine.square_least_m
         good = whole and at_angle and not cut.ends_differ and off_m <= self._tolerance_m
+        good = good and not leans
         return not cut.squaring and good
 
     def count(self, cut: Cut) -> None:

@@ -50,18 +50,17 @@ def _feed(
     *, metal: str, section: str, teeth: float | None, chip: float, machine: str, as_json: bool
 ) -> None:
     bar = _section(section)
-    per_inch = teeth if teeth is not None else calculators.teeth_per_inch(bar)
-    answers = calculators.feed(_material(metal), bar, _machine(machine), per_inch, chip)
+    answers = calculators.feed(_material(metal), bar, _machine(machine), teeth, chip)
     _show(_OF(what=f"{metal} {section}"), answers, as_json=as_json)
 
 
 class _Given(TypedDict):
-    """A setting of the saw as typed; speed and teeth are None where they were not."""
+    """A setting of the saw as typed; what was not is None."""
 
     speed: float | None
     teeth: float | None
-    force: float
-    valve: float
+    force: float | None
+    valve: float | None
     mitre: float
 
 
@@ -69,11 +68,9 @@ def _time(
     *, metal: str, section: str, machine: str, as_json: bool, **given: Unpack[_Given]
 ) -> None:
     bar, material, saw = _section(section), _material(metal), _machine(machine)
-    speed, teeth = given["speed"], given["teeth"]
-    setting = calculators.CutSetting(
-        speed if speed is not None else calculators.speed_m_min(material, saw),
-        teeth if teeth is not None else calculators.teeth_per_inch(bar),
-        given["force"], given["valve"], given["mitre"],
+    setting = calculators.setting_of(
+        material, bar, saw, speed_m_min=given["speed"], teeth_per_inch=given["teeth"],
+        force_n=given["force"], valve_mm_min=given["valve"], mitre_deg=given["mitre"],
     )  # fmt: skip
     answers = calculators.time(material, bar, saw, setting)
     title = _AT(
@@ -87,7 +84,9 @@ def _mitre(*, section: str, length: float, angle: float, machine: str, as_json: 
     _show(_AT_ANGLE(what=section, angle=angle), answers, as_json=as_json)
 
 
-def _clamping(*, metal: str, section: str, force: float, machine: str, as_json: bool) -> None:
+def _clamping(
+    *, metal: str, section: str, force: float | None, machine: str, as_json: bool
+) -> None:
     answers = calculators.hold(_material(metal), _section(section), _machine(machine), force)
     _show(_OF(what=f"{metal} {section}"), answers, as_json=as_json)
 

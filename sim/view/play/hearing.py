@@ -54,7 +54,9 @@ class Ears:
         if not hides(self._session):
             more = {
                 sounds.BAND: plant.band.speed_m_s / machine.band_high_m_s,
-                sounds.CUT: load_share(self._session) + _GRATES * rubbed(self._session),
+                **dict.fromkeys(
+                    sounds.CUTS, load_share(self._session) + _GRATES * rubbed(self._session)
+                ),
             }
         return {
             name: min(_LEAST + more.get(name, 0.0), 1.0) for name in sounds.going_on(self._session)
