@@ -53,7 +53,7 @@ CONDITIONS: Final = {
 }
 
 _STEP: Final = 0.01  # of wear and of running-in
-_MOST_WEAR: Final = 2.0  # of its life; such a band goes no blunter, and hardly goes down
+_MOST_WEAR: Final = 1.75  # of its life; such a band goes no blunter, and hardly goes down
 _MOST_SIDE: Final = 0.8  # share of the force that goes sideways: as much as with one-sided teeth
 
 

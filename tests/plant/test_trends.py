@@ -84,7 +84,9 @@ def test_a_bigger_feed_force_cuts_faster_until_the_valve_holds_it(ran, force_n, 
 @quick
 # with less than 1000 N a band that is so overfed is worn, and asks for less power, before the relay trips
 @given(st.floats(1000, 1500), st.sampled_from([150.0, 200.0]))
-def test_no_feed_force_gets_past_the_motor_and_the_deviation_switch(ran, steel, force_n, diameter_mm):
+def test_no_feed_force_gets_past_the_motor_and_the_deviation_switch(
+    ran, steel, force_n, diameter_mm
+):
     bar = Stock(steel, Round(diameter_mm * MM), 6.0, 12 * MM)
     card = {
         "head__feed_valve_mm_min": 250, "band__teeth_per_inch": 2, "band__brush_mm": 3,
