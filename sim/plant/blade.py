@@ -62,14 +62,15 @@ def _teeth(name: str, worn_steps: int, fresh_steps: int) -> Condition:
     """Return teeth in a state of the table, with so much of their life used up."""
     row, sharp, worn = CONDITIONS[name], CONDITIONS[SHARP], CONDITIONS[WORN]
     wear = worn_steps * _STEP
-    share, past = blunted(wear), worn_out(wear)
+    plain = min(wear, 1.0)  # what it wears beyond its life is in `worn_out`
+    share, past = blunted(plain), worn_out(wear)
     side = row.side + (worn.side - sharp.side) * share
     return Condition(
         name=WORN if name == SHARP and wear >= 1.0 else name,
         force=row.force * (1.0 + (worn.force / sharp.force - 1.0) * share),
         thrust=row.thrust * (1.0 + (worn.thrust / sharp.thrust - 1.0) * share) * past,
         side=min(side * past, max(side, _MOST_SIDE)),
-        edge_m=edge_radius_m(wear, fresh_steps * _STEP),
+        edge_m=edge_radius_m(plain, fresh_steps * _STEP),
     )
 
 

@@ -243,7 +243,8 @@ class Sawing:
         """Return where it would be seen that the teeth rub instead of cutting."""
         teeth, table = plan.teeth, plan.table
         hardened = plan.setup.stock.material.hardened
-        rubs = rubs_badly(teeth.rubbed, hardened) or starved(teeth.chip_m, hardened)
+        starves = plan.setup.blade.name == SHARP and starved(teeth.chip_m, hardened)
+        rubs = starves or rubs_badly(teeth.rubbed, hardened)
         if not rubs or self._site.told_this_cut("teeth-rubbed"):
             return ()
         since_s = table.time_at_s(self._entered_m)

@@ -38,7 +38,10 @@ FAIR_CHIP_M: Final = 6e-6  # what a run-in band is fed with; within the publishe
 EASY_CHIP_M: Final = 3e-6  # half of it, for a new band
 RUN_IN_M2: Final = 0.04  # within the published 320 to 650 cm2
 RUN_IN_LOSS: Final = 0.3  # of a band's life, if it is never run in; chosen for this saw
-WORN_OUT: Final = 8.0  # seven times as much at one and a half times its life; chosen for this saw
+WORN_OUT_FROM: Final = (
+    1.1  # of its life, which is a figure that nobody knows nearer; chosen for this saw
+)
+WORN_OUT: Final = 12.0  # seven times as much at one and a half times its life; chosen for this saw
 STRAIGHT_WEAR: Final = 0.5  # of the blunting that goes evenly with wear; chosen for this saw
 # by how much more a rubbing tooth presses than it pulls, on top of 1; chosen
 THRUST_RUBBING: Final = 1.0
@@ -124,8 +127,8 @@ def blunted(wear: float) -> float:
 
 
 def worn_out(wear: float) -> float:
-    """Return how much more a band presses and runs off that has passed its life, 1 or more; smooth from 1."""
-    return exp(WORN_OUT * max(0.0, wear - 1.0) ** 2)
+    """Return how much more a band presses and runs off that has passed its life, 1 or more; smooth."""
+    return exp(WORN_OUT * max(0.0, wear - WORN_OUT_FROM) ** 2)
 
 
 def fresh_share(sawn_m2: float) -> float:
