@@ -13,8 +13,8 @@ band that steers itself. What matters holds by statics: a wider span, less tensi
 and more uneven teeth each make the band wander more.
 
 Beam strength. Pressed on its teeth the strand is a beam-column: what it is aside grows as 1 / (1 - F/Fc)
-towards the force at which it runs out (`sim.trade.band.runs_out_at_n`; the magnifier is Timoshenko's). Up to a
-third of that force the give above was chosen with it in, so it magnifies only what is beyond.
+towards the force at which it runs out (`sim.trade.band.runs_out_at_n`; the magnifier is Timoshenko's). Up to
+half of that force, and no card goes further, the give above was chosen with it in, so it magnifies only what is beyond.
 """
 
 from dataclasses import dataclass
@@ -24,7 +24,7 @@ from typing import Final
 from sim.trade.cut_table import CutTable
 
 GROWTH_DEPTH_M: Final = 0.04  # chosen for this saw
-MAGNIFIED_FROM: Final = 1.0 / 3.0  # of the force at which the strand runs out; chosen for this saw
+MAGNIFIED_FROM: Final = 0.5  # of the force at which the strand runs out; chosen for this saw
 _NEARLY: Final = 0.95  # of it; from there the guides hold what is left, and it grows no more
 _STEPS: Final = 32
 _HALVINGS: Final = 30

@@ -92,10 +92,10 @@ def test_tension_and_a_short_span_carry_more_feed():
     assert at[-1] > 1500
 
 
-def test_the_band_gives_more_only_beyond_a_third_of_what_it_carries():
-    assert magnified(0.2) == magnified(1 / 3) == 1.0
-    # DERIVED: 1 / (1 - 2/3) over 1 / (1 - 1/3)
-    assert magnified(2 / 3) == pytest.approx(2.0)
+def test_the_band_gives_more_only_beyond_half_of_what_it_carries():
+    assert magnified(0.2) == magnified(0.5) == 1.0
+    # DERIVED: 1 / (1 - 3/4) over 1 / (1 - 1/2)
+    assert magnified(0.75) == pytest.approx(2.0)
     table = _cut(360, 174).table
     firm, weak = Wander(table, 1e-7, 5000.0), Wander(table, 1e-7, 500.0)
     assert weak.most_m(0.0, 0.06) > 1.5 * firm.most_m(0.0, 0.06)
