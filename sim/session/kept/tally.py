@@ -75,7 +75,9 @@ class Tally:
         whole = not cut.corner_gone and not cut.half_sawn
         at_angle = abs(cut.rear_rad - radians(self.order.mitre_deg)) <= SCALE_RAD
         machine = self._saw.plant.site.machine
-        leans = cut.out_of_square > machine.square_limit and cut.gap_m > machine.square_least_m
+        section = self._saw.plant.bar.stock.section
+        face_m = cut.out_of_square * max(section.height_m, section.width_m)
+        leans = cut.out_of_square > machine.square_limit and face_m > machine.square_least_m
         good = whole and at_angle and not cut.ends_differ and off_m <= self._tolerance_m
         good = good and not leans
         return not cut.squaring and good
