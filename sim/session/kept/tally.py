@@ -76,7 +76,7 @@ class Tally:
         at_angle = abs(cut.rear_rad - radians(self.order.mitre_deg)) <= SCALE_RAD
         machine = self._saw.plant.site.machine
         section = self._saw.plant.bar.stock.section
-        face_m = cut.out_of_square * max(section.height_m, section.width_m)
+        face_m = cut.out_of_square * section.height_m  # the band wanders on its way down
         leans = cut.out_of_square > machine.square_limit and face_m > machine.square_least_m
         good = whole and at_angle and not cut.ends_differ and off_m <= self._tolerance_m
         good = good and not leans
