@@ -153,10 +153,21 @@ SAME_THING = {
 
 
 # Kinds of harm that a fault may lead to; none where it does not stand here. Stumps of stripped teeth,
-# blunt teeth, and a head that oil carries all give chips below the least: the teeth rub.
+# blunt teeth, and a head that oil carries all give chips below the least: the teeth rub. Where the head does
+# not come off a bar that no vise holds yet, whoever starts the band to set its speed has the bar snatched.
 CAN_COST = {
-    "plunger-on-the-land": {"bar-into-band"},
-    "height-stop-low": {"bar-into-band"},
+    **dict.fromkeys(
+        (
+            "raise-coil-wire",
+            "oil-pump-coupling",
+            "oil-pump-fuse",
+            "air-cock-shut",
+            "valve-return-lost",
+        ),
+        {"bar-snatched"},
+    ),
+    "plunger-on-the-land": {"bar-into-band", "bar-snatched"},
+    "height-stop-low": {"bar-into-band", "bar-snatched"},
     "cutting-clamping-low": {"bar-slipped", "cut-out-of-square"},
     "cutting-clamping-high": {"tube-crushed"},
     "shuttle-clamping-low": {"bar-slipped"},
@@ -177,7 +188,7 @@ CAN_COST = {
     "wash-hose-open": {"coolant-poor", "spill"},
     "brush-backed-off": {"chips-packed", "teeth-stripped", "cut-out-of-square"},
     "band-inside-out": {"band-rubbed"},
-    "head-up-stuck": {"bar-into-band"},
+    "head-up-stuck": {"bar-into-band", "bar-snatched"},
     "cutting-release-coil-wire": {
         "bar-scored"
     },  # the shuttle is sent through a vise that does not open
