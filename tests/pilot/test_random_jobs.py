@@ -19,7 +19,7 @@ GROUPS = 10
 # Bars that no setting of this saw saws well, and that it says so of: flats and bundles so wide that the
 # teeth hardly bite before the face runs off, thin tubes that dent before they bite. One of them that cuts
 # well is taken out of here.
-BEYOND_THE_SAW = {8, 52, 53, 88, 194}
+BEYOND_THE_SAW = {8, 53, 88, 194}
 WIDEST_MITRED_MM = 110  # the guide arm reaches no further across a 60 degree mitre
 
 

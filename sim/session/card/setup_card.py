@@ -267,8 +267,8 @@ def _plan_with(  # the two that are relaxed where nothing bites
     conditions = CutConditions(
         material.kc11_pa, material.mc, pitch_m, machine.kerf_m, speed_m_s, machine.thrust_ratio
     )
-    # A mitre stretches every wall, and so the chip that a gullet has to carry.
-    valve_m_s = min(feed_for_teeth_m_s(section, conditions) / widening, machine.valve_high_m_s)
+    teeth_m_s = feed_for_teeth_m_s(section, conditions, widening=widening)
+    valve_m_s = min(teeth_m_s, machine.valve_high_m_s)
     cut = toothed_cut(
         section, force_n, valve_m_s, conditions, ToothEdge(EDGE_SHARP_M, material.hardened),
         radians(order.mitre_deg),
