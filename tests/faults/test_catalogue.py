@@ -156,16 +156,11 @@ SAME_THING = {
 # blunt teeth, and a head that oil carries all give chips below the least: the teeth rub. Where the head does
 # not come off a bar that no vise holds yet, whoever starts the band to set its speed has the bar snatched.
 CAN_COST = {
-    **dict.fromkeys(
-        (
-            "raise-coil-wire",
-            "oil-pump-coupling",
-            "oil-pump-fuse",
-            "air-cock-shut",
-            "valve-return-lost",
-        ),
-        {"bar-snatched"},
-    ),
+    "raise-coil-wire": {"bar-snatched"},
+    "oil-pump-coupling": {"bar-snatched"},
+    "oil-pump-fuse": {"bar-snatched"},
+    "air-cock-shut": {"bar-snatched"},
+    "valve-return-lost": {"bar-snatched"},
     "plunger-on-the-land": {"bar-into-band", "bar-snatched"},
     "height-stop-low": {"bar-into-band", "bar-snatched"},
     "cutting-clamping-low": {"bar-slipped", "cut-out-of-square"},
