@@ -46,8 +46,9 @@ class Permissive:
 
     def stands(self, image: Image) -> bool:
         """Return whether it stands against the action with an image."""
+        # What it is given first: a proof unfolds by what is read, and most of it is decided there.
         need = self.need
-        return image[need.subject] not in need.values and self.applies(image)
+        return self.applies(image) and image[need.subject] not in need.values
 
 
 @dataclass(frozen=True, slots=True, eq=False)
