@@ -9,6 +9,8 @@ import hashlib
 import json
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from math import degrees as degrees_of
+from math import radians
 from typing import Final
 
 from sim.control import dials
@@ -19,7 +21,7 @@ from sim.errors import CommandError
 from sim.kernel.clock import Clock
 from sim.kernel.long_list import LongList
 from sim.plant import set_points
-from sim.plant.bar import Piece, Stock
+from sim.plant.bar import CORNER_SEEN_M, Piece, Stock
 from sim.plant.harm.consequences import Consequence
 from sim.plant.machine import Machine
 from sim.plant.mode_key import IN_POCKET
@@ -28,8 +30,12 @@ from sim.plant.plant import Plant
 from sim.plant.set_points import Setting
 from sim.signals import BY_KEY, BY_TAG, MODE_SWITCH, Bus, Source
 from sim.units import US
-from sim.words.fields import name, part
+from sim.words.fields import degrees, mm, name, part
 from sim.words.message import NOTHING, Message, plain, row
+
+SCALE_RAD: Final = radians(
+    0.5
+)  # as near as the scale of the swivel is read; common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,12 +43,32 @@ class Cut:
     """One parting cut: the piece, and what the job took it for."""
 
     at_us: int
-    length_m: float  # 0 when only the face was skimmed
+    length_m: float  # along its longer edge; 0 when only the face was skimmed
     squaring: bool
     counted: bool  # made by the job
     out_of_square: float = 0.0  # of the face, m a m
     dent_m: float = 0.0  # the deepest that a vise left in the piece
     scatter_m: float = 0.0  # of its length, by chance
+    lost_m: float = 0.0  # by which its shorter edge is shorter
+    front_rad: float = 0.0  # angle of the end that was the bar's
+    rear_rad: float = 0.0  # angle of the end that was cut last
+    corner_m: float = 0.0  # along the bar, that is missing of a corner
+    half_sawn: bool = False  # an old kerf stands in it
+
+    @property
+    def short_m(self) -> float:
+        """Length along its shorter edge, m."""
+        return self.length_m - self.lost_m
+
+    @property
+    def corner_gone(self) -> bool:
+        """Whether a corner is missing that anybody sees."""
+        return self.corner_m > CORNER_SEEN_M
+
+    @property
+    def ends_differ(self) -> bool:
+        """Whether its two ends are not at one angle, as far as the scale of the swivel shows it."""
+        return abs(self.front_rad - self.rear_rad) > SCALE_RAD
 
 
 class Saw:
@@ -186,6 +212,7 @@ class Saw:
             if due_us is None or due_us > time_us or site.wrecked:
                 self.advance_to(time_us)
                 return reached()
+            self._moment()
             while due_us == clock.next_us() and not site.wrecked:
                 self._moment()
         return True
@@ -203,6 +230,7 @@ class Saw:
             if due_us is None or due_us > time_us:
                 clock.rest_until(time_us)
                 return
+            self._moment()
             while due_us == clock.next_us() and not site.wrecked:
                 self._moment()
             if stops():
@@ -232,17 +260,31 @@ class Saw:
     def _parted(self, piece: Piece | None) -> None:
         job = self.controller.job
         counted = job.step == "LOWER_HEAD" and job.state in ("EXECUTE", "HOLDING", "COMPLETING")
-        cut = Cut(
-            self.clock.now_us,
-            piece.length_m if piece is not None else 0.0,
-            squaring=counted and job.squaring,
-            counted=counted,
-            out_of_square=piece.out_of_square if piece is not None else 0.0,
-            dent_m=piece.dent_m if piece is not None else 0.0,
-            scatter_m=piece.scatter_m if piece is not None else 0.0,
-        )
+        squaring = counted and job.squaring
+        if piece is None:
+            cut = Cut(self.clock.now_us, 0.0, squaring, counted)
+        else:
+            cut = Cut(
+                self.clock.now_us, piece.length_m, squaring, counted, piece.out_of_square, piece.dent_m,
+                piece.scatter_m, piece.lost_m, piece.front_rad, piece.rear_rad, piece.corner_m,
+                piece.half_sawn,
+            )  # fmt: skip
+            self._tell_scrap(cut)
         self.cuts.append(cut)
         self._on_cut(cut)
+
+    def _tell_scrap(self, cut: Cut) -> None:
+        """Tell of a piece that is scrap by its ends or by a kerf in it; an end that was squared off is scrap anyhow."""
+        if cut.squaring:
+            return
+        if cut.corner_gone:
+            detail = _CORNER(corner=cut.corner_m)
+            self.plant.site.tell("corner-missing", detail, scrap_m=cut.length_m)
+        if cut.ends_differ and cut.counted:
+            detail = _DIFFER(front=degrees_of(cut.front_rad), rear=degrees_of(cut.rear_rad))
+            self.plant.site.tell("ends-differ", detail, scrap_m=cut.length_m)
+        if cut.half_sawn:
+            self.plant.site.tell("piece-half-sawn", scrap_m=cut.length_m)
 
     # State --------------------------------------------------------------------------------
 
@@ -261,6 +303,7 @@ class Saw:
             "held": sorted(self.held),
             "settings": {point.name: point.read(plant) for point in set_points.SET_POINTS},
             "bar": [plant.bar.front_m, plant.bar.length_m, plant.bar.kerf_depth_m],
+            **self._shaped(),
             "axes": [
                 plant.shuttle.place.position,
                 plant.shuttle.stop_m,
@@ -276,6 +319,14 @@ class Saw:
             "consequences": [[c.at_us, c.kind] for c in self.consequences],
             **self._meddled(),
         }
+
+    def _shaped(self) -> dict[str, object]:
+        """Return what is not plain about the bar: an end at an angle, kerfs in it; nothing when it is plain."""
+        bar = self.plant.bar
+        shaped = bar.end_rad or bar.corner_m or bar.kerfs.all
+        kerfs = [[k.from_rear_m, k.mitre_rad, k.depth_m, k.width_m, k.band] for k in bar.kerfs.all]
+        end = [bar.end_rad, *bar.end.points]
+        return {"shaped": [end, kerfs, self.plant.blade.number]} if shaped else {}
 
     def _meddled(self) -> dict[str, object]:
         """Return what is forced and jumpered on the bench; nothing when nothing is."""
@@ -299,6 +350,13 @@ ISOLATOR_LOCKED: Final = Refusal(
 KEY_IN_POCKET: Final = Refusal(
     "", "mode", plain("saw.key-in-pocket", "the mode switch does not turn without its key"),
     plain("saw.key-in-pocket.to-do", "put the key in when nobody is at the saw"),
+)  # fmt: skip
+_CORNER: Final = row(
+    "harm.corner-missing.detail", "What is missing is {corner} long.", corner=mm(1)
+)
+_DIFFER: Final = row(
+    "harm.ends-differ.detail", "One end is at {front}, the other at {rear}.",
+    front=degrees(), rear=degrees(),
 )  # fmt: skip
 _NO_KEY: Final = row("saw.no-key", "there is no key called {asked}", asked=name())
 _NOTHING_CALLED: Final = row(

@@ -11,7 +11,7 @@ F protection, M driving, Y valve.
 """
 
 from collections import deque
-from collections.abc import Callable
+from collections.abc import Callable, Container, Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Final
@@ -270,6 +270,13 @@ class Bus:
             if tag in self._beside:
                 self._changes.append((tag, value, self._beside[tag]))
             self._show(tag)
+
+    def drive_all(self, tags: Iterable[str], on: Container[str]) -> None:
+        """Put on each of some wires whether it is among those that are on."""
+        driven = self._driven
+        for tag in tags:
+            if driven[tag] != (tag in on):
+                self.drive(tag, tag in on)
 
     def distort(self, tag: str, distortion: Distortion | None) -> None:
         """Spoil a wire, or mend it with None."""

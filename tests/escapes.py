@@ -5,7 +5,7 @@ import re
 _TOLD = re.compile(r"\[[^][\s]*\]|«[^»]*»")
 _WORD = re.compile(r"[^\W\d_]+")
 # The symbol of a unit is the same in every language; it stands after its number.
-_UNIT = re.compile(r"(?<=\d )(?:mm/min|m/min|min|mm|m|bar|MPa|kN|N|kW|A|V|s|h|l|um)(?!\w)")
+_UNIT = re.compile(r"(?<=\d )(?:mm/min|m/min|min|mm|m|bar|MPa|kN|N|kW|A|V|s|h|l|um|kg)(?!\w)")
 
 
 def escaped(text: str) -> list[str]:

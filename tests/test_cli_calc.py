@@ -53,8 +53,8 @@ def test_bars_counts_what_the_exact_rule_counts_and_not_the_short_formula(answer
 
 def test_bars_says_how_far_first_fit_is_from_the_fewest(answers):
     got = answers(
-        "bars", "--bar", "100", "--kerf", "0", "--piece", "51x6", "--piece", "27x6",
-        "--piece", "26x6", "--piece", "23x12",
+        "bars", "--bar", "100", "--kerf", "0", "--remnant", "0", "--piece", "51x6",
+        "--piece", "27x6", "--piece", "26x6", "--piece", "23x12",
     )  # fmt: skip
 
     assert (got["bars"], got["first fit needs"]) == (9, 11)
@@ -159,8 +159,8 @@ def test_what_the_saw_can_do_is_not_warned_of(warnings, words):
         (("time", "S275JR", "round:60", "--force", "5000", "--valve", "1000"), "do not fit the gullets"),
         (("time", "S275JR", "square-tube:50x4", "--teeth", "4"), "three at least are wanted"),
         (("feed", "S275JR", "round:60", "--chip", "100"), "The saw does not feed with"),
-        (("pitch", "square-tube:50x4"), "No pitch of the stock has three teeth in 4.0 mm"),
-        (("pitch", "square-tube:50x4"), "35 teeth are in the longest wall"),
+        (("pitch", "square-tube:50x1"), "No pitch of the stock has three teeth in an average width of 3.9 mm"),
+        (("pitch", "square-tube:50x1"), "35 teeth are in the longest wall"),
         (("wander", "--span", "2000"), "guides stand 40 to 340 mm apart"),
         (("wander", "--tension", "10"), "keeps the band from starting at 10 MPa"),
         (("tension", "--mpa", "600", "--wheel", "100"), "The band breaks"),
@@ -215,6 +215,33 @@ def test_whether_a_bar_can_be_held_goes_by_what_the_saw_gives(answers, words, sa
     assert says in answers("clamping", "S275JR", *words)["can be held"]
 
 
-@pytest.mark.parametrize("bar", ["round:20", "round:30", "round-tube:30x3"])
-def test_bars_side_by_side_take_the_teeth_of_one_of_them(answers, bar):
-    assert answers("pitch", f"3*{bar}")["TPI"] == answers("pitch", bar)["TPI"]
+@pytest.mark.parametrize(
+    ("bar", "one", "three"),
+    [  # 30.5 by the root of the average width: of round:30 23.6 mm, 6.3; of three 70.7 mm, 3.6
+        ("round:20", 8, 4),
+        ("round:30", 6, 4),
+        ("round-tube:30x3", 10, 6),
+    ],
+)
+def test_bars_side_by_side_take_teeth_by_the_width_of_all_of_them(answers, bar, one, three):
+    alone, row = answers("pitch", bar), answers("pitch", f"3*{bar}")
+
+    assert (alone["TPI"], row["TPI"]) == (one, three)
+    assert row["average width of cut"] == pytest.approx(3 * alone["average width of cut"], abs=0.02)
+
+
+def test_calc_reckons_for_the_machine_that_is_named(answers):
+    harbour, quay = (answers("tension", "--machine", name) for name in ("harbour-saw", "quay-saw"))
+
+    # 34 x 1.1 and 41 x 1.3 at 230 MPa, friction 0.1 over half a turn
+    assert harbour["pull before it slips"] == 2680
+    assert quay["pull before it slips"] == 3820
+    by_folder = answers("tension", "--machine", "scenarios/machines/quay-saw")
+    assert by_folder == quay
+
+
+def test_a_machine_that_is_not_there_is_named_with_the_nearest(calc):
+    code, _, err = calc("speed", "C45", "--machine", "quay")
+
+    assert code == 2
+    assert "quay-saw" in err

@@ -16,8 +16,8 @@ from tests.escapes import escaped
 # Each line is a command as it is typed; what stands in braces is a file.
 TOLD = (
     "list scenarios", "list scenarios --skill maintenance", "list faults", "list inspections", "list harms", "list lamps", "list steps",
-    "list keys", "list points", "list materials", "run rail-posts --record {new}",
-    "run head-stops-short --as-found", "check 07-coolant posts-come-out-short", "check {unsound}",
+    "list keys", "list points", "list materials", "list shifts", "run rail-posts --record {new}",
+    "run head-stops-short --as-found", "run six-orders-by-noon", "check six-orders-by-noon", "check 07-coolant posts-come-out-short", "check {round}", "debrief {morning}", "run the-saw-this-morning --as-found", "check {unsound}",
     "check posts-come-out-short --names",
     "replay {record}", "replay {cut}", "trace {record} -o {vcd}", "debrief {record}", "debrief {drill}",
     "debrief {drill} -o {page}", "class {folder}", "class {folder} -o {csv}", "instruct {record}",
@@ -25,12 +25,12 @@ TOLD = (
     "print cause-and-effect", "print signals", "print rungs", "print signals -o {text}",
     "prove dead --quick", "prove into-the-band --quick --bypass I4 --play --text -o {example}",
     "calc speed S275JR", "calc pitch square-tube:50x4", "calc feed S275JR round:60",
-    "calc time S275JR round:60 --mitre 30", "calc clamping S275JR square-tube:50x2", "calc wander",
+    "calc time S275JR round:60 --mitre 30", "calc mitre square:40 --angle 30", "calc clamping S275JR square-tube:50x2", "calc wander",
     "calc tension", "calc tension --mpa 500", "calc bars --piece 250x10 --piece 400x3",
     "calc bars --piece 250x10", "calc overload", "calc coolant --reading 4", "calc job rail-posts",
 )  # fmt: skip
 REFUSED = (
-    "list nonsense", "list faults --skill maintenance", "list --skill maintainance", "run nonsense",
+    "play six-orders-by-noon --record a.jsonl", "play six-orders-by-noon -o a.pdf", "run rail-posts -o a.html", "run six-orders-by-noon --as-found", "list nonsense", "list faults --skill maintenance", "list --skill maintainance", "run nonsense",
     "play nonsense --text", "check nonsense", "replay {missing}", "debrief {record} -o a.pdf",
     "class {missing}", "class {folder} -o a.pdf", "class {folder} -o a", "draw --level 7",
     "draw -o {record}", "instruct {record} freeze", "instruct {missing}", "instruct {record} dance",
@@ -48,7 +48,7 @@ PLAIN = (
     "run head-stops-short --as-found --json", "check 07-coolant --json", "replay {record} --json",
     "debrief {drill} --json", "class {folder} --json", "instruct {record} --json",
     "next --folder {folder} --json", "calc time S275JR round:60 --json",
-    "calc bars --piece 250x10 --json", "print promela", "print scxml", "print diagram head", "schema",
+    "calc bars --piece 250x10 --json", "print promela", "print scxml", "print diagram head", "schema", "schema shift", "list shifts --json",
 )  # fmt: skip
 
 
@@ -72,12 +72,26 @@ def files(tmp_path_factory):
     finish(session)
     cut.write_bytes(drill.read_bytes()[:-60])
     (folder / "spoilt.jsonl").write_text("{}\n", encoding="utf-8")
+    morning = folder / "morning.jsonl"
+    session = open_recorded("the-saw-this-morning", morning)
+    for name, calls_for in (("guard-open", "goes-on"), ("oil-low", "stops"), ("s2-stuck", "fit")):
+        session.report(name, calls_for)
+    session.report(session.morning.found[0].fault.name, "stops")
+    finish(session)
+    of_round = home / "round.yaml"
+    found = library.find("the-saw-this-morning").read_text(encoding="utf-8")
+    of_round.write_text(
+        found.replace(
+            "[band-worn", "[back-rail-in-way, relay-set-low, control-fuse-blown, band-worn"
+        ),
+        encoding="utf-8",
+    )
     unsound = home / "unsound.yaml"
     found = library.find("posts-come-out-short").read_text(encoding="utf-8")
     unsound.write_text(found.replace("tolerance_mm: 0.1", "tolerance_mm: 0.3"), encoding="utf-8")
     return {
         "record": record, "drill": drill, "cut": cut, "folder": folder, "unsound": unsound,
-        "missing": home / "missing",
+        "missing": home / "missing", "morning": morning, "round": of_round,
     }  # fmt: skip
 
 
@@ -105,7 +119,7 @@ def typed(drycycle, files, tmp_path, monkeypatch):
 
 # In a table the symbol of a unit stands in a cell of its own, or at the end of a head.
 _UNIT_CELL = re.compile(
-    r"(?m)(?<= )(?:A|mm|mm/min|m|m/min|s|1/in|in|cm2|cm2/min|cm3/min|cm³/min|MPa|N/mm2|N|W|um|bar)(?=  |$)"
+    r"(?m)(?<= )(?:A|mm|mm/min|m|m/min|s|1/in|in|cm2|cm2/min|cm3/min|cm³/min|MPa|N/mm2|N|W|um|bar|min|kg|%)(?=  |$)"
 )
 
 

@@ -2,6 +2,7 @@
 
 import inspect
 from itertools import chain
+from typing import get_args
 
 import pytest
 
@@ -27,13 +28,22 @@ EVERY = dict(_all(DRYCYCLE))
 COMMANDS = {line: each for line, each in EVERY.items() if not isinstance(each, CommandGroup)}
 
 
+def _taken(does):
+    """The names of a function's arguments, those of a `**given: Unpack[TypedDict]` one by one."""
+    for name, parameter in inspect.signature(does).parameters.items():
+        if parameter.kind is inspect.Parameter.VAR_KEYWORD:
+            yield from get_args(parameter.annotation)[0].__annotations__
+        else:
+            yield name
+
+
 @pytest.mark.parametrize("line", COMMANDS, ids=" ".join)
 def test_a_command_takes_what_its_function_takes(line):
     command = COMMANDS[line]
     does = CALCULATIONS[command.name] if command in CALC.commands else command.does
     names = [parameter.name for parameter in command.parameters]
 
-    assert sorted(names) == sorted(inspect.signature(does).parameters)
+    assert sorted(names) == sorted(_taken(does))
     assert len(set(names)) == len(names)
 
 

@@ -28,7 +28,7 @@ def test_a_cut_list_without_the_solver_names_its_bound_and_the_extra():
     pieces = ("5100x6", "2700x6", "2600x6", "2300x12")
     words = [word for piece in pieces for word in ("--piece", piece)]
     code, out, err = drycycle_without_extras(
-        "calc", "bars", *words, "--bar", "10000", "--kerf", "0"
+        "calc", "bars", *words, "--bar", "10000", "--kerf", "0", "--remnant", "0"
     )
 
     assert (code, err) == (0, "")

@@ -53,6 +53,7 @@ from sim.authoring.claims import (
     Place,
 )
 from sim.authoring.given_away import FILE, given_away
+from sim.authoring.round_check import round_proved
 from sim.authoring.symptom import LISTED, symptom, trouble, waits, without_faults
 from sim.control.nouns import said_state
 from sim.debrief.best_path import best_way
@@ -240,6 +241,9 @@ def proved(scenario: Scenario, called: str = "") -> tuple[Verdict, ...]:
     found = list(_teaches(scenario)) if scenario.steps else [_job_finishes(scenario)]
     if scenario.mode in ("drill", "assessment") and not scenario.faults:
         found.append(Verdict(HIDES, False, _NO_FAULTS))
+    found += [
+        Verdict(claim, not missing, _names(missing)) for claim, missing in round_proved(scenario)
+    ]
     if scenario.faults:
         found += [
             _has_it(scenario), _shows(scenario), *_reported(scenario), _unnamed(scenario, called),

@@ -112,7 +112,34 @@ PROVABLE: Final = _claim(
     "or widen tolerance_mm",
 )  # fmt: skip
 
+ROUND_HAS: Final = _claim(
+    "round-has", "the saw can have every finding", "findings",
+    "take out what this saw with this stock cannot have",
+)  # fmt: skip
+ROUND_SEEN: Final = _claim(
+    "round-seen", "every finding can be seen before the first cut", "findings",
+    "take out what no allowed look shows: what is fit with the isolator off, the rest with power too, "
+    "with each stop tried and the guard opened",
+)  # fmt: skip
+ROUND_FIT: Final = _claim(
+    "round-fit", "what makes the saw fit is the operator's to put right", "findings",
+    "put it under goes_on or stops, or take it out",
+)  # fmt: skip
+ROUND_GOES_ON: Final = _claim(
+    "round-goes-on", "work can go on with what goes on", "findings",
+    "put under stops what lets no job end well, or take it out",
+)  # fmt: skip
 CLAIMS: Final = (
     FINISHES, HIDES, REACHED, ASKS, HARMLESS, HAS_IT, SHOWS, REPORTED, OPEN, UNNAMED, WORTH, SEEN,
-    TOLD, ALIKE, CURED, PROVABLE,
+    TOLD, ALIKE, CURED, PROVABLE, ROUND_HAS, ROUND_SEEN, ROUND_FIT, ROUND_GOES_ON,
 )  # fmt: skip
+SHIFT_BARS: Final = _claim(
+    "shift-bars", "the rack gives every piece", "rack",
+    "put another bar on the rack, or ask for fewer or shorter pieces",
+)  # fmt: skip
+SHIFT_CUT: Final = _claim(
+    "shift-cut", "every order is cut", "orders",
+    "change the order that fails: every piece must be good and nothing be harmed; drycycle run says how it goes",
+)  # fmt: skip
+
+SHIFT_CLAIMS: Final = (SHIFT_BARS, SHIFT_CUT)

@@ -13,6 +13,7 @@ from sim.scenario import library
 from sim.scenario.located import where
 from sim.scenario.machines import IS_MACHINE, read_machine, refuse_machine
 from sim.session.opening import read
+from sim.shift.reading import shift_file
 from sim.words.message import plain
 
 _NONE_HERE: Final = plain("check.no-files", "there is no scenario file in the folder")
@@ -44,6 +45,8 @@ def sorted_out(
             continue
         files = library.yaml_files(folder)
         for file in files:
+            if str(file) in shifts_in(each):
+                continue
             _sort(str(file), machine, good, unread, beside_machines=True)
         for file in library.machine_files(folder / MACHINES):
             try:
@@ -53,6 +56,24 @@ def sorted_out(
         if not files:
             refused.append(ScenarioError(_NONE_HERE, where(folder), _ENDINGS))
     return tuple(good), unread, tuple(refused)
+
+
+def shifts_in(asked: str) -> tuple[str, ...]:
+    """Return the shifts of orders that a name, a file or a folder stands for, as they are asked for.
+
+    A file that cannot be read is none of them: whoever reads it as a scenario says what is wrong with it.
+    """
+    folder = Path(asked)
+    files = library.yaml_files(folder) if folder.is_dir() else ()
+    found = []
+    for each in map(str, files or (asked,)):
+        try:
+            there = shift_file(each)
+        except ScenarioError:
+            continue
+        if there is not None:
+            found.append(each)
+    return tuple(found)
 
 
 def _sort_machine(asked: str, folder: Path, unread: dict[str, ScenarioError]) -> None:

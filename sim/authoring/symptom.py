@@ -96,7 +96,7 @@ def _oddities(session: Session, sound: Session) -> tuple[Message, ...]:
 
 def without_faults(scenario: Scenario) -> Scenario:
     """Return the scenario with a sound machine."""
-    return scenario.model_copy(update={"faults": ()})
+    return scenario.model_copy(update={"faults": (), "findings": None})
 
 
 def waits(session: Session) -> Message:

@@ -8,15 +8,20 @@ from typing import Final
 
 from sim.plant.machine import Machine
 from sim.trade import choice, teeth
+from sim.trade.chips import POWDER_RUBBING
 from sim.trade.coolant import Mix
-from sim.trade.cut_table import CutTable
+from sim.trade.edge import FAIR_CHIP_M, rubs_badly
+from sim.trade.life import OVERFED_M, wear_overfed
 from sim.trade.materials import Material
 from sim.trade.sections import Section
+from sim.trade.toothed_cut import ToothedCut
 from sim.units import INCH, MINUTE
 from sim.words.fields import (
     Quantity,
     bar,
+    degrees,
     m_min,
+    micrometres,
     mm,
     mm_min,
     mpa,
@@ -26,8 +31,8 @@ from sim.words.fields import (
 )
 from sim.words.message import Message, plain, row
 
-MOST_TEETH: Final = 24.0  # in one wall at once; common practice, no source
 _HAIR: Final = 1e-9
+_OVERFED_FROM: Final = 1.1  # of what counts as overfed; nobody sets a feed finer
 _NEAR: Final = 0.0005  # of a concentration: 0.05 %, nobody reads finer
 
 _litres: Final = Quantity("l", 1e-3, 1)
@@ -57,7 +62,7 @@ _VALVE: Final = row(
 )
 _FEW_TEETH: Final = row(
     "calc.warning.few-teeth",
-    "{teeth} teeth in the thinnest wall, and three at least are wanted: take finer teeth "
+    "{teeth} teeth in the average width of cut, and three at least are wanted: take finer teeth "
     "(calc pitch).",
     teeth=number(1),
 )
@@ -78,11 +83,23 @@ _MOTOR: Final = row(
     "valve further.",
     load=percent(),
 )
+_RUBS: Final = row(
+    "calc.warning.rubs",
+    "The teeth rub on {share} of their way, with a mean chip of {chip}: that dulls them and hardens the metal. "
+    "Feed with more force, open the feed valve further, or take coarser teeth.",
+    share=percent(), chip=micrometres(1),
+)  # fmt: skip
+_OVERFED: Final = row(
+    "calc.warning.overfed",
+    "The band is overfed: its mean chip is {chip}, and {fair} is a fair one. It wears {times} times as fast for "
+    "it, and runs off square. Feed with less force, or shut the feed valve further.",
+    chip=micrometres(1), fair=micrometres(1), times=number(1),
+)  # fmt: skip
 _NO_PITCH: Final = row(
     "calc.warning.no-pitch",
-    "No pitch of the stock has three teeth in {wall}: that takes {wanted} TPI, and the finest "
-    "has {finest}. Feed lightly, as calc time and the set-up card have it.",
-    wall=mm(1), wanted=number(), finest=number(),
+    "No pitch of the stock has three teeth in an average width of {width}: that takes {wanted} TPI, and "
+    "the finest has {finest}. Feed lightly, as calc time and the set-up card have it.",
+    width=mm(1), wanted=number(), finest=number(),
 )  # fmt: skip
 _MANY_TEETH: Final = row(
     "calc.warning.many-teeth",
@@ -90,6 +107,9 @@ _MANY_TEETH: Final = row(
     "should have there: feed so lightly that the gullets do not fill.",
     teeth=number(), most=number(), per_inch=number(),
 )  # fmt: skip
+_NO_SWING: Final = row(
+    "calc.warning.no-swing", "The saw's head swings to {most} and no further.", most=degrees()
+)
 _HELD: Final = plain("calc.clamping.yes", "yes")
 _PLUG: Final = plain("calc.clamping.plug", "no: plug it, widen the jaws or feed lighter")
 _WEAK: Final = row(
@@ -155,11 +175,18 @@ def feed_warnings(
     return found
 
 
-def cut_warnings(machine: Machine, cut: CutTable) -> list[Message]:
-    """Return what is to be said of a cut as it comes out: of its teeth, gullets and motor."""
-    found = []
-    if cut.least_teeth < choice.LEAST_TEETH:
-        found.append(_FEW_TEETH(teeth=cut.least_teeth))
+def cut_warnings(machine: Machine, toothed: ToothedCut, hardened: float = 1.0) -> list[Message]:
+    """Return what is to be said of a cut as it comes out: of its teeth, gullets, band and motor.
+
+    Args:
+        machine: The saw.
+        toothed: The cut.
+        hardened: Hardness of a rubbed surface by that of the metal, 1 or more.
+    """
+    found, cut = [], toothed.table
+    pitch_m, widening = cut.conditions.pitch_m, cut.widening
+    if choice.too_few_teeth(cut.section, pitch_m, widening):
+        found.append(_FEW_TEETH(teeth=choice.teeth_in_cut(cut.section, pitch_m, widening)))
     depths_m = teeth.depths_to_look_at_m(cut.section)
     strain = max(teeth.tooth_strain_at(cut, depth_m) for depth_m in depths_m)
     if strain > 1.0:
@@ -167,6 +194,11 @@ def cut_warnings(machine: Machine, cut: CutTable) -> list[Message]:
     fill = max(teeth.gullet_fill_at(cut, depth_m) for depth_m in depths_m)
     if fill > 1.0:
         found.append(_GULLETS(fill=fill))
+    if toothed.rubbed >= POWDER_RUBBING or rubs_badly(toothed.rubbed, hardened):
+        found.append(_RUBS(share=toothed.rubbed, chip=toothed.chip_m))
+    if toothed.chip_m > OVERFED_M * _OVERFED_FROM:
+        wear = wear_overfed(toothed.chip_m)
+        found.append(_OVERFED(chip=toothed.chip_m, fair=FAIR_CHIP_M, times=wear))
     if cut.peak_power_w > machine.motor_w:
         found.append(_MOTOR(load=cut.peak_power_w / machine.motor_w))
     return found
@@ -175,22 +207,23 @@ def cut_warnings(machine: Machine, cut: CutTable) -> list[Message]:
 def pitch_warnings(section: Section, pitch_m: float) -> list[Message]:
     """Return what is to be said of the tooth pitch that was chosen for a section."""
     found = []
-    thinnest_m = choice.thinnest_interval_m(section)
-    if thinnest_m / pitch_m < choice.LEAST_TEETH:
-        wanted = choice.LEAST_TEETH * INCH / thinnest_m
+    width_m = choice.average_width_m(section)
+    if choice.too_few_teeth(section, pitch_m):
+        wanted = choice.LEAST_TEETH * INCH / width_m
         finest = max(choice.TEETH_PER_INCH)
-        found.append(_NO_PITCH(wall=thinnest_m, wanted=wanted, finest=finest))
-    most = longest_wall_m(section) / pitch_m
-    if most > MOST_TEETH:
+        found.append(_NO_PITCH(width=width_m, wanted=wanted, finest=finest))
+    most = choice.longest_wall_m(section) / pitch_m
+    if most > choice.MOST_TEETH:
         per_inch = round(INCH / pitch_m)
-        found.append(_MANY_TEETH(teeth=most, most=MOST_TEETH, per_inch=per_inch))
+        found.append(_MANY_TEETH(teeth=most, most=choice.MOST_TEETH, per_inch=per_inch))
     return found
 
 
-def longest_wall_m(section: Section) -> float:
-    """Return the longest unbroken contact of a bar or a bundle, m."""
-    depths_m = teeth.depths_to_look_at_m(section)
-    return max(teeth.walls_m(section, depth_m)[1] for depth_m in depths_m)
+def mitre_warnings(machine: Machine, mitre_deg: float) -> list[Message]:
+    """Return what is to be said of an angle that the saw does not have."""
+    if mitre_deg <= machine.mitre_high_deg + _HAIR:
+        return []
+    return [_NO_SWING(most=machine.mitre_high_deg)]
 
 
 def clamping_verdict(machine: Machine, least_pa: float, most_pa: float) -> Message:

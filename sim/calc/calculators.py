@@ -6,6 +6,7 @@ does not work out.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import cos, radians
 from typing import Final
 
 from sim.calc import calculator_warnings as warnings
@@ -13,15 +14,20 @@ from sim.calc import quantities as q
 from sim.calc.figure import Figure, warned
 from sim.errors import CommandError
 from sim.plant.machine import Machine
+from sim.session.card.setup_card import feed_of
 from sim.trade import band, choice, clamping, coolant, crush, cutting, motor
+from sim.trade.creep import SKEW_AT
 from sim.trade.cut_list import BarStock, OrderPlan, cut_plan
-from sim.trade.cut_table import CutTable, cut_table
-from sim.trade.length import pieces_per_bar, yield_share
+from sim.trade.cut_table import CutTable
+from sim.trade.edge import EDGE_SHARP_M
+from sim.trade.length import pieces_per_bar, strokes_needed, yield_share
 from sim.trade.materials import Material
+from sim.trade.mitre import kerf_along_m, lean_m
 from sim.trade.sections import Section
+from sim.trade.toothed_cut import ToothedCut, ToothEdge, toothed_cut
 from sim.units import BAR, INCH, MM, MPA
 from sim.words.fields import number
-from sim.words.message import Message, plain, quoted, row
+from sim.words.message import plain, quoted, row
 
 _STEPS: Final = 200  # depths at which the section is looked at
 
@@ -45,6 +51,35 @@ class CutSetting:
     force_n: float
     valve_mm_min: float
     mitre_deg: float = 0.0
+    force_given: bool = True  # else it is the card's
+    valve_given: bool = True
+
+
+def setting_of(
+    material: Material,
+    section: Section,
+    machine: Machine,
+    *,
+    speed_m_min: float | None = None,
+    teeth_per_inch: float | None = None,
+    force_n: float | None = None,
+    valve_mm_min: float | None = None,
+    mitre_deg: float = 0.0,
+) -> CutSetting:
+    """Return how a cut is set, in shop units: what is None is as the set-up card has it."""
+    pitch_m = None if teeth_per_inch is None else INCH / teeth_per_inch
+    card = feed_of(machine, material, section, mitre_deg, pitch_m)
+    speed = round(card.speed_m_s * 60) if speed_m_min is None else speed_m_min
+    valve = card.valve_m_s / MM * 60 if valve_mm_min is None else valve_mm_min
+    return CutSetting(
+        speed,
+        round(INCH / card.pitch_m) if teeth_per_inch is None else teeth_per_inch,
+        card.force_n if force_n is None else force_n,
+        valve,
+        mitre_deg,
+        force_given=force_n is not None,
+        valve_given=valve_mm_min is not None,
+    )
 
 
 def _conditions(material: Material, machine: Machine, setting: CutSetting) -> cutting.CutConditions:
@@ -84,22 +119,40 @@ def speed(material: Material, machine: Machine) -> list[Figure]:
     ]
 
 
-def _practice(rule: Message) -> Message:
-    return q.AND(all=(rule, q.PRACTICE))
+def mitre(section: Section, machine: Machine, length_mm: float, mitre_deg: float) -> list[Figure]:
+    """Return what a mitre wants of length stop and first cut, and the points of the piece.
+
+    The length is that of an edge of the piece: both its ends at one angle, its two edges are alike.
+    """
+    angle_rad, length_m = radians(mitre_deg), length_mm * MM
+    along_m = kerf_along_m(machine.kerf_m, angle_rad)
+    lean = lean_m(section.width_m, angle_rad)
+    strokes = strokes_needed(length_m, along_m, machine.stroke_m)
+    return [
+        Figure(q.KERF_ALONG, round(along_m / MM, 2), "mm", q.KERF_BY_COS),
+        Figure(q.STOP, round((length_m + along_m) / MM, 2), "mm", q.PIECE_AND_KERF),
+        Figure(q.STOP_MORE, round((along_m - machine.kerf_m) / MM, 2), "mm", q.GEOMETRY),
+        Figure(q.STROKES, strokes, "", q.OWN_LIMITS),
+        Figure(q.STANDS_OUT, round(lean / MM, 1), "mm", q.WIDTH_BY_TAN),
+        Figure(q.OVER_ALL, round((length_m + lean) / MM, 1), "mm", q.EDGE_AND_LEAN),
+        Figure(q.ONE_END, round(max(length_m - lean, 0.0) / MM, 1), "mm", q.EDGE_LESS_LEAN),
+        Figure(q.FACE_TO_FACE, round(length_m * cos(angle_rad) / MM, 2), "mm", q.EDGE_BY_COS),
+        *warned(warnings.mitre_warnings(machine, mitre_deg)),
+    ]  # fmt: skip
 
 
 def pitch(section: Section) -> list[Figure]:
     """Return the tooth pitch for a section."""
     pitch_m = choice.tooth_pitch_m(section)
-    thinnest_m = choice.thinnest_interval_m(section)
-    mean_m, longest_m = choice.mean_interval_m(section), warnings.longest_wall_m(section)
+    longest_m = choice.longest_wall_m(section)
+    _, coarse, fine = choice.chart_teeth_per_inch(section)
     return [
-        Figure(q.TEETH, round(INCH / pitch_m), "1/in", q.PRACTICE),
+        Figure(q.TEETH, round(INCH / pitch_m), "1/in", q.NEAREST),
+        Figure(q.CHARTS, (round(coarse), round(fine)), "1/in", q.BAND_CHARTS),
         Figure(q.PITCH, round(pitch_m / MM, 3), "mm", q.BY_TEETH),
-        Figure(q.THINNEST, round(thinnest_m / MM, 2), "mm", q.GEOMETRY),
-        Figure(q.TEETH_THINNEST, round(thinnest_m / pitch_m, 1), "", _practice(q.THREE_TEETH)),
-        Figure(q.TEETH_MEAN, round(mean_m / pitch_m, 1), "", _practice(q.SIX_TO_TWELVE)),
-        Figure(q.TEETH_LONGEST, round(longest_m / pitch_m, 1), "", _practice(q.AT_MOST_24)),
+        Figure(q.WIDTH, round(choice.average_width_m(section) / MM, 2), "mm", q.AREA_BY_TRAVEL),
+        Figure(q.TEETH_WIDTH, round(choice.teeth_in_cut(section, pitch_m), 1), "", q.THREE_TEETH),
+        Figure(q.TEETH_LONGEST, round(longest_m / pitch_m, 1), "", q.AT_MOST_24),
         *warned(warnings.pitch_warnings(section, pitch_m)),
     ]  # fmt: skip
 
@@ -115,33 +168,53 @@ def feed_force_n(
 
 
 def feed(
-    material: Material, section: Section, machine: Machine, teeth_per_inch: float, chip_um: float
+    material: Material,
+    section: Section,
+    machine: Machine,
+    teeth_per_inch: float | None,
+    chip_um: float,
 ) -> list[Figure]:
-    """Return feed force and chip load."""
-    force_n = feed_force_n(
-        material, section, machine, pitch_m=INCH / teeth_per_inch, chip_um=chip_um
-    )
+    """Return feed force and chip load, and the feed to set; with the card's teeth where none are given."""
+    pitch_m = None if teeth_per_inch is None else INCH / teeth_per_inch
+    card = feed_of(machine, material, section, pitch_m=pitch_m)
+    force_n = feed_force_n(material, section, machine, pitch_m=card.pitch_m, chip_um=chip_um)
     kc_pa = cutting.specific_cutting_force_pa(material.kc11_pa, material.mc, chip_um * 1e-6)
+    teeth = round(INCH / card.pitch_m, 1 if teeth_per_inch else None)
     return [
         Figure(q.LONGEST, round(_longest_m(section) / MM, 1), "mm", q.GEOMETRY),
+        Figure(q.TEETH, teeth, "1/in", q.GIVEN if teeth_per_inch else q.ON_CARD),
         Figure(q.SPECIFIC_FORCE, round(kc_pa / MPA), "N/mm2", q.KIENZLE),
         Figure(
             q.FEED_FORCE, round(force_n), "N", q.AND(all=(q.FOR_A_CHIP(chip_um=chip_um), q.KIENZLE))
         ),
+        Figure(q.CARD_FORCE, round(card.force_n), "N", q.ON_CARD),
+        Figure(q.CARD_VALVE, round(card.valve_m_s / MM * 60), "mm/min", q.ON_CARD),
         *warned(warnings.feed_warnings(machine, force_n)),
     ]
 
 
 def table(material: Material, section: Section, machine: Machine, setting: CutSetting) -> CutTable:
-    """Return the cut table of a setting."""
+    """Return the cut table of a setting, with sharp teeth."""
+    return toothed(material, section, machine, setting).table
+
+
+def toothed(
+    material: Material, section: Section, machine: Machine, setting: CutSetting
+) -> ToothedCut:
+    """Return the cut of a setting, with sharp teeth.
+
+    Raises:
+        CommandError: The feed valve is shut.
+    """
     if setting.valve_mm_min <= 0:
         raise CommandError(_SHUT, "--valve", _SHUT_DO)
-    return cut_table(
+    return toothed_cut(
         section,
         setting.force_n,
         setting.valve_mm_min * MM / 60,
         _conditions(material, machine, setting),
-        mitre_rad=setting.mitre_deg * 3.141592653589793 / 180,
+        ToothEdge(EDGE_SHARP_M, material.hardened),
+        mitre_rad=radians(setting.mitre_deg),
     )
 
 
@@ -149,34 +222,55 @@ def time(
     material: Material, section: Section, machine: Machine, setting: CutSetting
 ) -> list[Figure]:
     """Return cut time, rate and loads."""
-    cut = table(material, section, machine, setting)
+    toothed_ = toothed(material, section, machine, setting)
+    cut = toothed_.table
     rate_cm2_min = section.area_m2 * cut.widening * 1e4 / (cut.duration_s / 60)
     load = cut.peak_power_w / machine.motor_w
     return [
+        Figure(
+            q.SET_FORCE, round(setting.force_n), "N", q.GIVEN if setting.force_given else q.ON_CARD
+        ),
+        Figure(
+            q.SET_VALVE,
+            round(setting.valve_mm_min, 1),
+            "mm/min",
+            q.GIVEN if setting.valve_given else q.ON_CARD,
+        ),
         Figure(q.CUT_TIME, round(cut.duration_s, 2), "s", q.INTEGRAL),
         Figure(q.AREA, round(section.area_m2 * cut.widening * 1e4, 2), "cm2", q.GEOMETRY),
         Figure(q.RATE, round(rate_cm2_min, 1), "cm2/min", q.AREA_BY_TIME),
         Figure(q.CHIP, round(cut.peak_chip_m * 1e6, 1), "um", q.CHIP_RULE),
         Figure(
-            q.FEWEST_TEETH, round(cut.least_teeth, 1), "", q.AND(all=(q.PRACTICE, q.THREE_TEETH))
+            q.TEETH_WIDTH,
+            round(choice.teeth_in_cut(section, cut.conditions.pitch_m, cut.widening), 1),
+            "",
+            q.THREE_TEETH,
         ),
         Figure(q.POWER, round(cut.peak_power_w), "W", q.KIENZLE),
         Figure(q.MOTOR_SHARE, q.SHARE(share=load), "", q.PEAK_BY_RATED),
         *warned(warnings.speed_warnings(material, machine, setting.speed_m_min)),
         *warned(warnings.feed_warnings(machine, setting.force_n, setting.valve_mm_min * MM / 60)),
-        *warned(warnings.cut_warnings(machine, cut)),
+        *warned(warnings.cut_warnings(machine, toothed_, material.hardened)),
     ]
 
 
-def hold(material: Material, section: Section, machine: Machine, force_n: float) -> list[Figure]:
-    """Return the window of clamping pressure."""
-    jaws = clamping.Jaws(machine.piston_m2, machine.cutting_jaw_m)
-    least_pa, most_pa = clamping.clamping_window_pa(section, material, force_n, jaws)
+def hold(
+    material: Material, section: Section, machine: Machine, force_n: float | None = None
+) -> list[Figure]:
+    """Return the window of clamping pressure; against the card's feed force where none is given, N."""
+    how = q.ON_CARD if force_n is None else q.GIVEN
+    force_n = feed_of(machine, material, section).force_n if force_n is None else force_n
+    jaws = machine.cutting_jaws
+    least_pa, most_pa = clamping.clamping_window_pa(section, material, force_n, jaws, SKEW_AT)
+    _, fed_pa = clamping.clamping_window_pa(section, material, force_n, machine.shuttle_jaws)
+    most_pa = min(most_pa, fed_pa)
     high_pa = min(most_pa, machine.clamping_high_pa)
     clamping_n = clamping.clamping_force_n(high_pa, machine.piston_m2, jaws.efficiency)
-    closing_m = crush.closing_m(section, material, clamping_n, jaws.length_m)
+    shortest_m = min(jaws.length_m, machine.shuttle_jaws.length_m)
+    closing_m = crush.closing_m(section, material, clamping_n, shortest_m)
     return [
-        Figure(q.LEAST_CLAMPING, round(least_pa / BAR, 1), "bar", q.STATICS),
+        Figure(q.HELD_AGAINST, round(force_n), "N", how),
+        Figure(q.LEAST_CLAMPING, round(least_pa / BAR, 1), "bar", q.STATICS(friction=jaws.friction)),
         _most(section, material, machine, most_pa),
         Figure(q.SAW_GIVES, (round(machine.clamping_low_pa / BAR), round(machine.clamping_high_pa / BAR)), "bar", q.OWN_LIMITS),
         Figure(q.CAN_BE_HELD, warnings.clamping_verdict(machine, least_pa, most_pa)),
@@ -191,9 +285,13 @@ def _most(section: Section, material: Material, machine: Machine, most_pa: float
     return Figure(q.MOST_CLAMPING, round(machine.clamping_high_pa / BAR), "bar", q.SOLID)
 
 
-def wander(machine: Machine, span_mm: float, side_n: float, tension_mpa: float) -> list[Figure]:
-    """Return how far the band wanders."""
-    strip = band.Band(machine.band_width_m, machine.band_thickness_m)
+def wander(
+    machine: Machine, span_mm: float | None, side_n: float, tension_mpa: float | None
+) -> list[Figure]:
+    """Return how far the band wanders; span and tension as the saw was last left, where not given."""
+    span_mm = machine.guide_found_m / MM if span_mm is None else span_mm
+    tension_mpa = machine.tension_found_pa / MPA if tension_mpa is None else tension_mpa
+    strip = machine.strip
     strand_n = band.strand_force_n(tension_mpa * MPA, strip)
     out_m = band.wander_m(side_n, span_mm * MM, strand_n, strip)
     return [
@@ -204,9 +302,13 @@ def wander(machine: Machine, span_mm: float, side_n: float, tension_mpa: float) 
     ]  # fmt: skip
 
 
-def tension(machine: Machine, tension_mpa: float, wheel_mm: float) -> list[Figure]:
-    """Return what a band tension means."""
-    strip = band.Band(machine.band_width_m, machine.band_thickness_m)
+def tension(
+    machine: Machine, tension_mpa: float | None = None, wheel_mm: float | None = None
+) -> list[Figure]:
+    """Return what a band tension means; tension and wheel of the saw, where not given."""
+    tension_mpa = machine.tension_found_pa / MPA if tension_mpa is None else tension_mpa
+    wheel_mm = machine.wheel_m / MM if wheel_mm is None else wheel_mm
+    strip = machine.strip
     strand_n = band.strand_force_n(tension_mpa * MPA, strip)
     bending_pa = band.wheel_bending_stress_pa(strip, wheel_mm * MM)
     return [
@@ -214,7 +316,8 @@ def tension(machine: Machine, tension_mpa: float, wheel_mm: float) -> list[Figur
         Figure(q.WHEEL, round(2 * strand_n), "N", q.TWO_STRANDS),
         Figure(q.BENDING, round(bending_pa / MPA), "MPa", q.STRIP_BENDING),
         Figure(q.TOGETHER, round(bending_pa / MPA + tension_mpa), "MPa", q.SUM),
-        Figure(q.SLIP, round(band.slip_limit_n(strand_n, 0.15)), "N", q.CAPSTAN),
+        Figure(q.SLIP, round(machine.wheels_pull_n(tension_mpa * MPA)), "N", q.CAPSTAN(friction=machine.wheel_friction)),
+        Figure(q.BELT, round(machine.belt_n), "N", q.OWN_LIMITS),
         *warned(warnings.band_warnings(machine, tension_mpa * MPA, bending_pa=bending_pa)),
     ]  # fmt: skip
 

@@ -7,8 +7,9 @@ from sim.calc.calculators import CutSetting, table
 from sim.calc.figure import Figure
 from sim.errors import CommandError
 from sim.pilot.autopilot import begin, power_up, run, set_up
+from sim.plant.plant import Plant
+from sim.session.before.bring_out import bring_out
 from sim.session.opening import read, session_for
-from sim.session.session import Session
 from sim.trade.job_time import Moves, job_s, piece_s
 from sim.units import INCH, MM
 from sim.words.message import plain
@@ -17,14 +18,13 @@ _NOT_SET_UP: Final = plain("calc.job.not-set-up", "the machine is not set up")
 _NOT_SET_UP_DO: Final = plain("calc.job.not-set-up.do", "set speed and feed first")
 
 
-def moves_of(session: Session) -> Moves:
+def moves_of(plant: Plant, strokes: int) -> Moves:
     """Return the moves of one piece on a machine that is set up and has its head up.
 
     Raises:
         CommandError: The band's speed or the feed is not set, so nothing would be cut.
     """
-    plant, machine = session.saw.plant, session.machine
-    head = plant.head
+    machine, stock, head = plant.site.machine, plant.bar.stock, plant.head
     if plant.band.dial.position <= 0.0 or head.valve_m_s <= 0.0:
         raise CommandError(_NOT_SET_UP, "calc job", _NOT_SET_UP_DO)
     setting = CutSetting(
@@ -32,12 +32,13 @@ def moves_of(session: Session) -> Moves:
         teeth_per_inch=INCH / plant.cut.pitch_m,
         force_n=head.force_n,
         valve_mm_min=head.valve_m_s / MM * 60,
+        mitre_deg=plant.swivel.mitre_deg,
     )
-    cut = table(session.stock.material, session.stock.section, machine, setting)
+    cut = table(stock.material, stock.section, machine, setting)
     gap_s = plant.cutting_vise.gap_m / machine.jaw_m_s
     bottom_m = -machine.head_bottom_m
     return Moves(
-        strokes=session.saw.controller.job.strokes,
+        strokes=strokes,
         stroke_m=plant.shuttle.stop_m,
         back_m_s=machine.shuttle_m_s,
         forward_m_s=machine.shuttle_m_s,
@@ -52,17 +53,22 @@ def moves_of(session: Session) -> Moves:
     )
 
 
-def job_figures(name: str) -> list[Figure]:
+def job_figures(name: str, machine: str = "") -> list[Figure]:
     """Return the estimate and the simulator's own time.
 
+    Args:
+        name: Of the scenario.
+        machine: The machine that it shall be on, its name or its file; the scenario's own when left out.
+
     Raises:
-        ScenarioError: There is no such scenario, or its file is refused.
+        ScenarioError: There is no such scenario or machine, or a file is refused.
     """
-    scenario, _ = read(name)
+    scenario, _ = read(name, machine)
     session = session_for(scenario.model_copy(update={"faults": ()}), nonce="")
     power_up(session)
     set_up(session)
-    moves = moves_of(session)
+    bring_out(session)
+    moves = moves_of(session.saw.plant, session.saw.controller.job.strokes)
     squares = scenario.job.first == "square"
     estimate_s = job_s(moves, scenario.job.wanted, session.machine.start_s, square_first=squares)
     # This saw goes back during the cut, and clamps only after it.

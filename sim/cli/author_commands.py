@@ -54,7 +54,7 @@ LIST: Final = Command(
     (
         Parameter(
             "what",
-            plain("cli.list.what", "scenarios, faults, inspections, keys, points, harms, lamps, steps or materials."),
+            plain("cli.list.what", "scenarios, shifts, faults, inspections, keys, points, harms, lamps, steps or materials."),
             word(_LIST), default="scenarios",
         ),
         Parameter(
@@ -124,7 +124,7 @@ SCHEMA: Final = Command(
             "of",
             plain(
                 "cli.schema.of",
-                "scenario, or of a machine's folder: sizes, wiring or interlocks.",
+                "scenario, shift, or of a machine's folder: sizes, wiring or interlocks.",
             ),
             word(_KIND), default="scenario",
         ),

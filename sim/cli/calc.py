@@ -12,9 +12,15 @@ from sim.cli.grammar import (
     real,
     word,
 )
-from sim.cli.parameters import JSON
+from sim.cli.parameters import A_MACHINE, JSON
+from sim.cli.parameters import MACHINE as ON_MACHINE
 from sim.words.message import Message, plain
 
+MACHINE: Final = Parameter(
+    "machine",
+    plain("cli.calc.machine", "For this machine, by its name or its file; else for the first saw."),
+    word(A_MACHINE), ("--machine",), "",
+)  # fmt: skip
 _LENGTHS: Final = plain("cli.stands.lengths", "LENGTHxCOUNT")
 
 _METAL: Final = Parameter(
@@ -24,7 +30,13 @@ _METAL: Final = Parameter(
 )  # fmt: skip
 _SECTION: Final = Parameter(
     "section",
-    plain("cli.calc.section", "Like round:60, square-tube:50x4, 3*round:20; mm."),
+    plain(
+        "cli.calc.section",
+        "Shape and sizes in mm, like round:60; of three bars side by side, 3*round:20. The shapes: "
+        "round:DIAMETER, square:SIDE, rectangle:WIDTHxHEIGHT, round-tube:DIAMETERxWALL, "
+        "square-tube:SIDExWALL, rectangular-tube:WIDTHxHEIGHTxWALL, angle:LEGxTHICKNESS, "
+        "i-beam:HEIGHTxWIDTHxWEBxFLANGE.",
+    ),
     word(plain("cli.stands.section", "SECTION")), default=REQUIRED,
 )  # fmt: skip
 
@@ -50,23 +62,29 @@ def _option(name: str, about: Message, takes: ValueKind, default: object = REQUI
 
 _TEETH: Final = _option(
     "teeth",
-    plain("cli.calc.teeth", "TPI; default: as calc pitch has it."),
+    plain("cli.calc.teeth", "TPI; default: as the set-up card has it."),
     real(1, 32), None,
 )  # fmt: skip
 
-SPEED: Final = _calculation("speed", plain("cli.calc.speed", "Band speed for a metal."), _METAL)
+SPEED: Final = _calculation(
+    "speed", plain("cli.calc.speed", "Band speed for a metal."), _METAL, MACHINE
+)
 PITCH: Final = _calculation(
     "pitch",
-    plain("cli.calc.pitch", "Tooth pitch for a section: three teeth at least in every wall."),
+    plain(
+        "cli.calc.pitch",
+        "Tooth pitch for a section: as band charts have it, three teeth at least in the cut.",
+    ),
     _SECTION,
 )
 FEED: Final = _calculation(
     "feed",
-    plain("cli.calc.feed", "Feed force for a chip load."),
+    plain("cli.calc.feed", "Feed force for a chip load, and the feed to set on the saw."),
     _METAL,
     _SECTION,
     _TEETH,
     _option("chip", plain("cli.calc.feed.chip", "Chip a tooth, um."), real(0.5, 100), 6.0),
+    MACHINE,
 )
 TIME: Final = _calculation(
     "time",
@@ -79,9 +97,21 @@ TIME: Final = _calculation(
         real(5, 200), None,
     ),
     _TEETH,
-    _option("force", plain("cli.calc.time.force", "Feed force, N."), real(1, 5000), 250.0),
-    _option("valve", plain("cli.calc.time.valve", "Feed valve, mm/min."), real(0.1, 1000), 60.0),
+    _option("force", plain("cli.calc.time.force", "Feed force, N; default: as calc feed has it."), real(1, 5000), None),
+    _option("valve", plain("cli.calc.time.valve", "Feed valve, mm/min; default: as calc feed has it."), real(0.1, 1000), None),
     _option("mitre", plain("cli.calc.time.mitre", "Mitre, degrees."), real(0, 60), 0.0),
+    MACHINE,
+)  # fmt: skip
+MITRE: Final = _calculation(
+    "mitre",
+    plain("cli.calc.mitre", "Length stop, first cut, long and short point of a mitred piece."),
+    _SECTION,
+    _option(
+        "length", plain("cli.calc.mitre.length", "Edge of the piece, mm: its two edges are alike."),
+        real(1, 20000), 300.0,
+    ),
+    _option("angle", plain("cli.calc.mitre.angle", "Mitre, degrees."), real(0, 60), 45.0),
+    MACHINE,
 )  # fmt: skip
 CLAMPING: Final = _calculation(
     "clamping",
@@ -90,25 +120,48 @@ CLAMPING: Final = _calculation(
     ),
     _METAL,
     _SECTION,
-    _option("force", plain("cli.calc.clamping.force", "Cutting force, N."), real(1, 5000), 250.0),
+    _option(
+        "force",
+        plain(
+            "cli.calc.clamping.force",
+            "Cutting force, N; default: the feed force that calc feed has.",
+        ),
+        real(1, 5000),
+        None,
+    ),
+    MACHINE,
 )
 WANDER: Final = _calculation(
     "wander",
     plain("cli.calc.wander", "How far a side force pushes the band out of the cut."),
     _option(
-        "span", plain("cli.calc.wander.span", "Between the guides, mm."), real(10, 2000), 150.0
+        "span",
+        plain("cli.calc.wander.span", "Between the guides, mm; default: as the saw was left."),
+        real(10, 2000), None,
     ),
     _option("side", plain("cli.calc.wander.side", "Side force, N."), real(0, 5000), 20.0),
-    _option("tension", plain("cli.calc.wander.tension", "Band tension, MPa."), real(1, 600), 200.0),
-)
+    _option(
+        "tension",
+        plain("cli.calc.wander.tension", "Band tension, MPa; default: as the saw was left."),
+        real(1, 600), None,
+    ),
+    MACHINE,
+)  # fmt: skip
 TENSION: Final = _calculation(
     "tension",
     plain("cli.calc.tension", "What a band tension means for strand, wheel and slip."),
-    _option("mpa", plain("cli.calc.tension.mpa", "Band tension, MPa."), real(1, 600), 200.0),
     _option(
-        "wheel", plain("cli.calc.tension.wheel", "Wheel diameter, mm."), real(100, 3000), 400.0
+        "mpa",
+        plain("cli.calc.tension.mpa", "Band tension, MPa; default: as the saw was left."),
+        real(1, 600), None,
     ),
-)
+    _option(
+        "wheel",
+        plain("cli.calc.tension.wheel", "Wheel diameter, mm; default: the saw's."),
+        real(100, 3000), None,
+    ),
+    MACHINE,
+)  # fmt: skip
 BARS: Final = _calculation(
     "bars",
     plain(
@@ -121,9 +174,10 @@ BARS: Final = _calculation(
         word(_LENGTHS), ("--piece",), REQUIRED, many=True,
     ),
     _option("bar", plain("cli.calc.bars.bar", "Length of a bar, mm."), real(10, 20000), 6000.0),
-    _option("kerf", plain("cli.calc.bars.kerf", "Kerf, mm."), real(0, 10), 1.5),
+    _option("kerf", plain("cli.calc.bars.kerf", "Kerf, mm; default: the saw's."), real(0, 10), None),
     _option("squaring", plain("cli.calc.bars.squaring", "Squared off the front, mm."), real(0, 500), 0.0),
-    _option("remnant", plain("cli.calc.bars.remnant", "Least rest in the vise, mm."), real(0, 2000), 0.0),
+    _option("remnant", plain("cli.calc.bars.remnant", "Least rest in the vise, mm; default: what the saw's shuttle cannot fetch."), real(0, 2000), None),
+    MACHINE,
 )  # fmt: skip
 OVERLOAD: Final = _calculation(
     "overload",
@@ -137,8 +191,14 @@ COOLANT: Final = _calculation(
     _option("reading", plain("cli.calc.coolant.reading", "Refractometer, %."), real(0, 30)),
     _option("factor", plain("cli.calc.coolant.factor", "The fluid's factor."), real(0.2, 5), 1.0),
     _option("litres", plain("cli.calc.coolant.litres", "In the tank, l."), real(0.1, 10000), 80.0),
-    _option("full", plain("cli.calc.coolant.full", "A full tank, l."), real(0.1, 10000), 100.0),
+    _option(
+        "full",
+        plain("cli.calc.coolant.full", "A full tank, l; default: the saw's."),
+        real(0.1, 10000),
+        None,
+    ),
     _option("wanted", plain("cli.calc.coolant.wanted", "Wanted, %."), real(0.1, 50), 7.0),
+    MACHINE,
 )
 JOB: Final = _calculation(
     "job",
@@ -148,13 +208,14 @@ JOB: Final = _calculation(
         plain("cli.calc.job.scenario", "A scenario; its card is what is timed."),
         word(plain("cli.stands.job", "SCENARIO")), default=REQUIRED,
     ),
+    ON_MACHINE,
 )  # fmt: skip
 
 CALC: Final = CommandGroup(
     "calc",
     plain(
         "cli.calc",
-        "The trade's calculations: speed, pitch, feed, time, clamping, wander, tension, bars, job ...",
+        "The trade's calculations: speed, pitch, feed, time, mitre, clamping, wander, tension, bars, job ...",
     ),
-    (SPEED, PITCH, FEED, TIME, CLAMPING, WANDER, TENSION, BARS, OVERLOAD, COOLANT, JOB),
+    (SPEED, PITCH, FEED, TIME, MITRE, CLAMPING, WANDER, TENSION, BARS, OVERLOAD, COOLANT, JOB),
 )

@@ -7,7 +7,7 @@ from sim.words.message import plain
 
 _SCENARIO: Final = plain("cli.stands.scenario", "SCENARIO")
 _RECORD: Final = plain("cli.stands.record", "RECORD")
-_MACHINE: Final = plain("cli.stands.a-machine", "MACHINE")
+A_MACHINE: Final = plain("cli.stands.a-machine", "MACHINE")
 NAME: Final = plain("cli.stands.name", "NAME")
 
 JSON: Final = Parameter(
@@ -26,7 +26,7 @@ MACHINE: Final = Parameter(
         "cli.machine",
         "On this machine, by its name or its file; else on the one that the scenario names.",
     ),
-    word(_MACHINE),
+    word(A_MACHINE),
     ("--machine",),
     "",
 )

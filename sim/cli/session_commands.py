@@ -22,6 +22,21 @@ _RECORD_IT: Final = plain(
     "cli.play.unrecorded.to-do", "leave --no-record out, or name a file with --record"
 )
 _LEAVE_ONE: Final = plain("cli.play.one-of-them.to-do", "leave one of them out")
+_NO_RECORD: Final = plain(
+    "cli.play.shift", "a shift of orders keeps no record and takes no orders of an instructor"
+)
+_NO_RECORD_DO: Final = plain(
+    "cli.play.shift.to-do", "leave --record, --who and --instructor-code out; -o writes its debrief"
+)
+_NO_SHIFT: Final = plain("cli.play.no-shift", "this is no shift of orders")
+_NO_SHIFT_DO: Final = plain(
+    "cli.play.no-shift.to-do",
+    "leave -o out; drycycle debrief RECORD -o writes the page of a session",
+)
+_SHIFT_OPTION: Final = plain(
+    "cli.run.shift", "a shift of orders is set up from the card each time, and keeps no record"
+)
+_SHIFT_OPTION_DO: Final = plain("cli.run.shift.to-do", "leave --as-found and --record out")
 _SHEET: Final = plain("cli.stands.sheet", "SHEET")
 _SIZE: Final = plain("cli.stands.size", "SIZE")
 _TIME: Final = plain("cli.stands.time", "TIME")
@@ -36,7 +51,11 @@ def _play(
     no_record: bool,
     who: str,
     instructor_code: bool,
+    output: Path | None,
 ) -> int:
+    shift = _shift_of(scenario, output)
+    if shift is not None:
+        return _play_shift(shift, machine, output, recorded=bool(record or who or instructor_code))
     if no_record and record is not None:
         raise CommandError(_ONE_OF_THEM, "play", _LEAVE_ONE)
     if no_record:
@@ -64,6 +83,24 @@ def _play(
     return play(begin(), None, put_line, interactive=sys.stdin.isatty())
 
 
+def _shift_of(scenario: str, output: Path | None) -> Path | None:
+    """Return the file of a shift, None where it is a scenario; refuse an output that only a shift has."""
+    from sim.shift.reading import shift_file
+
+    shift = shift_file(scenario)
+    if shift is None and output is not None:
+        raise CommandError(_NO_SHIFT, scenario, _NO_SHIFT_DO)
+    return shift
+
+
+def _play_shift(shift: Path, machine: str, output: Path | None, *, recorded: bool) -> int:
+    if recorded:
+        raise CommandError(_NO_RECORD, str(shift), _NO_RECORD_DO)
+    from sim.text.typed.shift_console import play_and_report
+
+    return play_and_report(shift, machine, output)
+
+
 def _check_unrecorded(scenario: str, machine: str) -> None:
     from sim.session.opening import read
 
@@ -83,7 +120,22 @@ def _unrecorded(scenario: str, who: str, machine: str, code: str) -> "Session":
     return open_session(scenario, machine=machine, who=who, code=code, seed=new_seed())
 
 
-def _run(*, scenario: str, machine: str, as_found: bool, record: Path | None, as_json: bool) -> int:
+def _run(
+    *,
+    scenario: str,
+    machine: str,
+    as_found: bool,
+    record: Path | None,
+    output: Path | None,
+    as_json: bool,
+) -> int:
+    shift = _shift_of(scenario, output)
+    if shift is not None:
+        if as_found or record is not None:
+            raise CommandError(_SHIFT_OPTION, scenario, _SHIFT_OPTION_DO)
+        from sim.text.reports.shift_run import run_shift
+
+        return run_shift(shift, machine, output, as_json=as_json)
     from sim.text.reports.run_report import run_and_report
 
     return run_and_report(scenario, machine, as_found=as_found, record=record, as_json=as_json)
@@ -125,6 +177,11 @@ def _shot(*, scenario: str, output: Path, at: str, size: str, text: int, tab: st
     save_shot(scenario, output, at=at, size=size, text_percent=text, tab=tab)
 
 
+_SHIFT_OUTPUT: Final = Parameter(
+    "output",
+    plain("cli.shift.output", "Of a shift of orders: write its debrief as an HTML page, or as JSON."),
+    path(), OUTPUT, None,
+)  # fmt: skip
 PLAY: Final = Command(
     "play",
     plain("cli.play", "Run a scenario by hand, in the window or with --text in the terminal."),
@@ -157,6 +214,7 @@ PLAY: Final = Command(
             ),
             flags=("--instructor-code",),
         ),
+        _SHIFT_OUTPUT,
     ),
 )  # fmt: skip
 RUN: Final = Command(
@@ -174,6 +232,7 @@ RUN: Final = Command(
         Parameter(
             "record", plain("cli.run.record", "Write a record of the run."), path(), ("--record",), None
         ),
+        _SHIFT_OUTPUT,
         JSON,
     ),
 )  # fmt: skip

@@ -301,7 +301,7 @@ class Controller:
             self._reset()
         else:
             return self._command(row)
-        return Decision(action, True)
+        return _TAKEN[action]
 
     def _reset(self) -> None:
         self._become("latch.trip_line", False)
@@ -318,7 +318,7 @@ class Controller:
             return Decision(row.name, False, busy)
         if row.name == "band.stop":  # whether or not the band runs at this step of the job
             self.fire("job", "STOP")
-        return Decision(row.name, True)
+        return _TAKEN[row.name]
 
     def _busy(self, row: Action) -> tuple[Refusal, ...]:
         """Return why the part cannot take the command in its present state, if it cannot."""
@@ -356,13 +356,14 @@ class Controller:
         for owner in owners:
             owned = outputs.OWNED.get(owner)
             if owned:  # job and cycle, which step most of all, own none
-                on = outputs.energised(owner, self.image)
-                for tag in owned:
-                    self._bus.drive(tag, tag in on)
+                self._bus.drive_all(owned, outputs.energised(owner, self.image))
 
     def _react(self, subject: str, value: object) -> None:
+        reactions = self.rows.reactions_to(subject)
+        if not reactions:
+            return
         told: set[Message] = set()
-        for reaction in self.rows.reactions_to(subject):
+        for reaction in reactions:
             if (
                 value in reaction.becomes
                 and all(self.image[s] in values for s, values in reaction.given)
@@ -481,6 +482,8 @@ class Controller:
 
         return over
 
+
+_TAKEN: Final = {name: Decision(name, True) for name in actions.BY_NAME}
 
 # What the controller remembers besides its machines.
 MODE_AT: Final = dict(zip(("MANUAL", "MAINTENANCE", "PRODUCTION"), MODE_SWITCH, strict=True))

@@ -38,11 +38,17 @@ class Permissive:
 
     def applies(self, image: Image) -> bool:
         """Return whether the action needs it at all with an image."""
-        return all(image[s] in values for s, values in self.given)
+        # A loop takes half the time, and a whole job asks this most of all.
+        for subject, values in self.given:  # noqa: SIM110
+            if image[subject] not in values:
+                return False
+        return True
 
     def stands(self, image: Image) -> bool:
         """Return whether it stands against the action with an image."""
-        return self.applies(image) and not self.need.holds(image)
+        # What it is given first: a proof unfolds by what is read, and most of it is decided there.
+        need = self.need
+        return self.applies(image) and image[need.subject] not in need.values
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -170,15 +170,15 @@ class Job:
 
     def advance(self) -> bool:
         """Make one move; return whether something changed and more may follow."""
-        state = self.state
+        state = self._desk.image["job"]
+        if state == "EXECUTE":
+            return self._walk()
         if state in ACTING:
             return self._desk.fire("job", "STATE_COMPLETE")
         if state == "ABORTING":
             self._halt_all()
             self.break_off("PARK")
             return self._desk.fire("job", "STATE_COMPLETE")
-        if state == "EXECUTE":
-            return self._walk()
         if state == "HOLDING":
             return self._hold()
         if state == "HELD":

@@ -16,6 +16,7 @@ from typing import Any, Final, Literal
 import sim
 from sim.debrief.best_path import NO_WAYS, Leg, price_s, ways, whole_s
 from sim.debrief.evidence import Evidence, EvidenceStep, Expectation, Naming, cause_title, evidence
+from sim.debrief.morning_round import let_pass
 from sim.debrief.played_on import played_on
 from sim.debrief.progress import PASS_MARK
 from sim.debrief.scoring import (
@@ -25,11 +26,13 @@ from sim.debrief.scoring import (
     critical_acts,
     fault_titles,
     harm_of,
+    is_drill,
     outcome_of,
     parts_of,
     score_of,
     taught,
     was_unsafe,
+    wore_out_bands,
 )
 from sim.debrief.sound_way import RouteStep, best_steps, own_steps
 from sim.debrief.verdict import why
@@ -322,10 +325,10 @@ def debrief(session: Session) -> Debrief:
 
 def _outcome(session: Session, known: Evidence, score: int) -> Outcome:
     """Return what came of a session: a drill by what was done, a job or a lesson by its points."""
-    if session.hidden:
+    if is_drill(session):
         return outcome_of(session, known)
-    safe = not was_unsafe(session)
-    passed = safe and score >= PASS_MARK and taught(session)
+    kept = not was_unsafe(session) and not wore_out_bands(session)
+    passed = kept and score >= PASS_MARK and taught(session) and not let_pass(session)
     return Outcome.PASSED if passed else Outcome.NOT_PASSED
 
 

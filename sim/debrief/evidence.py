@@ -279,9 +279,10 @@ def _lived(
 
 
 def _nothing_to_find(session: Session, acts: Sequence[_Weighed]) -> bool:
-    """Return whether this is a lesson on a sound saw, and nobody took it for anything else."""
+    """Return whether this is a lesson on a sound saw, and nobody took it for anything else, or a round."""
     named = any(isinstance(act, Diagnosed) for act in acts)
-    return bool(session.scenario.steps) and not session.faults.culprits and not named
+    shown = session.scenario.steps or session.scenario.findings
+    return bool(shown) and not session.faults.culprits and not named
 
 
 def _up_to_the_last(acts: Sequence[Act]) -> list[Act]:

@@ -64,6 +64,8 @@ def _thing(hint: Message) -> object:
 
 def next_thing(session: Session) -> Next:
     """Return what is best done next; it never names a cause that the trainee has not named."""
+    if session.scenario.findings is not None:
+        return Next(told.HINT_ROUND)
     named = set(session.done.named)
     if session.hidden and all(fault.name in named for fault in session.hidden):
         return _after_naming(session)

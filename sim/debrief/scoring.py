@@ -4,7 +4,7 @@ A critical act makes the score 0, whatever the parts say. A drill has four parts
 told apart before it was named; the proof on the machine; the cost of the way to the cause, beside that
 of the best plan; and care, which nobody earns who mended nothing. A drill is passed by what was done,
 not by points (`outcome_of`). A job with nothing hidden has its pieces and care, a lesson its steps and
-care. With a hint a drill is practice, and so it is once its answer was told. A wrong expectation takes
+care, a round at the start of the shift its findings, the judgement on them, and care. With a hint a drill is practice, and so it is once its answer was told. A wrong expectation takes
 no points off, and neither does a look that told nothing new; the debrief lists both.
 
 The weights are this program's own choice.
@@ -18,6 +18,14 @@ from typing import Final
 
 from sim.debrief.best_path import LegKind, WaysToCause
 from sim.debrief.evidence import Evidence, Naming
+from sim.debrief.morning_round import (
+    FOUND,
+    FOUND_TITLE,
+    JUDGED,
+    JUDGED_TITLE,
+    points_of,
+    started,
+)
 from sim.faults.catalogue import EVERY
 from sim.faults.spares import goes_with
 from sim.plant.harm.consequences import Severity
@@ -29,6 +37,7 @@ from sim.words.message import Message, plain, row, sentences
 
 CAUSE, PROOF, WAY, CARE = 40, 20, 30, 10  # points of a drill
 PIECES, JOB_CARE = 70, 30  # points of a job with nothing hidden, and of a lesson
+MOST_BANDS: Final = 1.0  # worn out by harm, of a job or a lesson that is passed
 WRONG_CAUSE: Final = 20  # points off, each; a needless remedy is as dear
 NEEDLESS: Final = 10  # of care, each: what was sound is changed, and the saw stands meanwhile
 MOST_WRONG: Final = 1  # wrong names and needless remedies, of a drill that is passed
@@ -197,6 +206,11 @@ def score_of(scored: Sequence[ScorePart], critical: Sequence[Message]) -> int:
     return max(round(100 * share), 0)
 
 
+def is_drill(session: Session) -> bool:
+    """Return whether a session goes by what was named and proved, and not by points alone."""
+    return bool(session.hidden) and session.scenario.findings is None
+
+
 def critical_acts(session: Session) -> tuple[Message, ...]:
     """Return every act that fails the session whatever else was done.
 
@@ -204,7 +218,8 @@ def critical_acts(session: Session) -> tuple[Message, ...]:
     """
     ordered = STRIKES if session.hands.ordered else frozenset()
     return tuple(
-        [HANDS_IN(act=each.what) for each in session.done.unsafe]
+        [*started(session)]
+        + [HANDS_IN(act=each.what) for each in session.done.unsafe]
         + [each.message for each in session.done.meddled if not each.allowed]
         + [
             each.sentence
@@ -220,7 +235,9 @@ def parts_of(session: Session, known: Evidence, ways: WaysToCause) -> tuple[Scor
     lesson = lesson_of(session)
     if lesson is not None:
         return _lesson(session, lesson)
-    return _drill(session, known, ways) if session.hidden else _job(session)
+    if session.scenario.findings is not None:
+        return _round(session)
+    return _drill(session, known, ways) if is_drill(session) else _job(session)
 
 
 def taught(session: Session) -> bool:
@@ -236,6 +253,15 @@ def _lesson(session: Session, lesson: Lesson) -> tuple[ScorePart, ...]:
         reason = sentences(reason, _NEXT_STEP(ask=lesson.step.ask))
     return (
         ScorePart("steps", _STEPS, round(PIECES * lesson.number / steps), PIECES, reason),
+        _job_care(session),
+    )
+
+
+def _round(session: Session) -> tuple[ScorePart, ...]:
+    (found, what), (judged, why) = points_of(session)
+    return (
+        ScorePart("found", FOUND_TITLE, found, FOUND, what),
+        ScorePart("judged", JUDGED_TITLE, judged, JUDGED, why),
         _job_care(session),
     )
 
@@ -280,6 +306,11 @@ def needless_remedies(session: Session) -> tuple[str, ...]:
 def was_unsafe(session: Session) -> bool:
     """Return whether somebody could have been hurt: nothing makes up for that."""
     return bool(critical_acts(session) or session.hands.exposures or session.done.untold)
+
+
+def wore_out_bands(session: Session) -> bool:
+    """Return whether more than one band was worn out by what was done wrong: no pieces make up for that."""
+    return fsum(each.band_life for each in session.saw.consequences) > MOST_BANDS
 
 
 def outcome_of(session: Session, known: Evidence) -> Outcome:

@@ -6,12 +6,15 @@ Never here: the verdict itself, and points (see `scoring`).
 from typing import Final
 
 from sim.debrief.evidence import Evidence
+from sim.debrief.morning_round import let_pass
 from sim.debrief.scoring import (
     MOST_WRONG,
     Outcome,
+    is_drill,
     needless_remedies,
     taught,
     was_unsafe,
+    wore_out_bands,
     wrong_names,
 )
 from sim.session.session import Session
@@ -22,6 +25,9 @@ _PROVED: Final = plain(
     "verdict.passed", "Told apart from other causes, put right, and proved by a good piece."
 )
 _UNSAFE: Final = plain("verdict.unsafe", "It was not safe, and nothing makes up for that.")
+_BANDS: Final = plain(
+    "verdict.bands", "More than one band was worn out, and no number of pieces makes up for that."
+)
 _NOT_NAMED: Final = plain("verdict.not-named", "What was wrong was not named.")
 _NOT_ALL_NAMED: Final = row(
     "verdict.not-all-named", "{named} of the {count} things that were wrong were named.",
@@ -74,14 +80,18 @@ def why(session: Session, known: Evidence, outcome: Outcome, pass_mark: int) -> 
 
 def _why(session: Session, known: Evidence, outcome: Outcome, pass_mark: int) -> Message:
     if outcome is Outcome.PASSED:
-        return _PROVED if session.hidden else NOTHING
+        return _PROVED if is_drill(session) else NOTHING
     if outcome is Outcome.PRACTISED:
         return _HINTS if session.done.hints else NOTHING
     if outcome is Outcome.FOUND:
         return _NOT_MENDED if session.faults.still_wrong() else _NOT_PROVED
     if was_unsafe(session):
         return _UNSAFE
-    if not session.hidden:
+    if let_pass(session):
+        return let_pass(session)
+    if not is_drill(session) and wore_out_bands(session):
+        return _BANDS
+    if not is_drill(session):
         return _TOO_FEW(points=pass_mark) if taught(session) else _NOT_TAUGHT
     return _not_found(session, known)
 

@@ -155,7 +155,8 @@ def _the_job(session: Session, _how: Reported) -> None:
 
 def _power_up(session: Session, _how: Reported) -> None:
     autopilot.power_up(session)
-    session.advance(_HOLDS_S)
+    if not session.over:
+        session.advance(_HOLDS_S)
 
 
 def _by_hand(session: Session, how: Reported) -> None:

@@ -8,7 +8,8 @@ from sim.plant.blade import ONE_SIDED, STRIPPED, WORN
 
 _F, _O = Family.CONSUMABLE, Who.OPERATOR
 _NEW_BAND: Final = (
-    "With the wheel cover open and the band let down, fit a new band as the card has it."
+    "With the wheel cover open and the band let down, fit a sharp band as the card has it, one that has been "
+    "run in."
 )
 _BAND_MIN: Final = 12.0
 _FEWEST: Final = 2  # teeth an inch, that bands are sold with
@@ -19,7 +20,9 @@ def _right_teeth(wreck: Wreck) -> float:
 
 
 def _fit_new(wreck: Wreck) -> None:
-    wreck.plant.blade.fit(_right_teeth(wreck))
+    """Fit one that was run in before: a new one would be run in on the job's own pieces."""
+    wreck.plant.blade.fit(_right_teeth(wreck), run_in=True)
+    wreck.plant.band.tension.renew()
 
 
 def _coarse(wreck: Wreck) -> float:
@@ -34,7 +37,7 @@ def _fit_coarse(wreck: Wreck) -> None:
     """Fit a band of a third of the teeth, in the state and the way round that the old one was."""
     blade = wreck.plant.blade
     condition, face = blade.condition.name, blade.face
-    blade.fit(_coarse(wreck))
+    blade.fit(_coarse(wreck), run_in=True)
     blade.set_condition(condition)
     blade.turn(face)
 

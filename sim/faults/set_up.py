@@ -10,6 +10,7 @@ from sim.plant.height_stop import HOME
 from sim.plant.plant import Plant
 from sim.plant.swivel import CLOSED
 from sim.plant.vise import Vise
+from sim.trade.mitre import kerf_along_m
 from sim.trade.sections import Bundle
 from sim.units import MM, MPA
 
@@ -58,7 +59,8 @@ def _right_stop_m(wreck: Wreck) -> float:
 
 
 def _leave_the_kerf_out(wreck: Wreck) -> None:
-    _run_past_and_back(wreck, _right_stop_m(wreck) - wreck.plant.site.machine.kerf_m)
+    along_m = kerf_along_m(wreck.plant.site.machine.kerf_m, wreck.plant.swivel.mitre_rad)
+    _run_past_and_back(wreck, _right_stop_m(wreck) - along_m)
 
 
 def _stop_is_off(wreck: Wreck) -> bool:
@@ -262,7 +264,7 @@ SET_UP_ROWS: Final = (
         "the feed relief lets the head press so little that the teeth hardly bite",
         "Set the feed force as the card has it.",
         _O, 1,
-        **misset("head.feed_force_n", lambda right: 0.3 * right, lambda n, right: n < 0.6 * right),
+        **misset("head.feed_force_n", lambda right: 0.5 * right, lambda n, right: n < 0.6 * right),
     ),
     fault(
         "lift-throttle-shut", "Exhaust throttle of the lift nearly shut", _S,

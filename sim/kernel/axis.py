@@ -132,11 +132,10 @@ class Axis:
         rising = self._direction > 0
         soonest_us: int | None = None
         for mark in self._marks.values():
-            if mark.beyond == rising:
-                continue
-            due_us = self._due_us(mark, rising)
-            if due_us is not None and (soonest_us is None or due_us < soonest_us):
-                soonest_us = due_us
+            if mark.beyond != rising:
+                due_us = self._due_us(mark, rising)
+                if due_us is not None and (soonest_us is None or due_us < soonest_us):
+                    soonest_us = due_us
         if soonest_us is not None:
             self._due = self._clock.at(soonest_us, self._arrive, slow=self._slow)
 
@@ -147,24 +146,27 @@ class Axis:
         if when_s is None:
             here_s = (now_us - self._began_us) / _US_PER_S
             return now_us if self._is_beyond(mark, here_s) else None
+        began_us = self._began_us
         if mark.includes == rising:
             # Rounded up, so that the axis is at the mark or past it when the call comes.
-            return max(self._began_us - int(-when_s * _US_PER_S // 1), now_us)
+            due_us = began_us - int(-when_s * _US_PER_S // 1)
+            return due_us if due_us > now_us else now_us
+        from_us = began_us + int(when_s * _US_PER_S) + 1
+        if from_us < now_us:
+            from_us = now_us
+        if self._is_beyond(mark, (from_us - began_us) / _US_PER_S):
+            return from_us
         if not self._is_beyond(mark, _FOREVER_S):
             return None  # it comes to rest on the mark
-        return self._first_beyond_us(
-            mark, max(self._began_us + int(when_s * _US_PER_S) + 1, now_us)
-        )
+        return self._first_beyond_us(mark, from_us)
 
-    def _first_beyond_us(self, mark: _Mark, from_us: int) -> int:
-        """Return the first microsecond, from one on, at which the mark is left behind."""
+    def _first_beyond_us(self, mark: _Mark, before_us: int) -> int:
+        """Return the first microsecond, after one at which it is not, at which the mark is left behind."""
 
         def left_at(time_us: int) -> bool:
             return self._is_beyond(mark, (time_us - self._began_us) / _US_PER_S)
 
-        if left_at(from_us):
-            return from_us
-        before_us, step_us = from_us, 1  # it stands a while, or is too slow for a microsecond
+        step_us = 1  # it stands a while, or is too slow for a microsecond
         while not left_at(before_us + step_us):
             before_us, step_us = before_us + step_us, step_us * 2
         return (
@@ -177,21 +179,18 @@ class Axis:
         """Whether it will have left the mark behind so many seconds after the segment began."""
         return (self._law.at(elapsed_s) - mark.position) * self._direction > 0
 
-    def _has_passed(self, mark: _Mark, here: float, rising: bool) -> bool:
-        way = (here - mark.position) * self._direction
-        return way >= -_SAME_PLACE if mark.includes == rising else way > 0
-
     def _arrive(self) -> None:
-        rising, here = self._direction > 0, self.position
-        reached = [
-            mark
-            for mark in self._marks.values()
-            if mark.beyond != rising and self._has_passed(mark, here, rising)
-        ]
+        rising, law = self._direction > 0, self._law
+        here = law.at((self._clock.now_us - self._began_us) / _US_PER_S)
+        reached = []
+        for mark in self._marks.values():
+            if mark.beyond != rising:
+                way = here - mark.position if rising else mark.position - here
+                if way >= -_SAME_PLACE if mark.includes == rising else way > 0:
+                    reached.append(mark)
         self._due = None
         for mark in reached:
             mark.beyond = rising
-        law = self._law
         for mark in reached:
             mark.passed(rising)
         if self._law is law:

@@ -120,7 +120,8 @@ class Tabled:
         """Return the slope over the millisecond about that time, 0 once at the table's end."""
         if self.since_s + elapsed_s >= self.end_s:
             return 0.0
-        half_s = 5e-4
+        # of a table of years a millisecond is less than a number can tell
+        half_s = max(5e-4, 1e-9 * self.end_s)
         early_s = max(self.since_s + elapsed_s - half_s, self.since_s)
         late_s = min(self.since_s + elapsed_s + half_s, self.end_s)
         return (self.at_s(late_s) - self.at_s(early_s)) / (late_s - early_s)

@@ -22,16 +22,17 @@ from sim.session.before.run import (
     run,
     set_speed,
 )
-from sim.session.card.setup_card import RUN_PAST_MM, Line
+from sim.session.card.setup_card import RUN_PAST_MM, Line, run_in_mm_min
 from sim.session.hands.hazards import AT_HEAD
 from sim.session.hands.table import to_look, to_set
 from sim.session.hands.zones import Demand
 from sim.session.session import Session
 from sim.trade.measuring import BY_NAME as TOOLS
 from sim.trade.measuring import Ruling
+from sim.words.message import NOTHING
 
 __all__ = [
-    "JobOutcome", "again", "as_found", "at_speed", "begin", "clamp_bar", "clear", "make_ready", "measure", "power_up",
+    "JobOutcome", "again", "as_found", "at_speed", "begin", "clamp_bar", "clear", "make_ready", "make_room", "measure", "power_up",
     "prove", "raise_head", "run", "set_speed", "set_up", "swing_prop_out", "to_mode", "wait_until", "whole_job",
 ]  # fmt: skip
 
@@ -44,6 +45,8 @@ _FREED_BY: Final[dict[str, tuple[tuple[str, str], ...]]] = {
     "head.mitre_deg": (("head.index_plunger", "out"), ("head.clamp_lever", "open")),
     "head.clamp_screw": (("head.clamp_lever", "open"),),
 }
+_STOP_NOTCH: Final = "head.stop_notch"
+_HEIGHT_STOP: Final = (_STOP_NOTCH, "head.stop_plunger")
 _HEAD_UP: Final = ("head.mitre_deg",)  # set with the head up only
 _MOST_MEASURED: Final = 4  # pieces, one after the other, where readings decide nothing
 _COOLS_S: Final = 1800.0  # longer than a relay stays hot
@@ -79,8 +82,21 @@ def set_up(session: Session) -> None:
     raise_head(session)
     for line in lines:
         _set_line(session, line)
+    if session.saw.plant.blade.fresh > 0.0:
+        valve_mm_min = run_in_mm_min(session.machine, session.stock, session.order)
+        _set_line(session, Line("head.feed_valve_mm_min", valve_mm_min, NOTHING))
     raise_head(session)
     make_ready(session)
+
+
+def make_room(session: Session) -> None:
+    """Raise the head over the bar that comes next, its height stop set for that one where it is taller."""
+    notch = next(line for line in session.card if line.name == _STOP_NOTCH)
+    if float(session.saw.read(_STOP_NOTCH)) < float(notch.setting):
+        for line in session.card:
+            if line.name in _HEIGHT_STOP:
+                _set_line(session, line)
+    raise_head(session)
 
 
 def _set_line(session: Session, line: Line) -> None:

@@ -35,7 +35,8 @@ def careful(session: Session, reach: Reach) -> Iterator[None]:
     if reach.opens is Opens.SPRING and not session.over:
         if session.saw.read(_TENSION) != 0.0:
             session.set(_TENSION, 0.0)
-        undo.append(lambda: session.set(_TENSION, tension))
+        if tension != 0.0:
+            undo.append(lambda: session.set(_TENSION, tension))
     yield
     for back in reversed(undo):
         if not session.over:

@@ -18,7 +18,14 @@ from sim.scenario.steps import OFF, VERIFIED, Goal, Limits
 from sim.session import inspections, lockout
 from sim.session.card.setup_card import RUN_PAST_MM
 from sim.session.hands.table import locked_out_to_look, to_look, to_set
-from sim.session.lessons.goals import LENGTH_STOP, SPEED, card_line, speed_range
+from sim.session.lessons.goals import (
+    LENGTH_STOP,
+    SPEED,
+    TRUE_M,
+    backlash_m,
+    card_line,
+    speed_range,
+)
 from sim.session.lessons.lesson import Lesson
 from sim.session.lessons.measures import MEASURES
 from sim.session.locking import do_all, giving_back, locking_out
@@ -112,8 +119,10 @@ class LessonPilot:
         self._hands.settings({name: to for name, to in wanted.items() if (name, to) == _KEY_OUT})
 
     def _backlash(self, wanted: str) -> None:
-        """Wind the length stop to where it is, from below or from above."""
+        """Wind the length stop to where it is, from below or from above, unless it came from there."""
         reading_mm = float(self._saw.read(LENGTH_STOP))
+        if (wanted == "out") == (backlash_m(self._session) <= TRUE_M):
+            return
         if wanted == "in":
             with careful(self._session, to_set(LENGTH_STOP)):
                 self._session.set(LENGTH_STOP, reading_mm - RUN_PAST_MM)
@@ -176,10 +185,18 @@ class LessonPilot:
         self._hands.press(key, there, often=True, cuts=False)
 
     def _index(self, name: str, right: Limits) -> None:
-        """Carry the bar forward from the length stop."""
+        """Carry the bar forward from as far behind as it is to come, or from the length stop."""
         hands = self._hands
         if hands.state("shuttle_vise") != "CLAMPED" or hands.state("shuttle") == "FORWARD":
-            hands.states({"shuttle_vise": ("RELEASED",), "shuttle": ("BACK",)})
+            hands.states({"shuttle_vise": ("RELEASED",)})
+            back, here_mm = MEASURES["shuttle.back_mm"].read, MEASURES[name].read(self._saw)
+            far_mm = right.low - here_mm + _INSIDE_MM if name == "bar.front_mm" else float("inf")
+            stands = hands.state
+            hands.press(
+                "shuttle.back",
+                lambda: back(self._saw) >= far_mm or stands("shuttle") == "BACK",
+                often=True,
+            )
             hands.states({"shuttle_vise": ("CLAMPED",)})
         hands.press("shuttle.forward", lambda: hands.state("shuttle") == "FORWARD")
 

@@ -12,7 +12,7 @@ from sim.session.locking import do_all, giving_back, locking_out
 from sim.session.session import Session
 
 _STOPS_S: Final = 20.0  # longer than the band coasts
-_SINKS_S: Final = 60.0  # longer than the head sinks on to the work
+_SINKS_S: Final = 600.0  # longer than a head sinks with its feed valve open
 
 
 def switch_off(session: Session) -> None:

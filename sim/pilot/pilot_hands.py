@@ -26,7 +26,7 @@ from sim.pilot.pilot_ways import (
 )
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
-from sim.scenario.steps import CARD, Limits
+from sim.scenario.steps import CARD, MEASURED, Limits
 from sim.session.before.keys import wait_until
 from sim.session.card.setup_card import RUN_PAST_MM
 from sim.session.hands.table import to_set
@@ -90,7 +90,7 @@ class PilotHands:
 
     def _value(self, name: str, target: Target) -> Setting | None:
         line = card_line(self.session, name)
-        if target == CARD:
+        if target in (CARD, MEASURED):
             return line.setting if line is not None else None
         if not isinstance(target, Limits):
             return target
@@ -256,6 +256,11 @@ class PilotHands:
         if self.session.over:
             return
         row = ACTIONS[action]
+        if row.palms and self.saw.controller.image["mode"] == "MAINTENANCE":
+            self.session.press(action)  # a jog, which ends by itself
+            self.session.advance(_BIT_S)
+            self.session.release(action)
+            return
         if not row.halt:
             (self.session.palms if row.palms else self.session.tap)(action)
             wait_until(self.session, reached, _MOVE_S)

@@ -2,7 +2,8 @@
 
 Theory. The motor runs up and coasts down by constant ramps, as a share of its full speed; the band
 runs at that share of the variator's dial, less what a damaged pulley slips. The variator's pulley
-halves can only slide while the belt turns between them: driven at rest, they are forced. A pull
+halves can only slide while the belt turns between them: driven at rest, they are forced. A band that
+coasts cuts on as long as its monitor sees it turn: what it cuts is worked out in steps of its speed. A pull
 beyond what wheels or belt pass on stalls the band under a running motor, and a motor that has lost a
 phase does not start: both leave it drawing its starting current.
 """
@@ -20,6 +21,9 @@ from sim.plant.tension import Tension
 TURNS: Final = 0.05  # of full speed: B1, whose monitor sees rest below it
 AT_SPEED: Final = 0.8  # of the dial: B2
 SLIP_AT_WORST: Final = 0.5  # of the speed, with the pulley wholly damaged; chosen for this saw
+COAST_STEPS: Final = (
+    10  # of full speed, at each of which a cut of the coasting band is worked out anew
+)
 STEP_M_S: Final = 1 / 60  # of the dial, after which a cut under way is worked out anew
 DAMAGE_EACH: Final = 0.3  # by one forcing at rest; chosen for this saw
 
@@ -46,6 +50,8 @@ class BandDrive:
         self.motor.mark("moves", 0.0, lambda _moves: None, includes=False)
         self.dial.mark("lowest", site.machine.band_low_m_s, self._left_lowest, includes=False)
         self._set_at_speed()
+        for step in range(1, COAST_STEPS):
+            self.motor.mark(f"coast-{step}", step / COAST_STEPS, self._coasts)
 
     @property
     def speed_m_s(self) -> float:
@@ -69,10 +75,17 @@ class BandDrive:
 
     @property
     def cutting_speed_m_s(self) -> float:
-        """The speed that a cut is planned with, m/s: that of the driven band, 0 while it is not driven."""
-        if not (self.contactor and self.turning) or self.stalled:
+        """The speed that a cut is planned with, m/s: the dial's while it is driven, that of its step while it coasts."""
+        if not self.turning or self.stalled:
             return 0.0
-        return self.dial.position * (1.0 - self.slip)
+        driven_m_s = self.dial.position * (1.0 - self.slip)
+        return driven_m_s if self.contactor else driven_m_s * self._coasting
+
+    @property
+    def _coasting(self) -> float:
+        """The share of full speed that a coasting band has in the middle of its present step."""
+        step = min(int(self.motor.position * COAST_STEPS), COAST_STEPS - 1)
+        return (step + 0.5) / COAST_STEPS
 
     @property
     def slip(self) -> float:
@@ -131,6 +144,10 @@ class BandDrive:
         self.carry(0.0)
         self.changed()
 
+    def arrest(self) -> None:
+        """Come to rest in the cut at once, without a drive."""
+        self.motor.follow(Ramp(self.motor.position, 0.0, 1.0 / self._site.machine.stall_s))
+
     def square_of(self, cutting_w: float) -> float:
         """Return (current / rated current) squared of the motor while the cut takes a power, W."""
         machine = self._site.machine
@@ -155,8 +172,13 @@ class BandDrive:
             self._force()
         self._slide()
 
+    def _bend(self) -> None:
+        """Tell the band how fast it is bent round its wheels; the coast-down counts as none."""
+        self.tension.run(self.dial.position * (1.0 - self.slip) if self.turning else 0.0)
+
     def _slide(self) -> None:
         machine = self._site.machine
+        self._bend()
         if self._drive == 0 or not self.turning:
             self.dial.stop()
             self.dial.unmark("step")
@@ -171,6 +193,7 @@ class BandDrive:
         return self.dial.position + self._drive * STEP_M_S
 
     def _stepped(self, _beyond: bool) -> None:
+        self._bend()
         self.changed()
         self.dial.set_ahead("step", self._next_step_m_s())
 
@@ -186,6 +209,10 @@ class BandDrive:
             self._force()
         self._slide()
         self.changed()
+
+    def _coasts(self, _faster: bool) -> None:
+        if not self.contactor:
+            self.changed()
 
     def _left_lowest(self, left: bool) -> None:
         self._site.bus.drive("B3", not left)

@@ -14,9 +14,9 @@ from sim.plant.supports import Supports
 from sim.plant.surroundings import Site
 from sim.plant.swivel import Swivel
 from sim.plant.vise import Vise
-from sim.trade.band import centre_compliance_m_n, strand_force_n
+from sim.trade.band import centre_compliance_m_n, runs_out_at_n, strand_force_n
 from sim.trade.creep import SNATCH_SHARE
-from sim.trade.cut_table import CutTable, cut_table
+from sim.trade.cut_table import CutTable
 from sim.trade.cutting import CutConditions, chip_thickness_m
 from sim.trade.teeth import (
     depths_to_look_at_m,
@@ -25,6 +25,7 @@ from sim.trade.teeth import (
     tooth_strain_at,
     walls_m,
 )
+from sim.trade.toothed_cut import ToothedCut, ToothEdge, toothed_cut
 from sim.trade.wander import Wander, peak_pull_n, pull_n
 from sim.words.fields import micrometres, newtons, number, percent
 from sim.words.message import NOTHING, Message, row
@@ -59,12 +60,12 @@ _PACKED_OLD = row(
 _STRIPPED_COMING_ON = row(
     "harm.teeth-stripped.coming-on",
     "On coming on to the bar, with a chip of {chip}, it carried {strain} times what it stands.",
-    chip=micrometres(1), strain=number(1),
+    chip=micrometres(1), strain=number(2),
 )  # fmt: skip
 _STRIPPED_IN_WALL = row(
     "harm.teeth-stripped.in-wall",
     "With {teeth} teeth in the wall, with a chip of {chip}, it carried {strain} times what it stands.",
-    teeth=number(1), chip=micrometres(1), strain=number(1),
+    teeth=number(1), chip=micrometres(1), strain=number(2),
 )  # fmt: skip
 
 
@@ -95,6 +96,7 @@ class Danger:
     depth_m: float
     kind: str
     detail: Message = NOTHING
+    band_life: float | None = None  # share that it costs, where it was worked out
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +105,7 @@ class CutPlan:
 
     setup: CutSetup
     table: CutTable
+    teeth: ToothedCut  # what it asks of them
     wander: Wander
     most_wander_m: float  # of the whole cut
     beyond_m: tuple[tuple[float, float], ...]  # depths at which the deviation gauge is beyond range
@@ -224,7 +227,7 @@ class CutPlanner:
 
     def _work_out(self, setup: CutSetup) -> CutPlan:
         machine, material = self._site.machine, setup.stock.material
-        table = cut_table(
+        teeth = toothed_cut(
             setup.stock.section,
             setup.feed_force_n,
             setup.valve_m_s,
@@ -236,13 +239,18 @@ class CutPlanner:
                 band_speed_m_s=setup.band_speed_m_s,
                 thrust_ratio=machine.thrust_ratio * setup.blade.thrust,
             ),
+            ToothEdge(setup.blade.edge_m, material.hardened),
             setup.mitre_rad,
         )
+        table = teeth.table
         strip = self._band.tension.strip
-        give_m_n = centre_compliance_m_n(
-            setup.span_m, strand_force_n(setup.tension_pa, strip), strip.sideways_stiffness_n_m2
+        strand_n = strand_force_n(setup.tension_pa, strip)
+        give_m_n = centre_compliance_m_n(setup.span_m, strand_n, strip.sideways_stiffness_n_m2)
+        wander = Wander(
+            table,
+            setup.blade.side * teeth.sideways * setup.guide_play * give_m_n,
+            runs_out_at_n(setup.span_m, strand_n, strip),
         )
-        wander = Wander(table, setup.blade.side * setup.guide_play * give_m_n)
         squares = [
             self._band.square_of(table.power_w(table.depth_at_m(share * table.duration_s)))
             for share in ((i + 0.5) / _POWERS for i in range(_POWERS))
@@ -250,6 +258,7 @@ class CutPlanner:
         return CutPlan(
             setup=setup,
             table=table,
+            teeth=teeth,
             wander=wander,
             most_wander_m=wander.most_m(0.0, setup.stock.section.height_m),
             beyond_m=wander.beyond_m(machine.wander_limit_m),

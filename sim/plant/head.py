@@ -32,6 +32,7 @@ PROP_OUT, PROP_IN = "out", "in"
 PROP: Final = (PROP_OUT, PROP_IN)
 _HAIR_M: Final = 1e-9
 
+_STARTED = plain("harm.bar-snatched.started", "It was started while its teeth lay on the bar.")
 _CAME_DOWN = plain(
     "harm.bar-into-band.from-above", "The head came down while the shuttle moved the bar."
 )
@@ -67,7 +68,7 @@ class Head:
         self.obstacles = Obstacles(site, works.sawn, self.place)
         self._raise = False
         self._lower = False
-        self._on_work = False  # has come down on metal and stands there
+        self._on_work = False  # has come down on metal, and saws it or stands there
         self.prop = PROP_OUT
         self.strokes = 0  # of the hand pump, last given
         self._band = (0.0, False)  # its cutting speed, m/s, and whether it turns
@@ -238,8 +239,17 @@ class Head:
         """Take note of another band speed, or of its standstill; a cut under way is worked out anew."""
         band = self._sawn.band.cutting_speed_m_s, self._sawn.band.turning
         if band != self._band:
+            _, turned = self._band
             self._band = band
+            if not turned and self._sawn.band.turning:
+                self._band_bites()
             self.replan()
+
+    def _band_bites(self) -> None:
+        """Tell of bar that no vise holds where a band begins to turn with its teeth on it."""
+        bites = self._resting and self._sawn.blade.cuts and self.place.position > 0.0
+        if bites and not self._works.cutting_vise.clamped:
+            self._site.tell("bar-snatched", _STARTED)
 
     @property
     def _resting(self) -> bool:
@@ -257,6 +267,7 @@ class Head:
         here = self.place.position
         bottom_m = self._floor_m
         self.place.unmark("work")
+        self.place.unmark("mouth")
         if rate_m_s <= 0.0 or here <= bottom_m:
             self.obstacles.land()
             self.place.stop()
@@ -267,6 +278,8 @@ class Head:
         bar = self._sawn.bar
         top_m = bar.work_top_m
         if bar.under_band and top_m > 0.0:
+            if bar.old_kerf is not None and here > bar.height_m:
+                self.place.mark("mouth", bar.height_m, self.obstacles.into_kerf, includes=False)
             if here > top_m:
                 self.place.mark("work", top_m, partial(self._met, rate_m_s, driven), includes=False)
             else:
@@ -308,6 +321,8 @@ class Head:
             return
         if not works.cutting_vise.clamped:
             self._site.tell("bar-snatched")
+        if arriving:
+            self.sawing.come_beside()
         self._begin(plan)
 
     def _press(self) -> None:
@@ -320,6 +335,7 @@ class Head:
             site.tell("teeth-pressed", _CAME_TO_REST if self._on_work else NOTHING)
 
     def _begin(self, plan: CutPlan) -> None:
+        self._on_work = True
         height_m = self._sawn.bar.height_m
         table = plan.table
         since_s = table.time_at_s(height_m - self.place.position)
@@ -343,8 +359,8 @@ class Head:
         bar = self._sawn.bar
         if self.cutting is not None:
             depth_m = bar.height_m - self.place.position
-            bar.kerf_depth_m = min(max(bar.kerf_depth_m, depth_m), bar.height_m)
             self.sawing.leave(depth_m)
+            self.sawing.left_kerf(depth_m)
         self.place.unmark("through")
         self.place.unmark("dive")
         self.place.unmark("prop")

@@ -4,7 +4,7 @@ Theory. One pump feeds both vises, the shuttle and the lift. Its oil goes throug
 raise valve under the piston of the lift, and a check valve keeps it there. On the way down the weight
 of the head drives that oil out through the lower valve, the exhaust throttle of the lift, the creep
 valve and the feed valve, each of which lets no more through than it is open for; the feed relief sets
-how hard the head may press on the work. A needle passes oil by the square of its turns.
+how hard the head may press on the work. How fast it comes down is in `trade.descent`.
 
 Air in the oil gives like a spring: the head stands until the oil has given way and then jumps
 (`kernel.motion.Jerky`). Behind a throttle that is nearly shut the oil carries a share of the weight:
@@ -24,6 +24,8 @@ from typing import Final
 
 from sim.plant.machine import Machine
 from sim.plant.supply import Supply
+from sim.trade.descent import descent_m_s, needle_m_s, orifice_for_m2
+from sim.units import GRAVITY_M_S2
 
 SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
 SHUT, OPEN = "shut", "open"
@@ -107,5 +109,8 @@ class Lift:
             return 0.0 if self.carried else self._machine.fall_m_s
         if self.throttled == 0.0:
             return self.valve_m_s
-        open_share = 1.0 - self.throttled
-        return min(self.valve_m_s, self._machine.valve_high_m_s * open_share**2)
+        machine, weight_n = self._machine, self._machine.head_kg * GRAVITY_M_S2
+        # Fully open, the needle lets the head down as fast as the feed valve ever does.
+        full_m2 = orifice_for_m2(machine.valve_high_m_s, weight_n, machine.lift_piston_m2)
+        needle = needle_m_s(1.0 - self.throttled, full_m2, weight_n, machine.lift_piston_m2)
+        return descent_m_s(self.valve_m_s, needle)

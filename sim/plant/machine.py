@@ -8,6 +8,8 @@ file says otherwise.
 from dataclasses import Field, dataclass, field, fields
 from typing import Any, Final
 
+from sim.trade.band import Band, slip_limit_n, strand_force_n
+from sim.trade.clamping import Jaws
 from sim.units import BAR, MINUTE, MM, MPA
 from sim.wiring.loom import Loom
 from sim.wiring.site_rows import NO_CHANGE, SiteRows
@@ -71,6 +73,7 @@ class Machine:
     variator_m_s2: float = of("band", "variator_m_min_s", 1.0 / MINUTE)  # m/s of band speed a second
     thrust_ratio: float = of("band", "thrust_ratio")  # feed force over cutting force; common practice, no source
     wheel_m: float = of("band", "wheel_mm", MM)
+    band_length_m: float = of("band", "length_mm", MM, within=(500, 20_000))  # once round both wheels
     wheel_friction: float = of("band", "wheel_friction", within=(0.001, 2))  # band on its wheels, oily
     belt_n: float = of("band", "belt_n")  # pull at the band that the variator's belt passes on when sound
     stall_s: float = of("band", "stall_s")  # from speed to standstill when the pull is too much
@@ -129,6 +132,7 @@ class Machine:
     # Shuttle
     stroke_m: float = of("shuttle", "stroke_mm", MM, within=(100, 2000))
     shuttle_m_s: float = of("shuttle", "speed_mm_s", MM)
+    drive_n: float = of("shuttle", "drive_n", within=(100, 100_000))  # the most that its oil pulls with
     play_m: float = of("shuttle", "play_mm", MM, within=(0, 2))
     cut_scatter_m: float = of("shuttle", "scatter_mm", MM, within=(0, 1))  # standard deviation of the length of a piece; common practice, no source
     jaw_front_m: float = of("shuttle", "jaw_front_mm", MM)  # shuttle vise from the band when forward
@@ -136,6 +140,7 @@ class Machine:
     cutting_jaw_m: float = of("shuttle", "cutting_jaw_mm", MM)  # along the bar, up to the band
     shuttle_m_s2: float = of("shuttle", "acceleration_m_s2")  # how it speeds up and slows down, as the bar feels it
     roller_drag: float = of("shuttle", "roller_drag")  # of the bar's weight
+    rollers_m: float = of("shuttle", "rollers_mm", MM, within=(1000, 20_000))  # from the band to the furthest roller of the infeed
     infeed_hood: bool = of("shuttle", "infeed_hood")  # over shuttle and shuttle vise; an older saw has none
     arm_m: float = of("shuttle", "arm_mm", MM)  # where the support arm stands when up, of the shuttle's way
     stop_low_m: float = of("shuttle", "stop_low_mm", MM)  # the shortest stroke that the length stop can be set to
@@ -207,6 +212,39 @@ class Machine:
     # Control
     mode_rest_s: float = of("control", "mode_rest_s", within=(0.1, 0.5))  # of the mode switch, before its mode takes effect; words say at most half a second
     jog_s: float = of("control", "jog_s", within=(0.05, 0.3))  # the longest that the band is driven in MAINTENANCE
+
+    # What follows from these, for the saw and for whoever reckons beforehand.
+
+    @property
+    def strip(self) -> Band:
+        """The band as a strip of steel."""
+        return Band(self.band_width_m, self.band_thickness_m)
+
+    @property
+    def cutting_jaws(self) -> Jaws:
+        """The jaws at the band."""
+        return Jaws(self.piston_m2, self.cutting_jaw_m, self.jaw_efficiency, self.jaw_friction)
+
+    @property
+    def shuttle_jaws(self) -> Jaws:
+        """The jaws on the shuttle; they clamp less of the bar, and so dent it sooner."""
+        return Jaws(self.piston_m2, self.jaw_length_m, self.jaw_efficiency, self.jaw_friction)
+
+    def wheels_pull_n(self, tension_pa: float) -> float:
+        """Return the most that the wheels pass on to a band, N.
+
+        Args:
+            tension_pa: Stress of a strand, Pa.
+        """
+        return slip_limit_n(strand_force_n(tension_pa, self.strip), self.wheel_friction)
+
+    @property
+    def least_rest_m(self) -> float:
+        """The rest of a bar behind the band that no stroke fetches any more, m.
+
+        At the end of its stroke the shuttle vise stands forward, and the bar has to fill it.
+        """
+        return self.jaw_front_m + self.jaw_length_m
 # fmt: on
 
 ENTRIES: Final = {each.name: entry_of(each) for each in fields(Machine) if each.metadata}
@@ -215,6 +253,7 @@ ENTRIES: Final = {each.name: entry_of(each) for each in fields(Machine) if each.
 # What must be less than what, for a saw that can be built.
 ORDERED: Final = (
     ("band_low_m_s", "band_high_m_s"),
+    ("wheel_m", "band_length_m"),
     ("band_thickness_m", "kerf_m"),  # the teeth are set wider than the band
     ("relay_low_a", "relay_high_a"),
     ("throw_pa", "tension_low_pa"),

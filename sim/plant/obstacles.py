@@ -1,12 +1,14 @@
 """What the head meets besides the cut: the back rail, a guide arm over the bar, the end of a fall.
 
-Teeth that lie in the metal when the band is started are looked for here too.
+Teeth that lie in the metal when the band is started are looked for here too, and a band that is let
+down into the kerf of another.
 """
 
 from sim.kernel.axis import Axis
 from sim.plant.blade import STRIPPED
 from sim.plant.sawing import Sawn
 from sim.plant.surroundings import Site
+from sim.trade.kerf import binds
 from sim.units import GRAVITY_M_S2
 from sim.words.fields import count, joules, mm, number
 from sim.words.message import row
@@ -30,6 +32,11 @@ _BURIED = row(
     plural="{count} teeth lay in the cut.",
     count=count(),
 )
+_BOUND = row(
+    "harm.bound-in-kerf.detail",
+    "The kerf was {slot} wide and {depth} deep, and the band is set to saw {own}.",
+    slot=mm(2), depth=mm(), own=mm(2),
+)  # fmt: skip
 
 
 class Obstacles:
@@ -71,6 +78,25 @@ class Obstacles:
                 _OVER_BAR(span=sawn.band.guide.span_m, overlap=-clear_m, width=width_m),
             )
         return True
+
+    # An old kerf --------------------------------------------------------------------------
+
+    def into_kerf(self, above: bool) -> None:
+        """Tell of a band that runs into the kerf of another, and strip its teeth; its own lets it in."""
+        kerf, blade = self._sawn.bar.old_kerf, self._sawn.blade
+        if above or kerf is None or not (self.binds_in_kerf and self._sawn.band.turning):
+            return
+        told = _BOUND(slot=kerf.width_m, depth=kerf.depth_m, own=blade.kerf_m)
+        self._site.tell("bound-in-kerf", told)
+        blade.set_condition(STRIPPED)
+
+    @property
+    def binds_in_kerf(self) -> bool:
+        """Whether the band would bind in the kerf under it: another band sawed that."""
+        kerf, blade = self._sawn.bar.old_kerf, self._sawn.blade
+        if kerf is None or kerf.band == blade.number:
+            return False
+        return binds(blade.kerf_m, kerf.width_m)
 
     # A fall -------------------------------------------------------------------------------
 

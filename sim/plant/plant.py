@@ -1,6 +1,7 @@
 """The plant: all parts of one saw, and which output moves which of them."""
 
 from collections.abc import Callable
+from math import radians
 
 from sim.kernel.clock import Clock
 from sim.plant.band import BandDrive
@@ -26,7 +27,7 @@ from sim.plant.swivel import Swivel
 from sim.plant.vise import Around, Vise
 from sim.signals import OUTPUTS, Bus, Direction
 from sim.words.fields import m_min, mm
-from sim.words.message import row
+from sim.words.message import Row, row
 
 BAND_MOTOR, OIL_MOTOR, COOLANT_MOTOR = "Q1", "Q2", "Q3"  # by the contactor that feeds it
 
@@ -58,13 +59,13 @@ class Plant:
             self.site,
             self.supply,
             ("B31", "B33"),
-            Around(self._at_cutting_vise, self._cutting_clamping_changed),
+            Around(self._at_cutting_vise, self._in_cutting_vise, self._cutting_clamping_changed),
         )
         self.shuttle_vise = Vise(
             self.site,
             self.supply,
             ("B32", "B34"),
-            Around(self._at_shuttle_vise, self._shuttle_clamping_changed),
+            Around(self._at_shuttle_vise, self._in_shuttle_vise, self._shuttle_clamping_changed),
         )
         self.shuttle = Shuttle(
             self.site, self.supply, self.bar, (self.cutting_vise, self.shuttle_vise), self.supports
@@ -192,6 +193,7 @@ class Plant:
             self.site.tell("swung-running", _RAN(speed=self.band.speed_m_s))
         if self.bar.under_band and head_m < self.bar.height_m:
             self.site.tell("swung-into-bar", _IN_BAR(depth=self.bar.height_m - head_m))
+        self.bar.swing(radians(mitre_deg))
         self.swivel.set_mitre(mitre_deg)
 
     def inside(self) -> list[object]:
@@ -208,6 +210,7 @@ class Plant:
             [band.tension.stress_pa, band.tension.slack, band.belt, band.lining, band.stalled],
             [band.guide.play, band.guide.guarded],
             [self.blade.condition.name, self.blade.wear, self.blade.packed, self.brush.wear],
+            [self.blade.sawn_m2, *self.head.sawing.look],
             [list(self.padlocks.owners(device)) for device in DEVICES],
             list(self.mode_key.stood),
             [
@@ -216,7 +219,7 @@ class Plant:
                 self.coolant.blocked,
                 self.coolant.split,
             ],
-            [[vise.friction, vise.leak, vise.clamped] for vise in vises],
+            [[vise.friction, vise.leak, vise.clamped, vise.shut] for vise in vises],
             [
                 self.shuttle.play_m,
                 self.shuttle.scale_off_m,
@@ -282,21 +285,28 @@ class Plant:
     def _at_cutting_vise(self) -> bool:
         return self.bar.reaches(-self.site.machine.cutting_jaw_m / 2, 0.0)
 
+    def _in_cutting_vise(self) -> bool:
+        return self.bar.overlaps(-self.site.machine.cutting_jaw_m, 0.0)
+
+    def _in_shuttle_vise(self) -> bool:
+        return self.shuttle.touches_bar
+
     def _at_shuttle_vise(self) -> bool:
         return self.shuttle.has_bar
 
     def _cutting_clamping_changed(self) -> None:
         if self.cutting_vise.clamped:
-            jaw_m = self.site.machine.cutting_jaw_m
-            self.bar.press(self.cutting_vise.force_n, jaw_m, CRUSHED_BY_CUTTING_VISE)
+            self._press(self.cutting_vise, self.site.machine.cutting_jaw_m, CRUSHED_BY_CUTTING_VISE)
         self.shuttle.feel()
         self.head.clamping_changed()
 
     def _shuttle_clamping_changed(self) -> None:
         if self.shuttle_vise.clamped:
-            jaw_m = self.site.machine.jaw_length_m
-            self.bar.press(self.shuttle_vise.force_n, jaw_m, CRUSHED_BY_SHUTTLE_VISE)
+            self._press(self.shuttle_vise, self.site.machine.jaw_length_m, CRUSHED_BY_SHUTTLE_VISE)
         self.shuttle.feel()
+
+    def _press(self, vise: Vise, jaw_m: float, crushed: Row) -> None:
+        vise.bears_n = self.bar.press(vise.cylinder_n, jaw_m, vise.stroke_left_m, crushed)
 
     def _parted(self) -> None:
         self._on_piece(self.head.sawing.part())

@@ -28,6 +28,7 @@ MOTORS: Final = ("Q1", "Q2", "Q3")
 ON_NO_WIRE: Final = (*MAIN, "G1", "F24", "F11", "F12", "F13")  # of the controller
 VARIATOR: Final = ("M2", "M3")
 MOTOR_OF: Final = {"Q1": "M1", "Q2": "M4", "Q3": "M5", "M2": "M6", "M3": "M6"}  # by contactor
+_ON_MAINS: Final = frozenset((*MOTORS, *VARIATOR))
 VALVES: Final = tuple(tag for tag in OUTPUTS if tag.startswith("Y"))
 BEHIND_TRIP_LINE: Final = ("Q1", "Y12")
 HANDS_ON: Final = ("Q0", *STOPS, "S2", "S5")  # whose own contacts lie in the path
@@ -116,7 +117,7 @@ class Power:
             jammed: Where the thing itself is stuck; None where it follows its coil.
         """
         pulled = wire and self.coil_fed(tag) if jammed is None else jammed
-        return pulled and (self.live or tag not in (*MOTORS, *VARIATOR))
+        return pulled and (tag not in _ON_MAINS or self.live)
 
     def two_phases(self, motor: str) -> bool:
         """Return whether a motor, by the tag of its contactor, gets only two of its three phases."""

@@ -42,7 +42,7 @@ _TRIPPED: Final = row(
 def motor_of(machine: Machine) -> Motor:
     """Return the motor of a machine."""
     return Motor(
-        machine.motor_w, machine.voltage_v, 50.0, 4, 148.7,
+        machine.motor_w, machine.voltage_v,
         machine.power_factor, machine.motor_efficiency,
     )  # fmt: skip
 

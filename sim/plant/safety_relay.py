@@ -33,13 +33,14 @@ class SafetyRelay:
     @property
     def closed(self) -> bool:
         """Whether what hangs on it is fed: both relays are in."""
-        return all(self._in[channel] or channel in self.welded for channel in CHANNELS)
+        first, second = self.relays
+        return first and second
 
     @property
     def relays(self) -> tuple[bool, bool]:
         """Whether each of the two relays inside is in."""
-        first, second = (self._in[channel] or channel in self.welded for channel in CHANNELS)
-        return first, second
+        pulled, welded = self._in, self.welded
+        return pulled[1] or 1 in welded, pulled[2] or 2 in welded
 
     @property
     def pulled(self) -> tuple[bool, bool]:

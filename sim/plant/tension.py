@@ -2,22 +2,18 @@
 
 Theory. The screw sets the stress of the band at rest. A warm band is longer; the spring washers
 give most of that back, the rest of E alpha dT is lost. Round the wheels the band is bent besides,
-and the weld has to stand both. A slack band climbs off its wheels; the pull that the wheels
+and the weld has to stand both; each turn it is bent twice, and in the end it cracks from its gullets
+(`sim.trade.life.bends_to_break`). A slack band climbs off its wheels; the pull that the wheels
 pass on is Euler and Eytelwein's (`sim.trade.band`).
 """
 
 from sim.kernel.clock import Appointment
 from sim.kernel.settling import Settling
 from sim.plant.surroundings import Site
-from sim.trade.band import (
-    Band,
-    slip_limit_n,
-    strand_force_n,
-    stress_lost_to_heat_pa,
-    wheel_bending_stress_pa,
-)
+from sim.trade.band import stress_lost_to_heat_pa, wheel_bending_stress_pa
+from sim.trade.life import bends_to_break
 from sim.units import US
-from sim.words.fields import mpa
+from sim.words.fields import mpa, number
 from sim.words.message import Message, row
 
 _BROKE = row(
@@ -31,6 +27,13 @@ _RAN_OFF = row(
     tension=mpa(), least=mpa(),
 )  # fmt: skip
 
+_TIRED = row(
+    "harm.band-tired.detail",
+    "Tension {tension} and bending {bending}: it stood {turns} thousand turns of that.",
+    tension=mpa(), bending=mpa(), turns=number(),
+)  # fmt: skip
+_WHEELS = 2
+
 
 class Tension:
     """Screw, spring washers and the switch on them."""
@@ -38,13 +41,18 @@ class Tension:
     def __init__(self, site: Site) -> None:
         self._site = site
         machine = site.machine
-        self.strip = Band(machine.band_width_m, machine.band_thickness_m)
+        self.strip = machine.strip
         self.set_pa = machine.tension_found_pa
         self.slack = 0.0  # share of the screw's stress that weak washers fail to pass on
         self.turning = False  # the band is
         self.parted = False  # it has broken, or been thrown off its wheels
         self._warm_k = Settling(site.clock, 0.0, machine.warm_up_s)
         self._due: Appointment | None = None
+        self._tired = 0.0  # share of the bends that it stands, when it was last reckoned
+        self._reckoned_us = 0
+        self._tires_s = 0.0  # share a second, as it runs now
+        self._speed_m_s = 0.0
+        self._cracks: Appointment | None = None
 
     @property
     def stress_pa(self) -> float:
@@ -69,8 +77,49 @@ class Tension:
         self.slack = slack
         self._changed()
 
+    @property
+    def tired(self) -> float:
+        """Share of the bends round its wheels that it stands and has had, 0 to 1."""
+        return self._tired + self._tires_s * (self._site.clock.now_us - self._reckoned_us) / US
+
+    def renew(self, tired: float = 0.0) -> None:
+        """Have another band on the wheels, that has had a share of the bends it stands."""
+        self._tired, self._reckoned_us = tired, self._site.clock.now_us
+        self.run(self._speed_m_s)
+
+    @property
+    def _bends(self) -> float:
+        """How many bends it stands as it is tensioned."""
+        return bends_to_break(self.cold_pa, self._bending_pa)
+
+    @property
+    def _bending_pa(self) -> float:
+        return wheel_bending_stress_pa(self.strip, self._site.machine.wheel_m)
+
+    def run(self, speed_m_s: float) -> None:
+        """Have it run round its wheels at a speed, m/s, until told otherwise."""
+        self._tired, self._reckoned_us = self.tired, self._site.clock.now_us
+        self._speed_m_s, self._tires_s = speed_m_s, 0.0
+        if self._cracks is not None:
+            self._cracks.cancel()
+            self._cracks = None
+        bends = self._bends
+        if speed_m_s <= 0.0 or self.parted or bends <= 0.0:
+            return  # one that stands no bend at all is broken by its tension
+        self._tires_s = _WHEELS * speed_m_s / self._site.machine.band_length_m / bends
+        left_s = max(1.0 - self._tired, 0.0) / self._tires_s
+        self._cracks = self._site.clock.after(int(left_s * US) + 1, self._crack, slow=True)
+
+    def _crack(self) -> None:
+        turns = self._bends / _WHEELS / 1000.0
+        self._part(
+            "band-tired", _TIRED(tension=self.cold_pa, bending=self._bending_pa, turns=turns)
+        )
+
     def _changed(self) -> None:
         self._site.cut_changed()
+        if self._speed_m_s > 0.0:
+            self.run(self._speed_m_s)
         self._plan()
         self.sense()
 
@@ -87,9 +136,7 @@ class Tension:
     @property
     def pull_limit_n(self) -> float:
         """The most that the wheels pass on to the band as cold as the saw, N."""
-        return slip_limit_n(
-            strand_force_n(self.cold_pa, self.strip), self._site.machine.wheel_friction
-        )
+        return self._site.machine.wheels_pull_n(self.cold_pa)
 
     def warm(self, warm_k: float) -> None:
         """Have the band run towards being so much warmer than the saw, K."""
@@ -128,7 +175,7 @@ class Tension:
             return
         machine = self._site.machine
         stress_pa = self.stress_pa
-        total_pa = stress_pa + wheel_bending_stress_pa(self.strip, machine.wheel_m)
+        total_pa = stress_pa + self._bending_pa
         if total_pa > machine.band_strength_pa:
             self._part(
                 "band-broken",
@@ -141,4 +188,5 @@ class Tension:
         """Tell of a band that is off, and let its washers go slack."""
         self._site.tell(harm, detail)
         self.parted = True
+        self.run(0.0)
         self.sense()

@@ -5,10 +5,15 @@ losing control power neither opens nor closes a vise, and when it returns no str
 broke off. The jaw meets the bar only if the gap left by hand is inside the powered stroke. That
 clamping is stored energy: it stays for as long as nobody opens the oil relief, a screw that lets the
 oil back into the tank. With the relief open the jaw is pressed by nothing.
+
+A jaw that closes where there is no bar, or only the end of one, holds nothing and is shut: it stands
+where the bar would have to be, and no bar comes in.
 """
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import inf
+from typing import Final
 
 from sim.kernel.axis import Axis
 from sim.kernel.clock import Appointment
@@ -16,10 +21,12 @@ from sim.kernel.motion import Ramp
 from sim.plant.lift import OPEN, SHUT
 from sim.plant.supply import Supply
 from sim.plant.surroundings import Site
-from sim.trade.clamping import holding_force_n
+from sim.trade.clamping import clamping_force_n, holding_force_n
 from sim.units import US
 from sim.words.fields import mm
 from sim.words.message import row
+
+_LEAST_GAP_M: Final = 1e-5  # a jaw that has come no further than this is not shut
 
 _STOOD = row("harm.finger-room.detail", "It stood {gap} from the bar.", gap=mm())
 
@@ -28,7 +35,8 @@ _STOOD = row("harm.finger-room.detail", "It stood {gap} from the bar.", gap=mm()
 class Around:
     """What a vise asks of, and tells, the rest of the machine."""
 
-    has_bar: Callable[[], bool]
+    has_bar: Callable[[], bool]  # enough of it to be held
+    touches_bar: Callable[[], bool]  # any of it
     changed: Callable[[], None]
 
 
@@ -48,6 +56,8 @@ class Vise:
         self.friction = site.machine.jaw_friction
         self.leak = 1.0  # share of the set pressure that arrives
         self.clamped = False
+        self.shut = False  # closed to the width of the bar, or further, without holding it
+        self.bears_n = inf  # what the bar bears with the jaw at the end of its stroke
         self.relief = SHUT  # its oil relief
         self._valve = ""  # the coil that is on: clamp, release, or neither
         self._rise: Appointment | None = None
@@ -68,6 +78,7 @@ class Vise:
         self._let_go()
         self.jaw.unmark("bar")
         self.jaw.put(0.0)
+        self._set_shut(False)
 
     @property
     def back(self) -> bool:
@@ -91,10 +102,20 @@ class Vise:
         return self._pressure_pa * self.leak if self.clamped else 0.0
 
     @property
-    def force_n(self) -> float:
-        """How hard it presses on the bar, N."""
+    def cylinder_n(self) -> float:
+        """What its cylinder gives, N."""
         machine = self._site.machine
-        return self.pressure_pa * machine.piston_m2 * machine.jaw_efficiency
+        return clamping_force_n(self.pressure_pa, machine.piston_m2, machine.jaw_efficiency)
+
+    @property
+    def force_n(self) -> float:
+        """How hard it presses on the bar, N: as its cylinder does, or less where the jaw ends its stroke."""
+        return min(self.cylinder_n, self.bears_n)
+
+    @property
+    def stroke_left_m(self) -> float:
+        """What is left of its stroke where the jaw meets the bar, m."""
+        return max(0.0, self._site.machine.powered_stroke_m - self._gap_m)
 
     @property
     def holding_n(self) -> float:
@@ -138,12 +159,13 @@ class Vise:
         here = self.jaw.position
         if self._valve == "clamp" and not self.clamped:
             self._mind_fingers()
-            meets = self._around.has_bar() and self._gap_m <= machine.powered_stroke_m
+            meets = not self.shut and self._reaches() and self._around.touches_bar()
             end = self._gap_m if meets else machine.powered_stroke_m
             if meets:
                 self.jaw.mark("bar", end, self._met)
             else:
                 self.jaw.unmark("bar")
+                self._mark_shut()
             self.jaw.follow(Ramp(here, end, machine.jaw_m_s * self._supply.flow))
             if meets and here == end:
                 self._met(True)
@@ -159,8 +181,34 @@ class Vise:
             self._told = True
             self._site.tell("finger-room", _STOOD(gap=self._gap_m))
 
+    def _reaches(self) -> bool:
+        return self._gap_m <= self._site.machine.powered_stroke_m
+
+    def _mark_shut(self) -> None:
+        """Mark where the jaw is as far closed as a bar is wide, if it gets so far."""
+        if self._reaches():
+            self.jaw.mark("shut", max(self._gap_m, _LEAST_GAP_M), self._set_shut)
+        else:
+            self.jaw.unmark("shut")
+
+    def _set_shut(self, shut: bool) -> None:
+        if shut is not self.shut:
+            self.shut = shut
+            self._around.changed()
+
+    def lose_bar(self) -> None:
+        """Hold nothing any more: the bar was drawn out of the jaws, and they stand where they held it."""
+        self._let_go()
+        self.jaw.unmark("bar")
+        self._mark_shut()
+        self._set_shut(True)
+
     def _met(self, met: bool) -> None:
-        if met and self._rise is None:
+        if not met:
+            return
+        if not self._around.has_bar():
+            self.lose_bar()
+        elif self._rise is None:
             delay_us = round(self._site.machine.build_up_s * US)
             self._rise = self._site.clock.after(delay_us, self._clamp)
 
@@ -171,12 +219,16 @@ class Vise:
 
     def _clamp(self) -> None:
         self._rise = None
+        if not self._around.has_bar():
+            self.lose_bar()
+            return
         self.clamped = True
         self._sense()
         self._around.changed()
 
     def _let_go(self) -> None:
         self._drop_rise()
+        self.bears_n = inf
         if self.clamped:
             self.clamped = False
             self._sense()

@@ -49,6 +49,7 @@ class ActKind(StrEnum):
     LOCKOUT = "lockout"
     LOAD = "load"
     DIAGNOSE = "diagnose"
+    REPORT = "report"
     PUT_RIGHT = "put_right"
     SWAP = "swap"
     BREAK_OFF = "break_off"
@@ -137,6 +138,7 @@ class BarLoaded:
     __pydantic_config__: ClassVar = CHECKED
     kind: ClassVar = ActKind.LOAD
     at_us: Moment
+    how: Name = "crane"  # a way of `trade.handling`
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +149,17 @@ class Diagnosed:
     kind: ClassVar = ActKind.DIAGNOSE
     at_us: Moment
     name: Name
+
+
+@dataclass(frozen=True, slots=True)
+class FindingReported:
+    """A finding of a round was reported, with what is to be done about it."""
+
+    __pydantic_config__: ClassVar = CHECKED
+    kind: ClassVar = ActKind.REPORT
+    at_us: Moment
+    name: Name
+    calls_for: Name  # a word of `session.morning.CLASSES`
 
 
 @dataclass(frozen=True, slots=True)
@@ -307,7 +320,7 @@ class OrderRefused:
 
 
 Act = (
-    Pressed | Released | Adjusted | Inspected | Asked | LockoutTaken | BarLoaded | Diagnosed | Mended
+    Pressed | Released | Adjusted | Inspected | Asked | LockoutTaken | BarLoaded | Diagnosed | FindingReported | Mended
     | Swapped | BrokenOff | Forced | Jumpered | Noted | Hinted | PutIn | TakenOut | SecondTold | Frozen | Paced | Marked
     | OrderRefused
 )  # fmt: skip

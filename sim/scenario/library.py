@@ -41,6 +41,12 @@ def entries() -> tuple[tuple[str, Path], ...]:
     )
 
 
+def shifts() -> tuple[tuple[str, Path], ...]:
+    """Return name and path of every shift of orders that ships."""
+    folder = shipped("scenarios") / "shifts"
+    return tuple((path.stem, path) for path in sorted(folder.glob(f"*{_ENDING}")))
+
+
 def names() -> tuple[str, ...]:
     """Return the names of the shipped scenarios, in the order of `entries`."""
     return tuple(name for name, _ in entries())
@@ -60,7 +66,7 @@ def find(name_or_path: str) -> Path:
         return asked
     found = dict(entries())
     if name_or_path not in found:
-        advice = nearest(name_or_path, found)
+        advice = nearest(name_or_path, {**found, **dict(shifts())})
         raise ScenarioError(_NO_SCENARIO(name=repr(name_or_path)), "", advice)
     return found[name_or_path]
 

@@ -39,6 +39,10 @@ class MaterialRow(BaseModel):
     mc: float = Field(gt=0, lt=1)
     speed_low_m_min: float = Field(gt=0, le=2_000)
     speed_high_m_min: float = Field(gt=0, le=2_000)
+    hardened: float = Field(
+        ge=1, le=4, description="Hardness of a rubbed surface by that of the metal."
+    )
+    conductivity_w_mk: float = Field(gt=0, le=1_000)
     source: str = Field(min_length=1, description="Where the numbers are from.")
 
     @model_validator(mode="after")
@@ -62,6 +66,8 @@ class MaterialRow(BaseModel):
             speed_low_m_s=m_s_from_m_min(self.speed_low_m_min),
             speed_high_m_s=m_s_from_m_min(self.speed_high_m_min),
             source=self.source,
+            hardened=self.hardened,
+            conductivity_w_mk=self.conductivity_w_mk,
         )
 
 

@@ -70,6 +70,21 @@ _NO_STEPS: Final = row(
 _MODE_LESSON: Final = plain("scenario.no-steps.do", "write mode: lesson")
 _LESSON_STEPS: Final = plain("scenario.lesson-steps", "a lesson has steps, and none was found")
 _ADD_STEPS: Final = plain("scenario.lesson-steps.do", "add steps:")
+_FOUND_TWICE: Final = row(
+    "scenario.findings.twice", "{cause} is among the findings twice", cause=name()
+)
+_TOO_FEW_CAUSES: Final = row(
+    "scenario.findings.few",
+    "{draw} are to be drawn, and there are {there} to draw from; of those that stop the shift one is drawn at the most",
+    draw=number(), there=number(),
+)  # fmt: skip
+_MORE_CAUSES: Final = plain("scenario.findings.few.do", "name more causes, or draw fewer")
+_FINDINGS_MODE: Final = plain(
+    "scenario.findings.mode", "findings are drawn in practice only, with no faults beside them"
+)
+_FINDINGS_DO: Final = plain(
+    "scenario.findings.mode.do", "write mode: practice, and take out faults, or take out findings"
+)
 
 _LongText = Annotated[str, Field(max_length=4_000)]
 _DottedName = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*(\.[a-z][a-z0-9_]*)*$", max_length=60)]
@@ -97,6 +112,7 @@ def _as_tuple(value: Any) -> Any:
     return tuple(value) if isinstance(value, list) else value
 
 
+_Causes = Annotated[tuple[Name, ...], BeforeValidator(_as_tuple)]
 _FoundAt = Annotated[bool | int | float | str, BeforeValidator(_one_value)]
 
 
@@ -212,6 +228,47 @@ class Second(BaseModel):
     )
 
 
+class Findings(BaseModel):
+    """What a round at the start of the shift may come upon: some of these causes, others each day."""
+
+    model_config = PLAIN
+    draw: int = Field(ge=1, le=5, description="How many of them are there on one morning.")
+    day: int = Field(
+        default=0, ge=0, le=2**31, description="The morning; 0 draws another in every session."
+    )
+    fit: _Causes = Field(
+        default=(),
+        max_length=40,
+        description="What the operator puts right, and then the saw is fit.",
+    )
+    goes_on: _Causes = Field(
+        default=(), max_length=40, description="What is reported, and work goes on."
+    )
+    stops: _Causes = Field(
+        default=(),
+        max_length=40,
+        description="What is reported, and the saw stands until it is mended.",
+    )
+
+    @property
+    def pools(self) -> dict[str, tuple[str, ...]]:
+        """The causes by the class of what is to be done, as the file has them."""
+        return {"fit": self.fit, "goes_on": self.goes_on, "stops": self.stops}
+
+    @model_validator(mode="after")
+    def _each_once_and_enough(self) -> Self:
+        seen: set[str] = set()
+        for pool, names in self.pools.items():
+            for index, each in enumerate(names):
+                if each in seen:
+                    raise wrong(_FOUND_TWICE(cause=each), _KEEP_ONE, (pool, index))
+                seen.add(each)
+        there = len(self.fit) + len(self.goes_on) + min(len(self.stops), 1)
+        if self.draw > there:
+            raise wrong(_TOO_FEW_CAUSES(draw=self.draw, there=there), _MORE_CAUSES, ("draw",))
+        return self
+
+
 class Scenario(BaseModel):
     """One scenario file."""
 
@@ -251,6 +308,9 @@ class Scenario(BaseModel):
         description="Whether the head was left down, on a saw whose head holds without power too.",
     )
     faults: tuple[HiddenFault, ...] = Field(default=(), max_length=10)
+    findings: Findings | None = Field(
+        default=None, description="What a round at the start of the shift may come upon."
+    )
     inspections: Annotated[Literal["all"] | tuple[Name, ...], BeforeValidator(_all_or_names)] = (
         Field(default="all", description="The inspections that are allowed, or all.")
     )
@@ -260,7 +320,7 @@ class Scenario(BaseModel):
         description="Faults that the allowed inspections cannot tell from the hidden ones.",
     )
     steps: tuple[Step, ...] = Field(
-        default=(), max_length=20, description="The steps of a lesson, in order."
+        default=(), max_length=30, description="The steps of a lesson, in order."
     )
     teaches: _LongText = Field(default="", description="What the debrief says.")
 
@@ -303,6 +363,9 @@ class Scenario(BaseModel):
                 raise wrong(_HIDDEN_TWICE(fault=hidden), _KEEP_ONE, ("faults", index, "name"))
         if self.steps and self.mode != "lesson":
             raise wrong(_NO_STEPS(mode=self.mode), _MODE_LESSON, ("mode",))
+        if self.findings is not None and (self.mode != "practice" or self.faults):
+            where = "mode" if self.mode != "practice" else "faults"
+            raise wrong(_FINDINGS_MODE, _FINDINGS_DO, (where,))
         if self.mode == "lesson" and not self.steps:
             raise wrong(_LESSON_STEPS, _ADD_STEPS, ("mode",))
         return self

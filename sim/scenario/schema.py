@@ -14,6 +14,7 @@ from typing import Any, Final
 from pydantic import BaseModel
 
 from sim.scenario.scenario import Scenario
+from sim.scenario.shift import BarOnRack, OrderWanted, Shift
 from sim.scenario.steps import OFF, VERIFIED
 from sim.scenario.vocabulary import SettingKind, SettingRule, Vocabulary
 
@@ -34,6 +35,25 @@ def json_schema(
     if vocabulary is not None:
         _close(schema, vocabulary)
     if own_machines:
+        _let_be_own(schema["properties"]["machine"])
+    return schema
+
+
+def shift_schema(vocabulary: Vocabulary) -> dict[str, Any]:
+    """Return the draft-7 schema of a shift of orders.
+
+    Args:
+        vocabulary: Names that an editor shall offer and check.
+    """
+    schema = draft_7(Shift)
+    definitions = schema["definitions"]
+    if vocabulary.materials is not None:
+        for model in (OrderWanted, BarOnRack):
+            definitions[model.__name__]["properties"]["material"]["enum"] = sorted(
+                vocabulary.materials
+            )
+    if vocabulary.machines is not None:
+        schema["properties"]["machine"]["enum"] = sorted(vocabulary.machines)
         _let_be_own(schema["properties"]["machine"])
     return schema
 

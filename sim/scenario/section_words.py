@@ -45,6 +45,12 @@ _SIZE_NAMES: Final = {
 _BAR: Final[TypeAdapter[AnySection]] = TypeAdapter(AnySection)
 
 
+def section_word(section: AnySection) -> str:
+    """Return the word that describes a section as it stands in a file."""
+    sizes = "x".join(f"{getattr(section, field):g}" for field in SHAPES[section.shape])
+    return f"{section.shape}:{sizes}"
+
+
 def section_from(word: str) -> Section:
     """Return the section that a word describes, sizes in mm.
 

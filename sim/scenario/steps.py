@@ -23,12 +23,15 @@ from sim.scenario.located import Located, Place
 from sim.scenario.nearest import nearest
 from sim.scenario.reading import PLAIN, refuse
 from sim.scenario.scalars import shown
-from sim.scenario.vocabulary import UNKNOWN, Vocabulary, check_number, check_setting
+from sim.scenario.vocabulary import UNKNOWN, SettingKind, Vocabulary, check_number, check_setting
 from sim.scenario.wording import wrong
 from sim.words.fields import name
 from sim.words.message import plain, row
 
 CARD: Final = "card"  # as the set-up card says
+MEASURED: Final = (
+    "measured"  # corrected by what was measured: near the card, by the drawing's tolerance
+)
 VERIFIED: Final = "verified"  # the lock-out is whole, and verified
 OFF: Final = "off"  # no lock-out begun, or the whole of it taken back
 
@@ -230,7 +233,9 @@ def _check_settings(
                 number = getattr(target, limit)
                 if number is not None:
                     check_number(located, (*at, point, limit), rules[point], number)
-        elif target != CARD:
+        elif target != CARD and not (
+            target == MEASURED and rules[point].kind is SettingKind.NUMBER
+        ):
             check_setting(located, (*at, point), target, rules[point])
 
 

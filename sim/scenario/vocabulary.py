@@ -114,6 +114,11 @@ class _Fault(Protocol):
     def intermittent(self) -> object: ...
 
 
+class _Findings(Protocol):
+    @property
+    def pools(self) -> Mapping[str, tuple[str, ...]]: ...
+
+
 class _Stock(Protocol):
     @property
     def material(self) -> str: ...
@@ -130,6 +135,8 @@ class _Scenario(Protocol):
     def found(self) -> Mapping[str, bool | int | float | str]: ...
     @property
     def faults(self) -> Iterable[_Fault]: ...
+    @property
+    def findings(self) -> _Findings | None: ...
     @property
     def ambiguous_with(self) -> tuple[str, ...]: ...
     @property
@@ -149,6 +156,11 @@ def check_names(located: Located, scenario: _Scenario, vocabulary: Vocabulary) -
         *(
             (("faults", index, "name"), fault.name, "fault", vocabulary.faults)
             for index, fault in enumerate(scenario.faults)
+        ),
+        *(
+            (("findings", pool, index), name, "fault", vocabulary.faults)
+            for pool, names in (scenario.findings.pools.items() if scenario.findings else ())
+            for index, name in enumerate(names)
         ),
         *(
             (("ambiguous_with", index), name, "fault", vocabulary.faults)

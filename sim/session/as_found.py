@@ -7,9 +7,13 @@ from sim.saw import Saw
 from sim.scenario.scenario import Scenario
 from sim.session.card.setup_card import RUN_PAST_MM, Line
 from sim.session.hidden import Hidden
+from sim.session.morning import Morning
+from sim.trade.edge import RUN_IN_M2
 
 
-def leave_as_found(saw: Saw, scenario: Scenario, card: Sequence[Line], faults: Hidden) -> None:
+def leave_as_found(
+    saw: Saw, scenario: Scenario, card: Sequence[Line], faults: Hidden, morning: Morning
+) -> None:
     """Put a fresh saw into the state in which the trainee finds it."""
     saw.set("job.wanted", scenario.job.wanted)
     saw.plant.head.come_to_rest()
@@ -21,6 +25,8 @@ def leave_as_found(saw: Saw, scenario: Scenario, card: Sequence[Line], faults: H
                 saw.set(line.name, line.setting)
     for name, setting in scenario.found.items():
         saw.set(name, setting if isinstance(setting, str) else float(setting))
+    saw.plant.blade.sawn_m2 = RUN_IN_M2  # the band that is on was run in by whoever fitted it
     faults.apply()
+    faults.leave(each.fault for each in morning.found)
     saw.plant.head.come_to_rest(left_down=scenario.head_down)
     saw.bus.settle()

@@ -81,6 +81,11 @@ class Hidden:
             if culprit.row.from_the_start:
                 self._set_in(culprit)
 
+    def leave(self, found: Iterable[Fault]) -> None:
+        """Put in what a round comes upon; it hides nothing, so it counts for no drill."""
+        for each in found:
+            each.apply(self._wreck)
+
     def wait(self) -> None:
         """Have the others set in when they are due."""
         for culprit in self.culprits:

@@ -14,7 +14,9 @@ from sim.scenario.nearest import nearest
 from sim.scenario.scenario import Scenario
 from sim.session import inspections, lockout
 from sim.session.inspections import Inspection
+from sim.session.morning import CLASSES
 from sim.signals import BY_KEY, BY_TAG, MODE_SWITCH, Signal
+from sim.trade.handling import WAYS
 from sim.wiring.loom import Loom, tag_of
 from sim.words.fields import name, number
 from sim.words.message import Message, Row, row
@@ -26,6 +28,8 @@ _NO_FAULT: Final = row("known.no-fault", "there is no fault called {name}", name
 _NO_STEP: Final = row(
     "known.no-lockout-step", "there is no lock-out step called {name}", name=name()
 )
+_NO_WAY: Final = row("known.no-handling", "no bar is loaded like this: {name}", name=name())
+_NO_CLASS: Final = row("known.no-class", "no finding calls for {name}", name=name())
 _NO_DEVICE: Final = row("known.no-device", "there is no device called {name}", name=name())
 _NO_SPARE: Final = row("known.no-spare", "there is no spare called {name}", name=name())
 _NO_TERMINAL: Final = row("known.no-terminal", "there is no terminal called {name}", name=name())
@@ -91,6 +95,11 @@ def fault_called(fault: str, where: str = "diagnose") -> Fault:
     return _found(EVERY, fault, _NO_FAULT, where)
 
 
+def class_called(word: str) -> Message:
+    """Return what a finding calls for, by its word; raises CommandError."""
+    return _found(CLASSES, word, _NO_CLASS, "report")
+
+
 def may_look(scenario: Scenario, look: Inspection) -> bool:
     """Return whether a scenario allows an inspection; where a device is metered, probes go on every terminal."""
     allowed = scenario.inspections
@@ -136,6 +145,15 @@ def lockout_step_called(step: str) -> lockout.EnergyStep:
         CommandError: There is no such step; the nearest is told.
     """
     return _found(lockout.BY_NAME, step, _NO_STEP, "lockout")
+
+
+def handling_called(how: str) -> str:
+    """Return a way to load a bar.
+
+    Raises:
+        CommandError: There is no such way; the nearest is told.
+    """
+    return _found({way: way for way in WAYS}, how, _NO_WAY, "load")
 
 
 def inspection_called(look: str, loom: Loom) -> Inspection:

@@ -2,8 +2,11 @@
 
 from typing import Final
 
+from sim.plant.bar import Stock
 from sim.plant.plant import Plant
-from sim.words.message import NOTHING, Message, plain
+from sim.trade.handling import tips
+from sim.words.fields import mm
+from sim.words.message import NOTHING, Message, plain, row
 
 _BAND_TURNS: Final = plain(
     "loading.band-turns", "The band turns. Stop it and wait until it stands."
@@ -13,14 +16,22 @@ _HEAD_LOW: Final = plain(
     "loading.head-low",
     "The head is in the way. Raise it first, then take the key of the mode switch along.",
 )
+_TIPS: Final = row(
+    "loading.tips",
+    "A bar of {length} would tip: its middle is not over the rollers, which reach back to {rollers}. Have it "
+    "cut shorter first.",
+    length=mm(), rollers=mm(),
+)  # fmt: skip
 
 
-def loading_blocked(plant: Plant) -> Message:
+def loading_blocked(plant: Plant, stock: Stock) -> Message:
     """Return why no bar can be loaded now, or nothing."""
     if plant.band.moves:
         return _BAND_TURNS
     if not (plant.cutting_vise.back and plant.shuttle_vise.back):
         return _HELD
-    if plant.head.place.position <= plant.bar.height_m:
+    if plant.head.place.position <= max(plant.bar.height_m, stock.section.height_m):
         return _HEAD_LOW
+    if tips(stock.length_m, stock.front_m, -plant.site.machine.rollers_m, 0.0):
+        return _TIPS(length=stock.length_m, rollers=plant.site.machine.rollers_m)
     return NOTHING

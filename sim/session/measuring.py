@@ -4,6 +4,9 @@ A piece lies on the outfeed from its fall on, and is measured there; its true si
 before the close. Errors are drawn from the session's own seed, for each reading of a piece anew, so a
 session played again reads the same.
 
+A length is read along an edge of the piece. With both ends at one angle its two edges are alike; with ends
+at two angles, or a corner missing, both are read, and the one further from what is wanted decides.
+
 Never here: how long a reading takes and where hands are meanwhile (see `hands.table`).
 """
 
@@ -17,23 +20,30 @@ from sim.saw import Cut, Saw
 from sim.session.card.setup_card import JobOrder
 from sim.session.inspections.inspection import Inspection
 from sim.session.inspections.pieces import (
+    ACROSS,
     BAND,
     BEYOND,
+    CALIPERS,
     DECIDED,
+    EDGE,
     GAP,
     LENGTH,
     NO_PIECE,
     NO_SUCH_PIECE,
+    POINTS,
     SQUARE_ENOUGH,
     TOO_COARSE,
     UNSURE,
 )
+from sim.trade.crush import across_m, is_tube
 from sim.trade.measuring import BY_NAME, Ruling, Tool, band_of, chance_of_band, decided, fit_tool
-from sim.words.message import Message, sentences
+from sim.units import MM
+from sim.words.message import NOTHING, Message, sentences
 
 _SQUARE: Final = {
     Ruling.GOOD: "it is", Ruling.LONG: "it is not", Ruling.OPEN: "undecided",
 }  # fmt: skip
+_SAME_EDGE_M: Final = 0.02 * MM  # by which two edges differ that every tool reads alike
 _SURE: Final = 0.9  # chance of a band from which a plan counts on it; chosen for this program
 
 
@@ -145,7 +155,7 @@ class Measuring:
         tool = size.tool
         before = sum(1 for each in self.readings if (each.piece, each.tool) == (number, tool))
         error_m = normal(self._seed, f"{tool.name}/{number}/{before}", tool.standard_m)
-        true_m = self._gap_m(cut) if tool.squareness else cut.length_m
+        true_m = self._gap_m(cut) if tool.squareness else self._edge_m(cut)
         read_m = max(tool.read(true_m, error_m), 0.0)
         off_m = read_m if tool.squareness else read_m - self._order.piece_m
         verdict = decided(off_m, size.limit_m, tool.expanded_m)
@@ -155,13 +165,42 @@ class Measuring:
             self._saw.clock.now_us, number, tool, read_m, true_m, off_m, verdict, fine, left
         )
         self.readings.append(reading)
-        said = sentences(self._read(reading), self._decided(reading, size))
+        other_m = max(tool.read(cut.length_m + cut.short_m - true_m, error_m), 0.0)
+        said = sentences(
+            self._read(reading, cut, other_m),
+            self._decided(reading, size),
+            self._across(reading, cut),
+        )
         fell = band_of(off_m, size.limit_m)
         return Measured(said, _band(size, fell), fell, size, reading)
 
-    def _read(self, reading: SizeRead) -> Message:
-        rows = GAP if reading.tool.squareness else LENGTH
-        return rows[reading.tool.name](number=reading.piece, read=reading.read_m)
+    def _read(self, reading: SizeRead, cut: Cut, other_m: float) -> Message:
+        tool, number, read_m = reading.tool, reading.piece, reading.read_m
+        if tool.squareness:
+            return GAP[tool.name](number=number, read=read_m)
+        if cut.lost_m > _SAME_EDGE_M:
+            return POINTS[tool.name](
+                number=number, long=max(read_m, other_m), short=min(read_m, other_m)
+            )
+        rows = EDGE if cut.rear_rad > 0.0 else LENGTH
+        return rows[tool.name](number=number, read=read_m)
+
+    def _edge_m(self, cut: Cut) -> float:
+        """Return the length of the edge that decides, m: the one further from what is wanted."""
+        wanted_m = self._order.piece_m
+        return max((cut.length_m, cut.short_m), key=lambda edge_m: abs(edge_m - wanted_m))
+
+    def _across(self, reading: SizeRead, cut: Cut) -> Message:
+        """Return what a caliper reads across a tube, turned about it; nothing of another bar or tool."""
+        section, tool = self._saw.plant.bar.stock.section, reading.tool
+        if tool.name not in CALIPERS or not is_tube(section):
+            return NOTHING
+        before = len(self.readings)
+        read_m = sorted(
+            tool.read(size_m, normal(self._seed, f"across/{before}/{side}", tool.standard_m))
+            for side, size_m in enumerate(across_m(section, cut.dent_m))
+        )
+        return ACROSS(least=read_m[0], most=read_m[1], oval=read_m[1] - read_m[0])
 
     def _decided(self, reading: SizeRead, size: Size) -> Message:
         if reading.tool.squareness:
@@ -190,7 +229,7 @@ class Measuring:
             across_m = self._across_m
             limit_m = max(machine.square_limit * across_m, machine.square_least_m)
             return number, cut, Size(tool, self._gap_m(cut), limit_m, 0.0)
-        mean_m = cut.length_m - cut.scatter_m - self._order.piece_m
+        mean_m = self._edge_m(cut) - cut.scatter_m - self._order.piece_m
         scatter_m = machine.cut_scatter_m
         return number, cut, Size(tool, mean_m, self.tolerance_m, scatter_m)
 

@@ -305,9 +305,13 @@ def session_for(
 
 
 def twin_of(session: Session) -> Session:
-    """Return a session on the scenario and machine of another, fresh and without a record."""
+    """Return a session on the scenario and machine of another, fresh and without a record.
+
+    Of a shift of orders it is as that began; the turns to its orders are `Session.turns`.
+    """
+    scenario, stock = session.begun_with
     twin = _as_found(Session(
-        session.scenario, session.stock, session.machine,
+        scenario, stock, session.machine,
         origin=session.origin, nonce=session.journal.nonce,
     ))  # fmt: skip
     lesson_of(twin)
@@ -316,7 +320,7 @@ def twin_of(session: Session) -> Session:
 
 def sound_twin_of(session: Session) -> Session:
     """Return a session on the scenario and machine of another with nothing wrong in it, fresh and without a record."""
-    sound = session.scenario.model_copy(update={"faults": ()})
+    sound = session.scenario.model_copy(update={"faults": (), "findings": None})
     return _as_found(Session(
         sound, session.stock, session.machine,
         origin=session.origin, nonce=session.journal.nonce,

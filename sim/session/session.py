@@ -1,18 +1,19 @@
 """The session: one trainee at one saw. Window, terminal, scripts, autopilot and tests all use it.
 
 A few verbs: press, release, tap, hold, palms, turn, set, inspect, lock_out, load_bar, put_right, swap,
-break_off, diagnose, advance, close; what an instructor does to it is `session.instructor`. Each becomes one line of the record, with its
+break_off, diagnose, report, advance, close; what an instructor does to it is `session.instructor`. Each becomes one line of the record, with its
 simulated time; the same lines played again give the same saw, to the last bit. What was done, seen
 and heard is in `done`, `seen` and `heard`; what is wrong with the machine stays sealed until the
 close (see `journal`).
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from typing import Any, Final
 
+from sim.bugs import TableError
 from sim.control.decision import Decision
 from sim.control.rules_of_use import WANTS_PALMS
 from sim.errors import CommandError
@@ -28,7 +29,7 @@ from sim.records.kinds import as_message, remarked, written
 from sim.records.lasting import LastingRecord
 from sim.records.rows import Worth
 from sim.saw import Saw, check_setting
-from sim.scenario.scenario import Scenario
+from sim.scenario.scenario import JobWanted, Scenario
 from sim.scenario.second_does import does_from
 from sim.session import known
 from sim.session.another import Another
@@ -56,9 +57,11 @@ from sim.session.kept.tally import Tally
 from sim.session.loading import loading_blocked
 from sim.session.lockout import Lockout, SecondPerson
 from sim.session.measuring import Measuring
+from sim.session.morning import Morning, drawn
 from sim.session.order_key import OrderKey
 from sim.session.why import answer_to, as_lit
 from sim.signals import BY_KEY, Source
+from sim.trade.handling import CRANE, UNDER, too_much
 from sim.units import MM, US
 from sim.words.message import NOTHING, Message, sentences
 
@@ -67,6 +70,16 @@ _MODE_KEY: Final = "mode.key"
 _AIR_COCK: Final = "supply.air_cock"
 _POWER_ON: Final = "supply.control_on"
 _MOST_EXPECTED: Final = 200  # characters that are kept
+
+
+@dataclass(frozen=True, slots=True)
+class Turned:
+    """A turn to another order."""
+
+    at_us: int
+    after: int  # acts that were done before it
+    scenario: Scenario
+    stock: Stock
 
 
 class Session:
@@ -113,14 +126,17 @@ class Session:
             {line.name: line.setting for line in self.card},
             lambda what: self.heard.keep_back(EventKind.FAULT, what),
         )
-        self.measuring = Measuring(self.saw, self.order, job.tolerance_mm * MM, self.origin.seed)
-        self.tally = Tally(
-            self.saw,
-            self.order,
-            job.tolerance_mm * MM,
-            lambda: not self.faults.still_wrong(),
-            lambda: self.faults.good_to_prove,
+        self.morning = Morning(
+            drawn(
+                scenario.findings,
+                self.origin.seed,
+                self.faults.would_change,
+                table.set_point_of,
+            ),
+            self.faults.present,
         )
+        self.measuring = Measuring(self.saw, self.order, job.tolerance_mm * MM, self.origin.seed)
+        self.tally = self._count_for(job)
         self.bench = ControlBench(self.saw, self.going, self.heard, scenario.mode)
         self.another = Another(
             self.saw, self.lockout, lambda said: self.heard.tell(EventKind.INSTRUCTOR, said)
@@ -128,7 +144,7 @@ class Session:
         self.hands.held_by_another = self.another.held
         self.instructor = Instructor(self.going, self.heard, self.faults, self.another)
         self.news = News(self.saw, self.heard, self.tally, self.faults)
-        leave_as_found(self.saw, scenario, self.card, self.faults)
+        leave_as_found(self.saw, scenario, self.card, self.faults, self.morning)
         self.trace = Trace(self.saw, self.saw.plant.power.coil_fed)
         self.faults.wait()
         if second is not None:
@@ -136,7 +152,43 @@ class Session:
                 self.lockout.left_behind()
             for does in second.does:
                 self.another.will_do(does_from(does), self.saw.clock.now_us)
+        self.begun_with = scenario, stock
+        self.turns: list[Turned] = []
         self.journal.open(scenario, self.origin)
+
+    def _count_for(self, job: JobWanted) -> Tally:
+        return Tally(
+            self.saw,
+            self.order,
+            job.tolerance_mm * MM,
+            lambda: not self.faults.still_wrong(),
+            lambda: self.faults.good_to_prove,
+        )
+
+    def take_order(self, scenario: Scenario, stock: Stock) -> None:
+        """Turn to another order, on the saw as it stands: nothing on it is moved, set or loaded.
+
+        Card, measuring and count are those of the new order from now on, and the next bar that is
+        loaded is its stock.
+
+        Args:
+            scenario: What is to be cut next, on the same machine.
+            stock: The bar that will be loaded for it, or lies on the saw already.
+
+        Raises:
+            TableError: The session is on record, and a record tells of one scenario.
+        """
+        if self.journal.recorded:
+            raise TableError("a session on record keeps its scenario")
+        self.turns.append(Turned(self.going.now_us, len(self.done.acts), scenario, stock))
+        job = scenario.job
+        self.scenario = scenario.built_as(self.machine)
+        self.stock = stock
+        self.order = JobOrder(job.length_mm * MM, job.wanted, job.mitre_deg)
+        self.__dict__.pop("card", None)
+        self.measuring = Measuring(self.saw, self.order, job.tolerance_mm * MM, self.origin.seed)
+        self.tally = self._count_for(job)
+        self.news.count_by(self.tally)
 
     # What is known ------------------------------------------------------------------------
 
@@ -283,6 +335,7 @@ class Session:
             self.heard.tell(EventKind.ACT if half else EventKind.REFUSED, why)
         if deed.untold:
             self.heard.tell(EventKind.UNSAFE, told.NOT_TOLD)
+        self.morning.did(deed.accepted)
         self.going.did(deed)
         return answer
 
@@ -406,34 +459,48 @@ class Session:
 
         return self._reach_in(act, table.to_lock_out(row), row.title, finish, wait=wait)
 
-    def load_bar(self, *, wait: bool = True) -> Answer:
+    def load_bar(self, how: str = CRANE, *, wait: bool = True) -> Answer:
         """Put a fresh bar like the first one on the saw; it takes simulated time.
 
-        Refused while band or head is in the way, or a vise still holds the old bar.
+        Refused while band or head is in the way, or a vise still holds the old bar. A bar that is too
+        much for who carries it comes to nothing, and is a harm.
 
         Args:
+            how: A way of `trade.handling`.
             wait: As for `set`.
+
+        Raises:
+            CommandError: There is no such way.
         """
+        known.handling_called(how)
         if self.going.stands():
             return told.STANDS_STILL
-        act = acts.BarLoaded(self.going.now_us)
-        against = loading_blocked(self.saw.plant)
+        act = acts.BarLoaded(self.going.now_us, how)
+        mass_kg, length_m = self.stock.mass_kg, self.stock.length_m
+        against = loading_blocked(self.saw.plant, self.stock)
         if against:
             return self.going.answered(act, False, against, played=False)
 
         def finish(under_way: UnderWay) -> Answer:
             if under_way.struck or under_way.broken:
                 return self.going.answered(act, False, told.BROKEN_OFF(what=told.LOADING))
-            against = loading_blocked(self.saw.plant)  # since it was begun
+            against = loading_blocked(self.saw.plant, self.stock)  # since it was begun
             if against:
                 return self.going.answered(act, False, against)
+            if how == UNDER:
+                self.saw.plant.site.tell("under-hanging-bar", told.HANGS(mass=mass_kg))
+                return self.going.answered(act, False, told.BROKEN_OFF(what=told.LOADING))
+            if too_much(how, mass_kg, length_m):
+                said = told.too_heavy(mass_kg, length_m)
+                self.saw.plant.site.tell("lifted-too-much", said)
+                return self.going.answered(act, False, sentences(said, told.TAKE_CRANE))
             if not self.over:
                 self.saw.plant.load(self.stock)
                 self.saw.bus.settle()
             self.heard.tell(EventKind.ACT, told.LOADED)
-            return self.going.answered(act, True, told.LIES_THERE)
+            return self.going.answered(act, True, told.LIES_THERE(mass=mass_kg))
 
-        return self._reach_in(act, table.LOADING, told.LOADING, finish, wait=wait)
+        return self._reach_in(act, table.to_load(how, mass_kg), told.LOADING, finish, wait=wait)
 
     def break_off(self) -> Answer:
         """Break off what is under way: hands are out in a second, and it comes to nothing."""
@@ -457,6 +524,8 @@ class Session:
         """
         fault = known.fault_called(name)
         title = fault.title
+        if self.scenario.findings is not None:
+            return Answer(False, told.REPORT_INSTEAD)
         if self.going.stands():
             return told.STANDS_STILL
         act = acts.Diagnosed(self.going.now_us, name)
@@ -468,6 +537,29 @@ class Session:
         otherwise = told.PROVE_SWAPPED if swapped else told.PROVE_IT
         prove_it = told.PROVE_SETTING if by_hand else otherwise
         return self.going.answered(act, True, prove_it(title=title))
+
+    def report(self, name: str, calls_for: str) -> Answer:
+        """Report a finding of a round at the start of the shift. Whether it is right is told at the close.
+
+        Args:
+            name: The cause, from the whole catalogue.
+            calls_for: A word of `morning.CLASSES`; of two reports of one cause the later holds.
+
+        Raises:
+            CommandError: There is no such fault or no such class.
+        """
+        fault = known.fault_called(name, "report")
+        title = known.class_called(calls_for)
+        if self.scenario.findings is None:
+            return Answer(False, told.NO_ROUND)
+        if self.going.stands():
+            return told.STANDS_STILL
+        act = acts.FindingReported(self.going.now_us, name, calls_for)
+        self.going.begin(act)
+        self.morning.report(fault, calls_for)
+        said = told.REPORTED(title=fault.title, calls_for=title)
+        self.heard.tell(EventKind.ACT, said)
+        return self.going.answered(act, True, said)
 
     def put_right(self, name: str, *, wait: bool = True) -> Answer:
         """Apply the remedy for a fault of the catalogue, whether or not the machine has it.

@@ -17,6 +17,7 @@ from sim.logic.bench.force import REAL_SAW
 from sim.plant.harm.consequences import Severity
 from sim.plant.padlocks import ISOLATOR
 from sim.records.acts import ActKind, Adjusted, Forced, Inspected, Jumpered, LockoutTaken
+from sim.scenario.steps import MEASURED
 from sim.session import inspections, lockout
 from sim.session.hands.cautions import before_key, what_holds
 from sim.session.hands.table import SETS
@@ -64,7 +65,8 @@ class Coach:
     @property
     def speaks(self) -> bool:
         """Whether there is a coach in this mode at all."""
-        return self._session.scenario.mode in SPEAKS_IN
+        scenario = self._session.scenario
+        return scenario.mode in SPEAKS_IN and scenario.findings is None  # he would find them all
 
     def remark(self) -> Message:
         """Return what is to be said of what has come to pass since the last call, or nothing."""
@@ -121,9 +123,16 @@ class Coach:
             if key in slips.KEY_SLIPS:
                 yield key, _said(slips.KEY_SLIPS[key](session.saw))
         begins = deed.accepted.intersection(_BEGINS) and not session.hidden
-        if begins and (slip := slips.standing(session)):
-            said = remarks.BEFORE(slip=slip)
-            yield "begin", self._safely(slips.standing_at(session), said)
+        if begins and (found := slips.standing(session, self._yet_to_set)):
+            name, slip = found
+            yield "begin", self._safely(name, remarks.BEFORE(slip=slip))
+
+    @property
+    def _yet_to_set(self) -> frozenset[str]:
+        """The set points that this step of the lesson or a later one has set: it lets them be found out."""
+        lesson = self._lesson
+        left = lesson.steps[lesson.number :] if lesson is not None else ()
+        return frozenset(name for step in left for name in step.goal.setting or {})
 
     def _vents(self, name: str) -> bool:
         """Return whether the air is let out for a lock-out, whatever the card says of its cock."""
@@ -147,7 +156,10 @@ class Coach:
     def _asked_for(self, name: str) -> bool:
         """Whether the lesson wants a set point as it stands now."""
         step = self._lesson.step if self._lesson is not None else None
-        return step is not None and asks_for(self._session, step.goal, name)
+        if step is None:
+            return False
+        measured = (step.goal.setting or {}).get(name) == MEASURED  # the card is not to tell it
+        return measured or asks_for(self._session, step.goal, name)
 
     # Judges, each yielding what it has to say ---------------------------------------------
 

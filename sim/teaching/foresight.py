@@ -9,21 +9,23 @@ from typing import Final
 
 from sim.session.lessons.goals import SPEED, card_line, speed_range
 from sim.session.session import Session
-from sim.trade.band import centre_compliance_m_n, strand_force_n
+from sim.trade.band import centre_compliance_m_n, runs_out_at_n, strand_force_n
 from sim.trade.clamping import clamping_force_n, holding_force_n
 from sim.trade.creep import SKEW_AT
 from sim.trade.crush import first_yield_n
-from sim.trade.cut_table import CutTable, cut_table
+from sim.trade.cut_table import CutTable
 from sim.trade.cutting import CutConditions
+from sim.trade.edge import EASY_CHIP_M, rubs_badly, run_in_valve_m_s, starved
 from sim.trade.teeth import (
     depths_to_look_at_m,
     gullet_fill_at,
     strain_at_most,
     tooth_strain_at,
 )
+from sim.trade.toothed_cut import ToothedCut, ToothEdge, toothed_cut
 from sim.trade.wander import Wander, peak_pull_n
 from sim.units import BAR, MINUTE
-from sim.words.fields import newtons, number
+from sim.words.fields import micrometres, mm_min, newtons, number, percent
 from sim.words.message import NOTHING, Message, row
 
 _SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
@@ -31,7 +33,7 @@ _SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
 _STRIPS: Final = row(
     "slip.cut.strips",
     "as it is set, a tooth would carry {strain} times what it can take; feed less, or take finer teeth",
-    strain=number(1),
+    strain=number(2),
 )
 _PACKS: Final = row(
     "slip.cut.packs",
@@ -52,11 +54,32 @@ _WANDERS: Final = row(
 )
 
 
+_NOT_RUN_IN: Final = row(
+    "slip.cut.not-run-in",
+    "the band is new, and a chip of {chip} would break its fresh edges; run it in with the feed valve at "
+    "{valve} for the first 400 cm2, of which it has {left} left",
+    chip=micrometres(1), valve=mm_min(), left=percent(),
+)  # fmt: skip
+_RUBS_SAID: Final = row(
+    "slip.cut.rubs",
+    "with a chip of {chip} the teeth would rub on {share} of their way, harden the metal and go blunt; feed "
+    "more",
+    chip=micrometres(2), share=percent(),
+)  # fmt: skip
+_EASY: Final = 1.15  # times the chip of a new band, that nobody need mind
+
+
 # One look at the whole set-up asks for the same cut many times.
-_table = lru_cache(maxsize=4)(cut_table)
+_toothed = lru_cache(maxsize=4)(toothed_cut)
 
 
 def cut_ahead(session: Session) -> CutTable | None:
+    """Return the table of the cut as the saw is set, or None with the feed valve shut."""
+    ahead = teeth_ahead(session)
+    return ahead.table if ahead is not None else None
+
+
+def teeth_ahead(session: Session) -> ToothedCut | None:
     """Return the cut as the saw is set, or None with the feed valve shut."""
     plant, machine = session.saw.plant, session.machine
     metal, teeth = session.stock.material, plant.blade.condition
@@ -70,11 +93,12 @@ def cut_ahead(session: Session) -> CutTable | None:
         band_speed_m_s=_speed_m_s(session),
         thrust_ratio=machine.thrust_ratio * teeth.thrust,
     )
-    return _table(
+    return _toothed(
         session.stock.section,
         plant.head.force_n,
         plant.head.valve_m_s,
         conditions,
+        ToothEdge(teeth.edge_m, metal.hardened),
         plant.swivel.mitre_rad,
     )
 
@@ -130,12 +154,15 @@ def _wanders(session: Session, table: CutTable) -> Message:
         return NOTHING
     band, machine = session.saw.plant.band, session.machine
     strip = band.tension.strip
-    give_m_n = centre_compliance_m_n(
-        band.guide.span_m,
-        strand_force_n(band.tension.cold_pa, strip),
-        strip.sideways_stiffness_n_m2,
+    span_m, strand_n = band.guide.span_m, strand_force_n(band.tension.cold_pa, strip)
+    give_m_n = centre_compliance_m_n(span_m, strand_n, strip.sideways_stiffness_n_m2)
+    ahead = teeth_ahead(session)
+    sideways = ahead.sideways if ahead is not None else 1.0
+    wander = Wander(
+        table,
+        session.saw.plant.blade.condition.side * sideways * give_m_n,
+        runs_out_at_n(span_m, strand_n, strip),
     )
-    wander = Wander(table, session.saw.plant.blade.condition.side * give_m_n)
     section = session.stock.section
     out = wander.most_m(0.0, section.height_m) / section.height_m
     face_m = out * max(section.height_m, section.width_m)
@@ -144,7 +171,25 @@ def _wanders(session: Session, table: CutTable) -> Message:
     return _WANDERS(out=out * 100)
 
 
-_LOOKS: Final = (_strips, _packs, _stalls, _wanders)
+def _not_run_in(session: Session, _table: CutTable) -> Message:
+    blade, ahead = session.saw.plant.blade, teeth_ahead(session)
+    if ahead is None or blade.fresh <= 0.0 or ahead.chip_m <= EASY_CHIP_M * _EASY:
+        return NOTHING
+    valve_m_s = run_in_valve_m_s(blade.pitch_m, _speed_m_s(session))
+    return _NOT_RUN_IN(chip=ahead.chip_m, valve=valve_m_s, left=blade.fresh)
+
+
+def _rubs(session: Session, _table: CutTable) -> Message:
+    ahead = teeth_ahead(session)
+    hardened = session.stock.material.hardened
+    if ahead is None:
+        return NOTHING
+    if not rubs_badly(ahead.rubbed, hardened) and not starved(ahead.chip_m, hardened):
+        return NOTHING
+    return _RUBS_SAID(chip=ahead.chip_m, share=ahead.rubbed)
+
+
+_LOOKS: Final = (_strips, _packs, _stalls, _wanders, _rubs, _not_run_in)
 
 
 def wanted_hold_n(session: Session) -> float:

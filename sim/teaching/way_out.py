@@ -17,7 +17,7 @@ from sim.plant.padlocks import DEVICES
 from sim.saw import Saw
 from sim.session.opening import twin_of
 from sim.session.playback.replay import play
-from sim.session.session import Session
+from sim.session.session import Session, Turned
 from sim.session.sights.controller_words import console_lit
 from sim.teaching.out_of_reach import jaw_out_of_reach, way_on
 from sim.teaching.slips.keys import KEY_SLIPS
@@ -64,11 +64,24 @@ _NO_JOB: Final = {
 def fresh_session(session: Session) -> Session:
     """Return another session that stands exactly where this one does, its lesson too."""
     copy = twin_of(session)
-    for act in session.done.acts:
+    turns = iter(session.turns)
+    turn = next(turns, None)
+    for done, act in enumerate(session.done.acts):
+        while turn is not None and turn.after <= done:
+            _turn(copy, turn)
+            turn = next(turns, None)
         copy.advance_us(act.at_us - copy.saw.clock.now_us)
         play(copy, act, wait=False)
+    while turn is not None:
+        _turn(copy, turn)
+        turn = next(turns, None)
     copy.advance_us(session.saw.clock.now_us - copy.saw.clock.now_us)
     return copy
+
+
+def _turn(copy: Session, turn: Turned) -> None:
+    copy.advance_us(turn.at_us - copy.saw.clock.now_us)
+    copy.take_order(turn.scenario, turn.stock)
 
 
 def fresh_saw(session: Session) -> Saw:

@@ -74,8 +74,8 @@ def print_table(
         heads: A label for each column.
         rows: A cell for each head.
     """
-    listed = [[_cell(cell) for cell in row] for row in rows]
-    print_told(tell(title), list(map(_head, heads)), listed)
+    listed = [[printed(cell) for cell in row] for row in rows]
+    print_told(tell(title), list(map(printed_head, heads)), listed)
 
 
 def print_told(title: str, heads: Sequence[str], listed: Sequence[Sequence[str]]) -> None:
@@ -92,14 +92,16 @@ def _folded(line: str) -> str:
     return textwrap.fill(line, shutil.get_terminal_size().columns, break_on_hyphens=False)
 
 
-def _head(head: PrintedHead) -> str:
+def printed_head(head: PrintedHead) -> str:
+    """Return a head as text for who reads now."""
     if isinstance(head, str):
         return head_text(head)
     label, unit = head
     return f"{head_text(label)} {reader().unit(unit)}".strip()
 
 
-def _cell(cell: PrintedCell) -> str:
+def printed(cell: PrintedCell) -> str:
+    """Return a cell as text for who reads now."""
     if isinstance(cell, Message | str):
         return cell_text(cell)
     return (cell if isinstance(cell, PrintedNumber) else PrintedNumber(cell)).tell(reader())

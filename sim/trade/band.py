@@ -12,6 +12,15 @@ At real tension u is large for the thin way of the band: it gives like a string,
 not like a beam, as L^3 / 48EI, which would be some hundred times too soft. With no tension the
 beam is what is left. Source: Timoshenko, Strength of Materials II, tie rods (page from memory);
 derived again here and checked against two other routes in tests/published/.
+
+Edgewise the feed presses on the teeth, and a strip that is pressed on its edge runs out sideways at a critical
+force: that of a narrow beam with a load in mid-span,
+
+    P0 = 16.94 sqrt(B C) / L^2,    less for a load on the edge, a = w/2 from the middle:  1 - 1.74 (a/L) sqrt(B/C)
+
+(Timoshenko and Gere, Theory of Elastic Stability, lateral buckling; from memory). Tension stiffens both ways
+of giving, as for a half wave of span L: B = EI + T (L/pi)^2, C = GJ + T w^2/12. The second term is carried on
+as the root of p^2 + 2 q p = 1, which agrees with it where q is small and stays above zero where it is not.
 """
 
 from dataclasses import dataclass
@@ -21,6 +30,7 @@ from typing import Final
 from sim.trade.bounds import require_above_zero
 
 STEEL_YOUNG_PA: Final = 210e9  # from memory; any steel within 5 %
+STEEL_POISSON: Final = 0.3  # textbooks
 STEEL_DENSITY_KG_M3: Final = 7850.0  # several published tables
 STEEL_EXPANSION_PER_K: Final = 12e-6  # from memory
 
@@ -87,6 +97,23 @@ def centre_compliance_m_n(
     if square < 1e-4:  # the closed form loses all digits here; two terms of its series are left
         return beam_m_n * (1.0 - 0.4 * square)
     return span_m / (4.0 * tension_n) * (1.0 - tanh(argument) / argument)
+
+
+def runs_out_at_n(span_m: float, tension_n: float, band: Band) -> float:
+    """Return the feed force at which a strand runs out sideways, teeth first, N; see the head of this file.
+
+    Args:
+        span_m: Free length between the guides, m.
+        tension_n: Pull in the strand, N, not below zero.
+        band: Its section.
+    """
+    bending_n_m2 = band.sideways_stiffness_n_m2 + tension_n * (span_m / pi) ** 2
+    shear_pa = band.young_pa / (2.0 * (1.0 + STEEL_POISSON))
+    torsion_n_m2 = shear_pa * band.width_m * band.thickness_m**3 / 3.0
+    torsion_n_m2 += tension_n * band.width_m**2 / 12.0
+    middle_n = 16.94 * sqrt(bending_n_m2 * torsion_n_m2) / span_m**2
+    q = 1.74 * band.width_m / 2.0 / span_m * sqrt(bending_n_m2 / torsion_n_m2)
+    return middle_n * (sqrt(1.0 + q * q) - q)
 
 
 def wander_m(

@@ -2,22 +2,31 @@
 
 Never here: what follows from a bad choice; the cut shows that.
 
-The rules of thumb (three teeth at least in every wall, six to twelve wanted) are common
-practice, no source; handbooks of the trade print the like (from memory). The stock of tooth
-pitches is a choice of ours among common ones.
+Theory of the pitch. Band charts give it by the average width of cut, the area of a section by the
+travel of the band through it, the walls of a tube added. Four printed points of such charts lie on one
+line (two public shop manuals and a chart's ring from memory, each in tests/published/):
+
+    teeth to the inch = 30.5 / sqrt(average width in mm)
+
+Charts print a range of it, since bands have their pitch in steps and makers differ: about four fifths
+of the line to the line. At least 3 and at most 24 teeth belong in the cut, the walls of a tube added
+(public trade pages). The stock of tooth pitches is a choice of ours among common ones.
 """
 
 from itertools import pairwise
+from math import fsum, log, sqrt
 from typing import Final
 
 from sim.trade.materials import Material
 from sim.trade.sections import Bundle, Section
-from sim.units import INCH
+from sim.units import INCH, MM
 
-LEAST_TEETH: Final = 3.0  # common practice, no source
-WANTED_TEETH: Final = (6.0, 12.0)  # common practice, no source
+LEAST_TEETH: Final = 3.0  # in the average width; public trade pages
+_NEARLY: Final = 0.05  # of a tooth, that nobody counts: 2.95 are three
+MOST_TEETH: Final = 24.0  # in the longest wall; public trade pages
+CHART_TEETH_PER_INCH: Final = 30.5  # at an average width of one millimetre, see above
+CHART_RANGE: Final = (0.8, 1.02)  # of the line: what charts print about it, see above
 TEETH_PER_INCH: Final = (2, 3, 4, 6, 8, 10, 14, 18)  # coarse to fine
-_HALF_WAY: Final = 0.499
 _ENTRY_SHARE: Final = 0.1  # of the height: every curved bar starts and ends with no tooth
 
 
@@ -26,8 +35,8 @@ def pitch_m_from_teeth_per_inch(teeth_per_inch: float) -> float:
     return INCH / teeth_per_inch
 
 
-def thinnest_interval_m(section: Section) -> float:
-    """Return the shortest unbroken contact of a bar, m, its first and last tenth left out.
+def _narrowest(section: Section) -> list[tuple[tuple[float, float], ...]]:
+    """Return the contact intervals at depths among which is the narrowest, first and last tenth left out.
 
     The tenths are left out because every curved bar begins and ends with no tooth in it at
     all. In a bundle it is the first row that is looked at; the others are like it.
@@ -36,38 +45,86 @@ def thinnest_interval_m(section: Section) -> float:
     low_m, high_m = bar.height_m * _ENTRY_SHARE, bar.height_m * (1.0 - _ENTRY_SHARE)
     inner_m = (depth_m for depth_m in bar.breaks_m if low_m < depth_m < high_m)
     hair_m = bar.height_m * 1e-9
-    return min(
-        end_m - start_m
+    return [
+        section.contact_intervals_m(depth_m)
         for above_m, below_m in pairwise((low_m, *inner_m, high_m))
         for depth_m in (above_m + hair_m, below_m - hair_m)
+    ]
+
+
+def narrowest_contact_m(section: Section) -> float:
+    """Return the least metal across the band, m, all walls together, first and last tenth left out."""
+    return min(fsum(end_m - start_m for start_m, end_m in each) for each in _narrowest(section))
+
+
+def average_width_m(section: Section) -> float:
+    """Return the average width of cut, m: the area by the travel of the band, all walls together."""
+    return section.area_m2 / section.height_m
+
+
+def longest_wall_m(section: Section) -> float:
+    """Return the longest unbroken contact of a bar or a bundle, m."""
+    hair_m = section.height_m * 1e-6
+    return max(
+        end_m - start_m
+        for break_m in section.breaks_m
+        for depth_m in (break_m - hair_m, break_m, break_m + hair_m)
         for start_m, end_m in section.contact_intervals_m(depth_m)
     )
 
 
-def mean_interval_m(section: Section) -> float:
-    """Return the mean contact of one wall, m: area / height / number of walls half-way down.
+def teeth_in_cut(section: Section, pitch_m: float, widening: float = 1.0) -> float:
+    """Return how many teeth are in the average width of cut; three at least are wanted.
 
-    The walls are counted a hair above half-way: there round bars that lie side by side do not touch.
+    Args:
+        section: The bar as it lies.
+        pitch_m: Tooth pitch, m.
+        widening: By how much a mitre stretches the cut.
     """
-    bar_height_m = section.section.height_m if isinstance(section, Bundle) else section.height_m
-    walls = len(section.contact_intervals_m(bar_height_m * _HALF_WAY))
-    return section.area_m2 / section.height_m / walls
+    return average_width_m(section) * widening / pitch_m
 
 
-def tooth_pitch_m(section: Section) -> float:
-    """Return the tooth pitch to fit for a bar, m, from the stock of pitches.
+def too_few_teeth(section: Section, pitch_m: float, widening: float = 1.0) -> bool:
+    """Return whether there are fewer than three teeth in the cut; arguments as `teeth_in_cut`."""
+    return teeth_in_cut(section, pitch_m, widening) < LEAST_TEETH - _NEARLY
 
-    The coarsest with three teeth in the thinnest wall and six in the mean; failing that, the
-    coarsest with three in the thinnest; failing that, the finest. Common practice, no source.
+
+def chart_teeth_per_inch(section: Section, widening: float = 1.0) -> tuple[float, float, float]:
+    """Return what a band chart has for a bar, teeth to the inch: its line, and the range about it.
+
+    Source: see the head of this file; printed points are held in tests/published/.
     """
-    stock_m = [pitch_m_from_teeth_per_inch(each) for each in TEETH_PER_INCH]
-    hard_limit_m = thinnest_interval_m(section) / LEAST_TEETH
-    wish_m = min(hard_limit_m, mean_interval_m(section) / WANTED_TEETH[0])
-    for limit_m in (wish_m, hard_limit_m):
-        for pitch_m in stock_m:
-            if pitch_m <= limit_m:
-                return pitch_m
-    return stock_m[-1]
+    line = CHART_TEETH_PER_INCH / sqrt(average_width_m(section) * widening / MM)
+    return line, CHART_RANGE[0] * line, CHART_RANGE[1] * line
+
+
+def tooth_pitch_m(section: Section, widening: float = 1.0) -> float:
+    """Return the tooth pitch to fit for a bar, m: of the stock the one nearest to the band chart's.
+
+    Only pitches with three teeth in the cut and at most 24 in one wall are looked at; where there is
+    none, the coarsest with three in the cut, or else the finest of all.
+
+    Args:
+        section: The bar as it lies.
+        widening: By how much a mitre stretches the cut.
+    """
+    line, _, _ = chart_teeth_per_inch(section, widening)
+    longest_m = longest_wall_m(section) * widening
+    stock_m = stock_pitches_m()
+    enough_m = [m for m in stock_m if not too_few_teeth(section, m, widening)]
+    roomy_m = [m for m in enough_m if longest_m / m <= MOST_TEETH]
+    fit_m = roomy_m or enough_m[:1] or stock_m[-1:]
+    return min(fit_m, key=lambda pitch_m: abs(log(INCH / pitch_m / line)))
+
+
+def stock_pitches_m() -> list[float]:
+    """Return the pitches of the stock, m, coarse to fine."""
+    return [pitch_m_from_teeth_per_inch(each) for each in TEETH_PER_INCH]
+
+
+def coarser_pitches_m(pitch_m: float) -> list[float]:
+    """Return the pitches of the stock that are coarser than one, m, the nearest first."""
+    return [each for each in reversed(stock_pitches_m()) if each > pitch_m * (1.0 + 1e-9)]
 
 
 def band_speed_m_s(material: Material, lowest_m_s: float, highest_m_s: float) -> float:

@@ -4,11 +4,17 @@ Never here: valves, switches or how a wall bends (`sim.trade.crush`).
 
 Theory. A cylinder of area A at pressure p presses with p A and loses a little to seals. Each
 of the two jaws holds by friction, so together they hold 2 mu F. Friction between jaws and bar
-is spread widely in print, 0.15 to 0.30; 0.15 oily and 0.3 serrated and dry are taken here (a
-choice). Source: statics.
+is spread widely in print, 0.15 to 0.30, oily to serrated and dry; a machine file says what its jaws
+have. Source: statics.
+
+A feeding vise, its drive and whatever holds the bar back are three links in a row: the weakest gives.
+If the bar is what gives, it goes along; if the feeding jaws are, they slide over it; if the drive is,
+it stands. Nothing goes through a jaw that is shut before it, or through a chock: they hold back
+whatever it takes.
 """
 
 from dataclasses import dataclass
+from enum import Enum
 
 from sim.trade.bounds import require_above_zero, require_fraction
 from sim.trade.crush import first_yield_n
@@ -22,8 +28,8 @@ class Jaws:
 
     cylinder_area_m2: float
     length_m: float
-    efficiency: float = 0.9  # 0.85 to 0.95 from memory
-    friction: float = 0.15
+    efficiency: float  # 0.85 to 0.95 from memory
+    friction: float
 
     def __post_init__(self) -> None:
         require_above_zero(
@@ -44,6 +50,27 @@ def clamping_force_n(pressure_pa: float, area_m2: float, efficiency: float = 1.0
 def holding_force_n(friction: float, clamping_n: float) -> float:
     """Return the pull along the jaws that both together hold by friction, N."""
     return 2.0 * friction * clamping_n
+
+
+class Gives(Enum):
+    """The link that gives when a vise on a drive pulls at a bar."""
+
+    BAR = "bar"  # it goes along
+    JAWS = "jaws"  # they slide over it
+    DRIVE = "drive"  # it stands
+
+
+def what_gives(drive_n: float, grip_n: float, held_back_n: float) -> Gives:
+    """Return the weakest of the three links between a drive and what holds its bar back.
+
+    Args:
+        drive_n: The most that the drive pulls with, N.
+        grip_n: What the feeding jaws hold along the bar, N; infinity where they stand behind its end.
+        held_back_n: What it takes to move the bar, N; infinity where nothing moves it.
+    """
+    if held_back_n <= min(drive_n, grip_n):
+        return Gives.BAR
+    return Gives.JAWS if grip_n < drive_n else Gives.DRIVE
 
 
 def pressure_to_hold_pa(load_n: float, jaws: Jaws, safety: float = 1.0) -> float:

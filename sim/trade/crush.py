@@ -22,6 +22,9 @@ load straight into the webs. Past first yield the wall is taken as a perfectly p
 rectangle, whose curvature is k_y / sqrt(3 - 2 M/M_y), and the sum along the quarter is done
 numerically; the part over the elastic closing stays as a dent. Small bending throughout: a
 dent of a good part of the bore is an estimate. Jaw marks on solid bars are not modelled.
+
+A jaw goes no further than its stroke. Where the walls would close further than is left of it, the jaw
+stands at its end, presses with no more than what the walls then bear, and dents no deeper than that.
 """
 
 from dataclasses import dataclass
@@ -46,6 +49,7 @@ _PIECES: Final = 48  # of a wall, for the sum past first yield
 _HALVINGS: Final = 40  # of the range of M0
 
 RING_CLOSING: Final = pi / 4.0 - 2.0 / pi  # of W R^3 / EI, along the load
+RING_OPENING: Final = 2.0 / pi - 0.5  # of W R^3 / EI, across the load
 
 
 def wall_stiffness_n_m2(young_pa: float, length_m: float, wall_m: float) -> float:
@@ -201,6 +205,12 @@ def is_hollow(section: Section) -> bool:
     return isinstance(bar, RoundTube | SquareTube | RectangularTube | Angle)
 
 
+def is_tube(section: Section) -> bool:
+    """Return whether a bar is a tube, round, square or rectangular."""
+    bar = section.section if isinstance(section, Bundle) else section
+    return isinstance(bar, RoundTube | SquareTube | RectangularTube)
+
+
 def collapse_n(section: Section, material: Material, length_m: float) -> float:
     """Return the clamping force at which a bar folds up, N."""
     return squeeze(section, material, length_m).collapse_n * _rows(section)
@@ -218,13 +228,67 @@ def closing_m(section: Section, material: Material, clamping_n: float, length_m:
     return (min(closing, bar.hollow_m) if bar.hollow_m else closing) * _in_a_row(section)
 
 
-def dent_m(section: Section, material: Material, clamping_n: float, length_m: float) -> float:
+def pressed_n(
+    section: Section, material: Material, clamping_n: float, length_m: float, stroke_m: float
+) -> float:
+    """Return what of a clamping force comes on a bar, N: all of it, unless the jaw ends its stroke before.
+
+    Args:
+        section: The bar as it lies.
+        material: The metal.
+        clamping_n: What the cylinder gives, N.
+        length_m: Length along the bar that the jaws clamp, m.
+        stroke_m: What is left of the stroke where the jaw meets the bar, m; zero or more.
+    """
+    if not is_hollow(section) or closing_m(section, material, clamping_n, length_m) <= stroke_m:
+        return clamping_n
+    low_n, high_n = 0.0, min(clamping_n, collapse_n(section, material, length_m))
+    for _ in range(_HALVINGS):
+        middle_n = (low_n + high_n) / 2.0
+        if closing_m(section, material, middle_n, length_m) <= stroke_m:
+            low_n = middle_n
+        else:
+            high_n = middle_n
+    return low_n
+
+
+def dent_m(
+    section: Section,
+    material: Material,
+    clamping_n: float,
+    length_m: float,
+    stroke_m: float = inf,
+) -> float:
     """Return the dent that a bar keeps once the vise has let go, m; of one bar.
 
     Nothing up to first yield; then the closing of the yielding wall over its elastic part; at
-    the collapse force the walls meet, less what springs back.
+    the collapse force the walls meet, or the jaw ends its stroke, less what springs back.
+
+    Args:
+        section: The bar as it lies.
+        material: The metal.
+        clamping_n: What the cylinder gives, N.
+        length_m: Length along the bar that the jaws clamp, m.
+        stroke_m: What is left of the stroke where the jaw meets the bar, m; zero or more.
     """
-    return _dent_m(squeeze(section, material, length_m), clamping_n / _rows(section))
+    bar, force_n = squeeze(section, material, length_m), clamping_n / _rows(section)
+    most_m = stroke_m / _in_a_row(section)
+    if bar.give_m_n * min(force_n, bar.collapse_n) + _dent_m(bar, force_n) <= most_m:
+        return _dent_m(bar, force_n)
+    bears_n = pressed_n(section, material, clamping_n, length_m, stroke_m) / _rows(section)
+    return max(0.0, most_m - bar.give_m_n * bears_n)
+
+
+def across_m(section: Section, dent_m: float) -> tuple[float, float]:
+    """Return the least and the most that a caliper finds across a tube with a dent, m.
+
+    A ring that closes along the load opens across it, in the ratio of its two factors (Roark, rings,
+    case 1, from memory), while it is elastic; a dent is taken to do the same. Of a square or rectangular
+    tube only the two pressed faces are looked at.
+    """
+    bar = section.section if isinstance(section, Bundle) else section
+    opens_m = dent_m * RING_OPENING / RING_CLOSING if isinstance(bar, RoundTube) else 0.0
+    return bar.width_m - dent_m, bar.width_m + opens_m
 
 
 def _rows(section: Section) -> int:

@@ -21,7 +21,7 @@ from operator import mul
 from typing import Final, NamedTuple
 
 from sim.errors import DrycycleError
-from sim.trade.choice import thinnest_interval_m
+from sim.trade.choice import narrowest_contact_m
 from sim.trade.cutting import (
     CutConditions,
     chip_thickness_m,
@@ -53,7 +53,7 @@ class CutTable:
     """Depths and the times at which the band reaches them, with the loads on the way.
 
     `depth_m` starts at the start depth and ends at the bottom of the bar; `time_s` starts
-    at 0. `least_teeth` is that of the section, see `sim.trade.choice.thinnest_interval_m`.
+    at 0. `least_teeth` is that of the section, see `sim.trade.choice.narrowest_contact_m`.
     """
 
     section: Section
@@ -234,5 +234,5 @@ def cut_table(
         peak_power_w=cutting_power_w(law.feed_m_s(longest_m), longest_m, conditions),
         mean_power_w=energy_j / time_s[-1],
         peak_chip_m=chip_thickness_m(law.feed_m_s(shortest_m), pitch_m, band_speed_m_s),
-        least_teeth=teeth_in_contact(thinnest_interval_m(section) * widening, pitch_m),
+        least_teeth=teeth_in_contact(narrowest_contact_m(section) * widening, pitch_m),
     )

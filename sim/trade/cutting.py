@@ -19,7 +19,6 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.trade.bounds import require_above_zero
-from sim.trade.sections import Section, mitre_factor
 from sim.units import MM
 
 CHIP_OF_REFERENCE_M: Final = 1.0 * MM  # kc1.1 is the force at this chip thickness
@@ -84,16 +83,6 @@ def cutting_power_w(feed_m_s: float, contact_m: float, cut: CutConditions) -> fl
 def teeth_in_contact(interval_m: float, pitch_m: float) -> float:
     """Return the mean number of teeth in a length of metal, a fraction below one too."""
     return interval_m / pitch_m
-
-
-def least_teeth(section: Section, depth_m: float, pitch_m: float, mitre_rad: float = 0.0) -> float:
-    """Return the teeth in the shortest contact interval at a depth; 0 off the bar.
-
-    Each wall of a tube counts by itself: it is a single wall that strips teeth.
-    """
-    intervals = section.contact_intervals_m(depth_m)
-    shortest_m = min((end_m - start_m for start_m, end_m in intervals), default=0.0)
-    return teeth_in_contact(shortest_m * mitre_factor(mitre_rad), pitch_m)
 
 
 def feed_for_force_m_s(feed_force_n: float, contact_m: float, cut: CutConditions) -> float:

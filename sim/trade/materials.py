@@ -7,6 +7,10 @@ is opened here.
 a width, per area of chip, and how that grows as the chip gets thinner. They are fitted to
 turning, at chips of 0.05 mm and more (from memory); see `sim.trade.cutting` for what that
 means at a saw tooth.
+
+`hardened` is how hard a surface gets that was rubbed over, by the metal itself: austenitic steels nearly
+twice, plain steels a quarter, cast iron and free-cutting brass hardly (orders of size, from memory).
+`conductivity_w_mk` is for how hot a chip gets.
 """
 
 from dataclasses import dataclass
@@ -28,6 +32,8 @@ class Material:
     speed_low_m_s: float
     speed_high_m_s: float
     source: str
+    hardened: float = 1.25  # as plain steel; from memory
+    conductivity_w_mk: float = 50.0  # as plain steel; from memory
 
     def __post_init__(self) -> None:
         require_above_zero(
@@ -37,6 +43,8 @@ class Material:
             young_pa=self.young_pa,
             kc11_pa=self.kc11_pa,
             mc=self.mc,
+            hardened_over=self.hardened - 1.0 + 1e-9,
+            conductivity_w_mk=self.conductivity_w_mk,
             slope_left=1.0 - self.mc,
             speed_low_m_s=self.speed_low_m_s,
             speed_range_m_s=self.speed_high_m_s - self.speed_low_m_s,

@@ -1,4 +1,4 @@
-"""The band motor: speed, torque, current, and the overload relay that watches its heat.
+"""The band motor: its current, and the overload relay that watches its heat.
 
 Never here: contactors, resets or who pressed what.
 
@@ -14,7 +14,7 @@ the working part of the current follows the load (textbook simplification, from 
 """
 
 from dataclasses import dataclass
-from math import exp, inf, log, pi, sqrt
+from math import exp, inf, log, sqrt
 from typing import Final
 
 from sim.trade.bounds import require_above_zero, require_fraction
@@ -29,9 +29,6 @@ class Motor:
 
     rated_power_w: float
     voltage_v: float
-    frequency_hz: float
-    poles: int
-    rated_speed_rad_s: float
     power_factor: float
     efficiency: float
 
@@ -40,22 +37,8 @@ class Motor:
             "Motor",
             rated_power_w=self.rated_power_w,
             voltage_v=self.voltage_v,
-            frequency_hz=self.frequency_hz,
-            poles=self.poles,
-            rated_speed_rad_s=self.rated_speed_rad_s,
         )
         require_fraction("Motor", power_factor=self.power_factor, efficiency=self.efficiency)
-
-
-def synchronous_speed_rad_s(frequency_hz: float, poles: int) -> float:
-    """Return the speed of the turning field, rad/s; `poles` is 2, 4, 6 ..."""
-    return 4.0 * pi * frequency_hz / poles
-
-
-def slip(motor: Motor) -> float:
-    """Return by what share the rated speed stays behind the field."""
-    field_rad_s = synchronous_speed_rad_s(motor.frequency_hz, motor.poles)
-    return 1.0 - motor.rated_speed_rad_s / field_rad_s
 
 
 def rated_current_a(motor: Motor) -> float:

@@ -6,11 +6,14 @@ Theory. A tooth is a short cantilever as wide as the kerf, its height and root i
 pitch; root stress goes with force / (kerf x pitch), so the force it stands is S x kerf x pitch. The
 chip of one tooth is rolled up in the gullet before it until the tooth leaves the metal: its area,
 chip thickness by length of the contact interval, swells about six times (from memory, 5 to 8).
+At most 24 teeth belong in one wall (public trade pages), or the gullets pack whatever the feed: a gullet that
+has far to go takes in chips that do not roll up. That the room they want then goes with the cube of the
+teeth over 24 is chosen for this saw.
 
-With fewer than three teeth in a wall a tooth comes upon the wall nearly alone and takes the blow.
-That three are wanted is common practice, no source; that what a tooth stands falls with the square
-of the share of three is chosen for this saw. Every curved bar begins and ends with no tooth in it,
-so the first and last tenth are judged as if three were there (as in `sim.trade.choice`).
+With fewer than three teeth in the metal a tooth comes upon the wall nearly alone and takes the blow.
+That three are wanted, the two walls of a tube added, is on public trade pages; that what a tooth stands
+falls with the square of the share of three is chosen for this saw. Every curved bar begins and ends with
+no tooth in it, so the first and last tenth are judged as if three were there (as in `sim.trade.choice`).
 
 S is chosen so that a tooth of four to the inch breaks at a chip of some 0.05 mm in structural
 steel, the top of the published range of saw chips. Forces are an extrapolation of Kienzle's law,
@@ -19,7 +22,7 @@ see `sim.trade.cutting`.
 
 from typing import Final
 
-from sim.trade.choice import LEAST_TEETH
+from sim.trade.choice import LEAST_TEETH, MOST_TEETH
 from sim.trade.cut_table import CutTable
 from sim.trade.cutting import CutConditions, chip_thickness_m, cutting_force_n, teeth_in_contact
 from sim.trade.sections import Section
@@ -52,7 +55,13 @@ def gullet_fill(chip_m: float, interval_m: float, pitch_m: float, packed: float 
         pitch_m: Tooth pitch, m.
         packed: Share of the gullet that old chips still take up, 0 to below 1.
     """
-    return chip_m * interval_m * SWELL / (gullet_area_m2(pitch_m) * (1.0 - packed))
+    rolled_m2 = chip_m * interval_m * SWELL * _crowded(interval_m, pitch_m)
+    return rolled_m2 / (gullet_area_m2(pitch_m) * (1.0 - packed))
+
+
+def _crowded(interval_m: float, pitch_m: float) -> float:
+    """Return how much more room chips want with more teeth in a wall than belong there, 1 or more."""
+    return max(1.0, interval_m / pitch_m / MOST_TEETH) ** 3
 
 
 def tooth_limit_n(pitch_m: float, kerf_m: float, teeth: float = LEAST_TEETH) -> float:
@@ -61,7 +70,7 @@ def tooth_limit_n(pitch_m: float, kerf_m: float, teeth: float = LEAST_TEETH) -> 
     Args:
         pitch_m: Tooth pitch, m.
         kerf_m: Width of the cut, m.
-        teeth: Teeth in the wall it cuts; three or more share the blow.
+        teeth: Teeth in the metal, all walls together; three or more share the blow.
     """
     share = min(1.0, teeth / LEAST_TEETH)
     return TOOTH_STRENGTH_PA * kerf_m * pitch_m * share**2
@@ -82,11 +91,11 @@ def walls_m(section: Section, depth_m: float) -> tuple[float, float]:
     return (min(lengths_m), max(lengths_m)) if lengths_m else (0.0, 0.0)
 
 
-def _teeth_that_count(section: Section, depth_m: float, wall_m: float, pitch_m: float) -> float:
+def _teeth_that_count(section: Section, depth_m: float, widening: float, pitch_m: float) -> float:
     edge_m = _ENTRY_SHARE * section.height_m
     if depth_m < edge_m or depth_m > section.height_m - edge_m:
         return LEAST_TEETH
-    return teeth_in_contact(wall_m, pitch_m)
+    return teeth_in_contact(section.contact_length_m(depth_m) * widening, pitch_m)
 
 
 def gullet_fill_at(
@@ -115,8 +124,7 @@ def tooth_strain_at(
     """
     cut, section = table.conditions, table.section
     chip_m = surge * chip_thickness_m(table.feed_m_s_at(depth_m), cut.pitch_m, cut.band_speed_m_s)
-    wall_m, _ = walls_m(section, depth_m)
-    teeth = _teeth_that_count(section, depth_m, wall_m * table.widening, cut.pitch_m)
+    teeth = _teeth_that_count(section, depth_m, table.widening, cut.pitch_m)
     limit_n = tooth_limit_n(cut.pitch_m, cut.kerf_m, max(teeth, 1e-6))
     force_n = cutting_force_n(cut.kc11_pa, cut.mc, cut.kerf_m, chip_m, 1.0)
     return force_n / limit_n * max(1.0, gullet_fill_at(table, depth_m, surge, packed))
@@ -125,7 +133,7 @@ def tooth_strain_at(
 def strain_at_most(table: CutTable, surge: float = 1.0, packed: float = 0.0) -> float:
     """Return a bound that neither tooth strain nor gullet fill passes anywhere in a cut.
 
-    It takes the thickest chip, the thinnest wall and the longest contact of the cut together, even
+    It takes the thickest chip, the least metal and the longest contact of the cut together, even
     where no one depth has all of them. So it is quick, and mostly enough. Arguments as `gullet_fill_at`.
     """
     cut, section = table.conditions, table.section
@@ -137,23 +145,30 @@ def strain_at_most(table: CutTable, surge: float = 1.0, packed: float = 0.0) -> 
     return max(fill, force_n / limit_n * max(1.0, fill))
 
 
-def feed_for_teeth_m_s(section: Section, cut: CutConditions, safety: float = 1.5) -> float:
+def feed_for_teeth_m_s(
+    section: Section, cut: CutConditions, safety: float = 1.5, widening: float = 1.0
+) -> float:
     """Return the fastest feed valve at which no tooth of the band is in danger anywhere, m/s.
 
-    Holds for any feed force, since the valve then bounds the chip. Gullets are taken as swept.
+    Holds for any feed force, since the valve then bounds the chip. Gullets are taken as swept. A mitre
+    brings more teeth into a wall to share its blow, and makes each carry its chip for longer.
 
     Args:
         section: The bar as it lies.
         cut: Metal, band and band speed.
         safety: How many times over a tooth is to stand its force; a choice.
+        widening: By how much a mitre stretches the cut.
     """
     kc_n_m = cut.kc11_pa * cut.kerf_m * MM
     slowest_m_s = float("inf")
     for depth_m in depths_to_look_at_m(section):
-        wall_m, longest_m = walls_m(section, depth_m)
-        teeth = _teeth_that_count(section, depth_m, wall_m, cut.pitch_m)
+        _, longest_m = walls_m(section, depth_m)
+        through_m = longest_m * widening
+        teeth = _teeth_that_count(section, depth_m, widening, cut.pitch_m)
         limit_n = tooth_limit_n(cut.pitch_m, cut.kerf_m, max(teeth, 1e-6)) / safety
         chip_m = MM * (limit_n / kc_n_m) ** (1.0 / (1.0 - cut.mc))
-        room_m = gullet_area_m2(cut.pitch_m) / (SWELL * longest_m * safety) if longest_m else chip_m
+        room_m = (
+            chip_m / (gullet_fill(chip_m, through_m, cut.pitch_m) * safety) if through_m else chip_m
+        )
         slowest_m_s = min(slowest_m_s, min(chip_m, room_m) * cut.band_speed_m_s / cut.pitch_m)
     return slowest_m_s

@@ -11,15 +11,21 @@ band points, and so the deviation grows towards force x give as the cut gets dee
 The depth y0 over which it grows is chosen for this saw; that it grows so is a simplification of a
 band that steers itself. What matters holds by statics: a wider span, less tension, more feed force
 and more uneven teeth each make the band wander more.
+
+Beam strength. Pressed on its teeth the strand is a beam-column: what it is aside grows as 1 / (1 - F/Fc)
+towards the force at which it runs out (`sim.trade.band.runs_out_at_n`; the magnifier is Timoshenko's). Up to
+half of that force, and no card goes further, the give above was chosen with it in, so it magnifies only what is beyond.
 """
 
 from dataclasses import dataclass
-from math import exp
+from math import exp, inf
 from typing import Final
 
 from sim.trade.cut_table import CutTable
 
 GROWTH_DEPTH_M: Final = 0.04  # chosen for this saw
+MAGNIFIED_FROM: Final = 0.5  # of the force at which the strand runs out; chosen for this saw
+_NEARLY: Final = 0.95  # of it; from there the guides hold what is left, and it grows no more
 _STEPS: Final = 32
 _HALVINGS: Final = 30
 
@@ -31,14 +37,19 @@ class Wander:
     Args:
         table: The cut.
         side_give_m_n: Share of the feed force that goes sideways, by the give of the span, m/N.
+        runs_out_n: Feed force at which the strand runs out sideways, N.
     """
 
     table: CutTable
     side_give_m_n: float
+    runs_out_n: float = inf
 
     def at_m(self, depth_m: float) -> float:
         """Return how far the band stands beside its line at a depth, m."""
-        return self.side_give_m_n * thrust_n(self.table, depth_m) * _grown(depth_m)
+        return self._aside_m(thrust_n(self.table, depth_m)) * _grown(depth_m)
+
+    def _aside_m(self, pressed_n: float) -> float:
+        return self.side_give_m_n * pressed_n * magnified(pressed_n / self.runs_out_n)
 
     def most_m(self, from_m: float, to_m: float) -> float:
         """Return the largest deviation between two depths, m."""
@@ -49,7 +60,7 @@ class Wander:
         """Return the stretches of depth, m, on which the deviation is over a limit."""
         height_m = self.table.section.height_m
         most_thrust_n = peak_thrust_n(self.table)
-        if self.side_give_m_n * most_thrust_n * _grown(height_m) <= limit_m:
+        if self._aside_m(most_thrust_n) * _grown(height_m) <= limit_m:
             return ()
         depths_m = [height_m * i / _STEPS for i in range(_STEPS + 1)]
         over = [self.at_m(depth_m) > limit_m for depth_m in depths_m]
@@ -77,6 +88,11 @@ class Wander:
             else:
                 high_m = middle_m
         return high_m
+
+
+def magnified(share: float) -> float:
+    """Return how much more the band gives, 1 or more, by its feed force as a share of that at which it runs out."""
+    return (1.0 - MAGNIFIED_FROM) / (1.0 - min(max(share, MAGNIFIED_FROM), _NEARLY))
 
 
 def most_thrust_n(out_of_square: float, height_m: float, side_give_m_n: float) -> float:

@@ -60,11 +60,20 @@ def another_bar(session: Session) -> None:
 
 
 def look_after(session: Session) -> None:
-    """Do what a good operator does each day: fill up, and change the band."""
+    """Do what a good operator does each day: fill up."""
     for name, setting in EACH_DAY:
         session.set(name, setting)
 
 
+def change_band(session: Session) -> None:
+    """Lock out, fit a new band of the same pitch, and set the saw up anew."""
+    to_mode(session, "MANUAL")
+    fit = "band.teeth_per_inch"
+    autopilot._set_freed(session, fit, session.saw.read(fit))
+    autopilot.set_up(session)
+
+
+NEARLY_WORN = 0.8  # share of a band's life
 EACH_DAY = (
     ("mode.key", "in my pocket"),
     ("coolant.level_percent", 90.0),
@@ -92,6 +101,8 @@ def soak(hours: float, path: Path, told: int = 0) -> tuple[Session, Soaked]:
         bars += 1
         if session.saw.plant.coolant.place.position < 0.5:
             look_after(session)
+        if session.saw.plant.blade.wear > NEARLY_WORN:
+            change_band(session)
         if not outcome.finished:
             print(
                 "stands:",

@@ -3,6 +3,7 @@
 import pytest
 
 from sim.calc import calculators
+from sim.calc import quantities as q
 from sim.calc.calculator_warnings import clamping_verdict, pitch_warnings
 from sim.calc.figure import WARNING, Figure
 from sim.calc.job_estimate import job_figures
@@ -22,11 +23,20 @@ THIN = section_from("round-tube:60x1")
 EVERY = {
     "speed": lambda: calculators.speed(STEEL, SAW),
     "pitch": lambda: calculators.pitch(TUBE),
+    "thin": lambda: calculators.pitch(THIN),
+    "long": lambda: calculators.pitch(section_from("square-tube:100x3")),
     "feed": lambda: calculators.feed(STEEL, TUBE, SAW, 6, 100),
     "slow": lambda: calculators.time(STEEL, TUBE, SAW, calculators.CutSetting(5, 4, 5000, 1000)),
     "fast": lambda: calculators.time(
         STEEL, BLOCK, SAW, calculators.CutSetting(200, 14, 5000, 1000)
     ),
+    "rubs": lambda: calculators.time(
+        STEEL, section_from("round:60"), SAW, calculators.CutSetting(85, 4, 100, 174)
+    ),
+    "overfed": lambda: calculators.time(
+        STEEL, section_from("round:60"), SAW, calculators.CutSetting(85, 4, 1500, 250)
+    ),
+    "card": lambda: calculators.time(STEEL, TUBE, SAW, calculators.setting_of(STEEL, TUBE, SAW)),
     "solid": lambda: calculators.hold(STEEL, BLOCK, SAW, 250),
     "tube": lambda: calculators.hold(STEEL, THIN, SAW, 1),
     "wander": lambda: calculators.wander(SAW, 2000, 20, 10),
@@ -37,6 +47,7 @@ EVERY = {
     "no overload": lambda: calculators.overload(0.9, 0.5),
     "weak": lambda: calculators.mix(2, 1, 99, 100, 10),
     "strong": lambda: calculators.mix(12, 1, 99, 100, 5),
+    "mitre": lambda: calculators.mitre(TUBE, SAW, 400, 75),
     "job": lambda: job_figures("rail-posts"),
 }
 
@@ -55,7 +66,7 @@ def test_every_warning_is_among_those_that_were_told_to_every_reader():
             if figure.quantity is WARNING}  # fmt: skip
     wanted = {
         "slow", "fast", "no-speed", "no-force", "valve", "few-teeth", "strip", "gullets", "motor",
-        "no-pitch", "many-teeth", "tension", "breaks", "span", "weak-mix", "strong-mix",
+        "no-pitch", "many-teeth", "rubs", "overfed", "tension", "breaks", "span", "weak-mix", "strong-mix", "no-swing",
     }  # fmt: skip
     assert {key for key in ROWS if key.startswith("calc.warning.")} == {
         f"calc.warning.{each}" for each in wanted
@@ -89,3 +100,46 @@ def test_a_range_is_converted_with_its_unit():
 def test_a_warning_of_fine_teeth_counts_them():
     said = [str(each) for each in pitch_warnings(BLOCK, INCH / 14)]
     assert any(text.startswith("110 teeth are in the longest wall at once") for text in said)
+
+
+@pytest.mark.parametrize(
+    ("angle", "along", "stop", "more", "trim", "face"),
+    [  # DERIVED, by hand: kerf 1.5, a bar 50 wide
+        (0, 1.5, 301.5, 0.0, 0.0, 300.0),
+        (30, 1.73, 301.73, 0.23, 28.9, 259.81),
+        (45, 2.12, 302.12, 0.62, 50.0, 212.13),
+        (60, 3.0, 303.0, 1.5, 86.6, 150.0),
+    ],
+)
+def test_a_mitre_says_stop_trim_and_points(angle, along, stop, more, trim, face):
+    said = {f.quantity.key.removeprefix("calc.quantity."): f.value
+            for f in calculators.mitre(TUBE, SAW, 300, angle)}  # fmt: skip
+
+    assert said["kerf-along"] == along
+    assert said["stop"] == stop
+    assert said["stop-more"] == more
+    assert said["stands-out"] == trim
+    assert said["over-all"] == pytest.approx(300 + trim)
+    assert said["one-end"] == pytest.approx(300 - trim)
+    assert said["face-to-face"] == face
+
+
+def _said(figures):
+    return {figure.quantity: figure.value for figure in figures}
+
+
+@pytest.mark.parametrize("metal", ["S235JR", "S275JR", "42CrMo4", "X5CrNi18-10"])
+@pytest.mark.parametrize("bar", ["round:20", "round:60", "round:150", "square-tube:60x3"])
+def test_calculators_that_are_given_no_feed_take_the_one_that_calc_feed_sets(metal, bar):
+    material, section = materials()[metal], section_from(bar)
+    setting = calculators.setting_of(material, section, SAW)
+    feed = _said(calculators.feed(material, section, SAW, None, 6.0))
+    held = _said(calculators.hold(material, section, SAW))
+    told = _said(calculators.time(material, section, SAW, setting))
+
+    assert feed[q.CARD_FORCE] == told[q.SET_FORCE]
+    assert abs(feed[q.CARD_VALVE] - told[q.SET_VALVE]) < 1.0
+    assert held[q.CAN_BE_HELD].key == "calc.clamping.yes"
+    assert held[q.HELD_AGAINST] == feed[q.CARD_FORCE] <= SAW.force_high_n
+    # the more it is pressed, the more it is held for
+    assert held[q.LEAST_CLAMPING] == pytest.approx(held[q.HELD_AGAINST] / 27.0, rel=0.05)

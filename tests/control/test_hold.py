@@ -281,7 +281,10 @@ def test_air_or_oil_low_in_the_cut_stops_lowering_and_band_at_once_and_the_piece
     spoil(hands)
     hands.saw.bus.settle()
     assert hands.on & {"Q1", "Y12"} == set()
+    low_m = hands.saw.plant.head.place.position
     to_hold_again(hands, "B11", device)
+    hands.wait(60)
+    assert hands.saw.plant.head.place.position == low_m
 
     assert hands.reason == reason
     assert hands.lengths_mm() == []
@@ -392,8 +395,11 @@ def test_an_overload_in_the_cut_stops_lowering_and_band_at_once_and_holds(hands)
     hands.until_in_metal()
     hands.stick("F1", False)
     assert hands.on & {"Q1", "Y11", "Y12"} == set()
+    low_m = hands.saw.plant.head.place.position
     hands.until_job("HELD")
+    hands.wait(60)
 
+    assert hands.saw.plant.head.place.position == low_m
     assert hands.reason == "the overload relay tripped"
     assert hands.state("band") == "TRIPPED"
     assert not hands.sees("B11")

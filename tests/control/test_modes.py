@@ -105,7 +105,11 @@ def test_leaving_production_in_a_job_stops_it_raises_nothing_and_ends_stopped(ha
     hands.begin_and_get_to(step)
     hands.press("mode.manual")
     assert hands.on & DRIVEN == set()
+    before = hands.places
     hands.until_job("STOPPED")
+    hands.wait(60)
+
+    assert hands.places == before
 
     assert hands.reason == "the mode switch was turned"
     assert hands.on & DRIVEN == set()

@@ -258,8 +258,11 @@ def test_the_trip_line_stops_the_job_at_every_step_and_reset_restarts_nothing(ha
     hands.press("supply.trip_line")
     assert hands.on & (MOTION - {"Y11"}) == set()
     assert hands.job == "ABORTED"
+    before = hands.places
     hands.wait(10)
     places = hands.places
+    assert places[1] >= before[1]  # raised out of a cut, or where it was; it never sinks
+    assert (places[0], *places[2:]) == (before[0], *before[2:])
     assert not hands.tap("supply.reset").accepted
     hands.release("supply.trip_line")
     assert not hands.tap("job.clear").accepted

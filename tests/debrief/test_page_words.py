@@ -15,7 +15,7 @@ import pytest
 
 from sim import debrief as wing
 from sim.authoring.check import proved
-from sim.authoring.claims import CLAIMS
+from sim.authoring.claims import CLAIMS, SHIFT_CLAIMS
 from sim.debrief.class_report import Class, SessionRow, Total, html_of
 from sim.debrief.debrief import debrief
 from sim.debrief.debrief_html import html
@@ -170,8 +170,8 @@ def unsound():
 
 def test_no_word_of_the_check_escapes_the_readers_language(untold):
     verdicts = [verdict for scenario in unsound() for verdict in proved(scenario)]
-    said = [*(verdict.detail for verdict in verdicts), *(claim.title for claim in CLAIMS),
-            *(claim.what_to_do for claim in CLAIMS)]  # fmt: skip
+    said = [*(verdict.detail for verdict in verdicts), *(claim.title for claim in (*CLAIMS, *SHIFT_CLAIMS)),
+            *(claim.what_to_do for claim in (*CLAIMS, *SHIFT_CLAIMS))]  # fmt: skip
 
     assert len({verdict.claim.title for verdict in verdicts if not verdict.holds}) >= 6
     assert not {str(each): untold(each) for each in said if untold(each)}

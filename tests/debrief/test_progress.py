@@ -112,6 +112,7 @@ def test_a_job_held_at_the_bar_end_goes_on_with_a_fresh_bar(tmp_path):
 def test_a_bar_is_not_loaded_while_the_band_turns():
     session = open_session("rail-posts")
     autopilot.power_up(session)
+    autopilot.raise_head(session)
     session.palms("band.run")
     session.advance(3)
 

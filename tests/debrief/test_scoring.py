@@ -78,7 +78,8 @@ def session(
         tally=Made(
             good=good, pieces=pieces, proved_us=proved_us, too_coarse=None, unmeasured=False
         ),
-        scenario=Made(steps=steps, job=Made(wanted=wanted)),
+        scenario=Made(steps=steps, job=Made(wanted=wanted), findings=None),
+        morning=Made(started_with={}),
         bench=Made(banner=NOTHING),
         saw=Made(consequences=[]),
         hands=Made(ordered=False, exposures=[]),

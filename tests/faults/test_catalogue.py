@@ -152,22 +152,29 @@ SAME_THING = {
 }
 
 
-# Kinds of harm that a fault may lead to; none where it does not stand here.
+# Kinds of harm that a fault may lead to; none where it does not stand here. Stumps of stripped teeth,
+# blunt teeth, and a head that oil carries all give chips below the least: the teeth rub. Where the head does
+# not come off a bar that no vise holds yet, whoever starts the band to set its speed has the bar snatched.
 CAN_COST = {
-    "plunger-on-the-land": {"bar-into-band"},
-    "height-stop-low": {"bar-into-band"},
+    "raise-coil-wire": {"bar-snatched"},
+    "oil-pump-coupling": {"bar-snatched"},
+    "oil-pump-fuse": {"bar-snatched"},
+    "air-cock-shut": {"bar-snatched"},
+    "valve-return-lost": {"bar-snatched"},
+    "plunger-on-the-land": {"bar-into-band", "bar-snatched"},
+    "height-stop-low": {"bar-into-band", "bar-snatched"},
     "cutting-clamping-low": {"bar-slipped", "cut-out-of-square"},
     "cutting-clamping-high": {"tube-crushed"},
     "shuttle-clamping-low": {"bar-slipped"},
     "guide-arm-far": {"cut-out-of-square"},
     "guide-arm-slack": {"arm-drifted", "band-uncovered"},
-    "feed-valve-wide": {"teeth-stripped", "chips-packed"},
+    "feed-valve-wide": {"teeth-stripped", "chips-packed", "teeth-rubbed"},
     "air-in-the-oil": {"descent-jerky", "chips-packed", "teeth-stripped"},
     "index-plunger-out": {"cut-out-of-square"},
     "clamp-lever-open": {"cut-out-of-square"},
     "clamp-screw-loose": {"cut-out-of-square"},
     "clamp-screw-tight": {"cut-out-of-square"},
-    "lift-throttle-shut": {"dived-through", "teeth-stripped", "cut-out-of-square"},
+    "lift-throttle-shut": {"dived-through", "teeth-stripped", "cut-out-of-square", "teeth-rubbed"},
     "cutting-jaw-far": {"finger-room"},
     "shuttle-jaw-far": {"finger-room"},
     "back-rail-in-way": {"back-rail-cut"},
@@ -176,23 +183,31 @@ CAN_COST = {
     "wash-hose-open": {"coolant-poor", "spill"},
     "brush-backed-off": {"chips-packed", "teeth-stripped", "cut-out-of-square"},
     "band-inside-out": {"band-rubbed"},
-    "head-up-stuck": {"bar-into-band"},
+    "head-up-stuck": {"bar-into-band", "bar-snatched"},
+    "cutting-release-coil-wire": {
+        "bar-scored"
+    },  # the shuttle is sent through a vise that does not open
+    "cutting-release-valve-shut": {"bar-scored"},
     "cutting-clamped-stuck": {"bar-snatched"},
     "band-turns-wire": {"cut-dry"},
     "lower-valve-open": {"bar-snatched", "teeth-pressed"},
     "coolant-pump-jammed": {"cut-dry"},
-    "variator-motor-dead": {"teeth-stripped", "cut-out-of-square"},
+    "variator-motor-dead": {"teeth-stripped", "cut-out-of-square", "teeth-rubbed"},
     "belt-worn": {"band-stalled"},
     "guides-worn": {"cut-out-of-square"},
-    "rollers-stiff": {"bar-slipped"},
+    "rollers-stiff": {"bar-slipped", "bar-scored"},
     "cutting-jaws-oily": {"bar-slipped", "cut-out-of-square"},
     "nozzle-blocked": {"cut-dry"},
     "band-motor-fuse": {"overload-trip"},
     "phase-lost": {"overload-trip"},
     "relay-set-low": {"overload-trip"},
-    "band-worn": {"cut-out-of-square"},
+    "band-worn": {
+        "cut-out-of-square",
+        "teeth-rubbed",
+        "teeth-stripped",  # one blunt tooth in a thin wall takes the force of the head alone
+    },
     "band-one-sided": {"cut-out-of-square"},
-    "band-stripped": {"cut-out-of-square"},
+    "band-stripped": {"cut-out-of-square", "teeth-rubbed"},
     "band-too-coarse": {"teeth-stripped", "cut-out-of-square"},
     "brush-worn": {"chips-packed", "teeth-stripped", "cut-out-of-square"},
     "coolant-weak": {"coolant-poor"},

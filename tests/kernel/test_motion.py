@@ -165,3 +165,9 @@ def test_a_thing_at_rest_stays():
     law = Rest(0.25)
 
     assert (law.at(1e9), law.rate(1e9), law.direction, law.time_to(0.25)) == (0.25, 0.0, 0, None)
+
+
+def test_the_slope_of_a_table_of_years_is_told():
+    law = Tabled(lambda at_s: -1e-12 * at_s, lambda place: -1e12 * place, 5e12, 1e13)
+
+    assert law.rate(1e12) == pytest.approx(-1e-12, rel=1e-6)

@@ -11,10 +11,12 @@ from sim.scenario.machines import first_machine
 from sim.trade.band import Band, centre_compliance_m_n, strand_force_n
 from sim.trade.choice import tooth_pitch_m
 from sim.trade.crush import first_yield_n
-from sim.trade.cutting import CutConditions
+from sim.trade.cutting import CutConditions, cutting_force_n
+from sim.trade.edge import EDGE_SHARP_M, FAIR_CHIP_M, RUN_IN_M2
 from sim.trade.materials import Material
 from sim.trade.sections import Bundle, Round, RoundTube, mitre_factor
 from sim.trade.teeth import depths_to_look_at_m, feed_for_teeth_m_s, gullet_depth_m
+from sim.trade.toothed_cut import ToothEdge, toothed_cut
 from sim.trade.wander import most_thrust_n
 from sim.units import BAR, INCH, MM, MPA, US
 
@@ -58,7 +60,7 @@ def sensible():
     def sensible(stock: Stock, mitre_deg: float = 0.0) -> dict[str, float | str] | None:
         section, metal = stock.section, stock.material
         machine = first_machine()
-        pitch_m = tooth_pitch_m(section)
+        pitch_m = tooth_pitch_m(section, mitre_factor(radians(mitre_deg)))
         cut = CutConditions(metal.kc11_pa, metal.mc, pitch_m, machine.kerf_m, 1.0, 1.0)
         valve_mm_min = min(60.0, feed_for_teeth_m_s(section, cut) / MM * 60)
         widening = mitre_factor(radians(mitre_deg))
@@ -71,7 +73,10 @@ def sensible():
         straight_n = most_thrust_n(
             0.7 * machine.square_limit, section.height_m, CONDITIONS[SHARP].side * give_m_n
         )
-        force_n = max(min(5.0 / MM * longest_m, 500.0, straight_n), 50.0)
+        fair_n = cutting_force_n(
+            metal.kc11_pa, metal.mc, machine.kerf_m, FAIR_CHIP_M, max(longest_m / pitch_m, 1.0)
+        )
+        force_n = max(min(fair_n, 500.0, straight_n), 50.0)
         per_pa = machine.piston_m2 * machine.jaw_efficiency
         needed_pa = 2.4 * force_n / (2 * machine.jaw_friction * per_pa)
         dents_pa = [
@@ -79,7 +84,11 @@ def sensible():
             for jaw_m in (machine.jaw_length_m, machine.cutting_jaw_m)
         ]
         pressure_bar = max(needed_pa / BAR, 12.0)
-        if pressure_bar > 0.95 * min(*dents_pa, 60 * BAR) / BAR or valve_mm_min < 2.0:
+        bites = toothed_cut(
+            section, force_n, valve_mm_min * MM / 60, cut, ToothEdge(EDGE_SHARP_M, metal.hardened),
+            radians(mitre_deg),
+        ).rubbed < 0.1  # fmt: skip
+        if pressure_bar > 0.95 * min(*dents_pa, 60 * BAR) / BAR or not bites:
             return None
         return {
             "band__teeth_per_inch": INCH / pitch_m,
@@ -113,10 +122,12 @@ def ready(new_hands, post):
             band__guide_span_mm=max(40.0, section.width_m / MM + 20),
             shuttle__stop_mm=110,
         )
-        hands.set(shuttle__stop_mm=101.5)
+        mitre_rad = radians(float(settings.get("head__mitre_deg", 0.0)))
+        hands.set(shuttle__stop_mm=100.0 + 1.5 * mitre_factor(mitre_rad))
         hands.hold_down("head.raise", 5)
         hands.band_speed(speed_m_min)
         hands.set(**settings)
+        plant.blade.sawn_m2 = RUN_IN_M2  # a band that is fitted here was run in before
         return hands
 
     return ready

@@ -34,8 +34,8 @@ def test_coarse_teeth_in_a_thin_wall_are_stripped_and_fine_ones_are_not(ran, tol
 
 
 def test_a_slower_feed_saves_coarse_teeth_in_a_thicker_wall(ran, steel):
-    thick = Stock(steel, RoundTube(60 * MM, 8 * MM), 6.0, 12 * MM)
-    assert "teeth-stripped" in ran(thick, head__feed_valve_mm_min=150, **ALL_OPEN).harm
+    thick = Stock(steel, RoundTube(60 * MM, 6 * MM), 6.0, 12 * MM)
+    assert "teeth-stripped" in ran(thick, head__feed_valve_mm_min=200, **ALL_OPEN).harm
     assert ran(thick, head__feed_valve_mm_min=40, **ALL_OPEN).harm == []
 
 

@@ -1,10 +1,19 @@
 """Clamping pressure between slipping and crushing, clamped bundles, and jaws that rub."""
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from sim.plant.bar import Stock
-from sim.trade.crush import dent_m, first_yield_n
-from sim.trade.sections import Bundle, Round
+from sim.trade.crush import (
+    closing_m,
+    collapse_n,
+    dent_m,
+    first_yield_n,
+    ring_closing_m,
+    wall_stiffness_n_m2,
+)
+from sim.trade.sections import Bundle, Round, RoundTube, SquareTube
 from sim.units import BAR, MM
 
 PER_BAR_N = 20e-4 * BAR * 0.9  # piston, pressure, seals
@@ -79,6 +88,48 @@ def test_a_thin_tube_is_dented_as_deep_as_the_ring_formula_says(ran, told, tube,
     )
     assert hands.saw.cuts[0].dent_m == 0.0
     assert hands.saw.cuts[1].dent_m == pytest.approx(dent)
+
+
+def test_a_dent_ends_where_the_stroke_of_the_jaw_ends(ready, tube, steel, told):
+    hands = ready(tube, shuttle_vise__pressure_bar=60, shuttle_vise__jaw_gap_mm=6)
+    hands.clamp("shuttle_vise")
+    vise, section = hands.saw.plant.shuttle_vise, tube.section
+    bears_n = collapse_n(section, steel, 80 * MM)
+    springs_m = 4 * MM - hands.saw.plant.bar.dent_m  # ten of stroke, six of gap
+
+    assert 3 * MM < hands.saw.plant.bar.dent_m < 4 * MM
+    assert springs_m == pytest.approx(
+        ring_closing_m(bears_n, 28.5 * MM, wall_stiffness_n_m2(210e9, 80 * MM, 3 * MM)), rel=1e-3
+    )
+    assert vise.cylinder_n == pytest.approx(60 * PER_BAR_N)
+    assert vise.force_n == pytest.approx(bears_n, rel=1e-3)
+    assert "dent of 3." in told(hands, "tube-crushed")
+
+
+@given(
+    wall_mm=st.floats(1.2, 5.0),
+    across_mm=st.floats(25, 100),
+    bar=st.floats(5, 60),
+    gap_mm=st.floats(0, 10),
+    shape=st.sampled_from([RoundTube, SquareTube]),
+    count=st.integers(1, 3),
+)
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_no_dent_goes_beyond_the_stroke(
+    new_hands, steel, wall_mm, across_mm, bar, gap_mm, shape, count
+):
+    one = shape(across_mm * MM, wall_mm * MM)
+    hands = new_hands(Stock(steel, Bundle(one, count) if count > 1 else one, 6.0, 12 * MM))
+    hands.control_on()
+    hands.set(shuttle_vise__pressure_bar=bar, shuttle_vise__jaw_gap_mm=gap_mm)
+    hands.hold_down("shuttle_vise.clamp", 4)
+    vise, own = hands.saw.plant.shuttle_vise, hands.saw.plant.bar
+
+    assert vise.clamped
+    assert own.dent_m * count <= (10 - hands.saw.plant.shuttle_vise.gap_m / MM) * MM + 1e-9
+    assert vise.force_n <= vise.cylinder_n
+    closes_m = closing_m(own.stock.section, steel, vise.force_n * (1 - 1e-9), 80 * MM)
+    assert closes_m <= vise.stroke_left_m + 1e-6
 
 
 def test_pressure_raised_on_a_clamped_tube_dents_it_then(ready, tube):

@@ -10,13 +10,13 @@ def with_pump(ready, **settings):
 
 
 def test_a_cut_without_coolant_says_what_it_cost_the_band(ran):
-    dry, wet = ran(coolant="off"), ran()
+    dry, wet = ran(coolant="off", speed_m_min=85), ran(speed_m_min=85)
     told = next(c for c in dry.saw.consequences if c.kind == "cut-dry")
 
     assert dry.harm == ["cut-dry"]
     assert wet.harm == []
     assert told.band_life == pytest.approx(dry.saw.plant.blade.wear - wet.saw.plant.blade.wear)
-    assert dry.saw.plant.blade.wear == pytest.approx(wet.saw.plant.blade.wear / 0.15, rel=1e-6)
+    assert dry.saw.plant.blade.wear == pytest.approx(wet.saw.plant.blade.wear / 0.05, rel=1e-6)
 
 
 @pytest.mark.parametrize(
@@ -121,7 +121,7 @@ def test_a_blocked_nozzle_shows_in_the_flow(ready):
 
 
 def test_coolant_that_fails_early_in_the_cut_counts_as_dry(ready):
-    hands = ready(head__feed_valve_mm_min=10, coolant__level_percent=20.5)
+    hands = ready(head__feed_valve_mm_min=14, coolant__level_percent=20.5)
     hands.clamp_bar()
     hands.tap("coolant.with_band")
     hands.ready("square")
@@ -130,4 +130,5 @@ def test_coolant_that_fails_early_in_the_cut_counts_as_dry(ready):
     hands.set(coolant__wash_down="open")
     hands.until(lambda: bool(hands.saw.cuts))
 
-    assert hands.harm == ["spill", "cut-dry"]
+    # So slow a feed rubs besides.
+    assert [harm for harm in hands.harm if harm != "teeth-rubbed"] == ["spill", "cut-dry"]

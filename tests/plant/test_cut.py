@@ -3,7 +3,10 @@
 from dataclasses import replace
 
 import pytest
+from scipy.integrate import solve_ivp
 
+from sim.plant.band import TURNS
+from sim.trade.cutting import feed_for_force_m_s
 from sim.trade.sections import (
     Angle,
     IBeam,
@@ -182,22 +185,57 @@ def test_a_feed_valve_closed_in_the_cut_stands_and_opened_again_goes_on(hands):
     assert hands.until(lambda: bool(hands.saw.cuts)) == pytest.approx(whole_s - 2, abs=1e-4)
 
 
-def test_a_band_stopped_in_the_cut_stands_and_lifted_started_and_lowered_goes_on(hands):
+def test_a_band_stopped_in_the_cut_cuts_on_while_it_coasts_and_then_stands(hands):
     begin_cut(hands)
-    whole_s = table(hands).duration_s
     hands.wait(2)
+    law, conditions = table(hands).law, table(hands).conditions
+    contact_m = hands.saw.plant.bar.stock.section.contact_length_m
+    assert contact_m(depth_m(hands)) > law.free_contact_m  # the feed force sets the pace
+    hands.tap("band.stop")
+    at_stop, machine = depth_m(hands), hands.saw.plant.site.machine
+    hands.until(lambda: not hands.saw.plant.band.turning)
+
+    # DERIVED: the speed falls evenly, and the feed that the force gives is integrated over it by scipy.
+    def feed_m_s(time_s, depth):
+        speed_m_s = conditions.band_speed_m_s * (1 - time_s / machine.coast_s)
+        slower = replace(conditions, band_speed_m_s=speed_m_s)
+        return feed_for_force_m_s(hands.saw.plant.head.force_n, contact_m(depth[0]), slower)
+
+    coasts_s = machine.coast_s * (1 - TURNS)
+    sawn = solve_ivp(feed_m_s, (0.0, coasts_s), [at_stop], rtol=1e-8, atol=1e-10).y[0, -1]
+    assert depth_m(hands) - at_stop == pytest.approx(sawn - at_stop, rel=0.01)
+    at_rest = depth_m(hands)
+    hands.wait(10)
+    assert depth_m(hands) == at_rest
+
+
+def test_a_band_that_coasts_with_the_head_held_cuts_nothing_more(hands):
+    begin_cut(hands)
+    hands.wait(2)
+    hands.release("head.lower")
     hands.tap("band.stop")
     depth = depth_m(hands)
     hands.wait(10)
+
     assert depth_m(hands) == depth
+    assert hands.harm == []
+
+
+def test_a_band_stopped_in_the_cut_lifted_started_and_lowered_goes_on(hands):
+    begin_cut(hands)
+    hands.wait(2)
+    hands.tap("band.stop")
+    hands.wait(10)
     hands.release("head.lower")
     hands.hold_down("head.raise", 0.2)
     hands.palms("band.run")
     hands.wait(2)
     hands.press("head.lower")
     hands.until(lambda: table(hands) is not None)
+    whole, done_s = table(hands), table(hands).time_at_s(depth_m(hands))
 
-    assert hands.until(lambda: bool(hands.saw.cuts)) == pytest.approx(whole_s - 2, abs=1e-4)
+    took_s = hands.until(lambda: bool(hands.saw.cuts))
+    assert took_s == pytest.approx(whole.duration_s - done_s, abs=1e-4)
     assert "started-buried" not in hands.harm
 
 

@@ -1,10 +1,15 @@
 """The way down: air in the oil, the throttle of the lift, a head that nothing holds, and leaks."""
 
+from dataclasses import replace
 from math import exp, log
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from sim.plant.bar import Stock
+from sim.scenario.machines import first_machine
+from sim.trade.descent import descent_m_s, needle_m_s, orifice_for_m2
 from sim.trade.sections import Round
 from sim.units import MM, US
 
@@ -43,7 +48,7 @@ def test_with_no_air_in_its_oil_the_head_comes_down_evenly(ready):
     hands.press("head.lower")
     went = paces(hands, 6)
 
-    assert max(went) == pytest.approx(min(went), rel=1e-3)
+    assert went == [pytest.approx(0.05, rel=1e-3)] * 120  # 60 mm/min
 
 
 def test_with_air_in_its_oil_the_head_sticks_and_slips_and_is_as_fast_on_the_whole(ready):
@@ -110,7 +115,31 @@ def test_bleeding_takes_the_jerks_out(ready):
     hands.saw.plant.head.let_air_in(0.0)
     went = paces(hands, 3)
 
-    assert max(went) == pytest.approx(min(went), rel=1e-3)
+    assert went == [pytest.approx(0.05, rel=1e-3)] * 60
+
+
+@given(
+    turns=st.floats(0.02, 3), mm_min=st.floats(5, 250),
+    head_kg=st.floats(20, 300), piston_cm2=st.floats(1, 20),
+)  # fmt: skip
+@settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_the_head_comes_down_as_the_checked_function_says(
+    new_hands, stair_rod, turns, mm_min, head_kg, piston_cm2
+):
+    machine = replace(first_machine(), head_kg=head_kg, lift_piston_m2=piston_cm2 * 1e-4)
+    hands = new_hands(stair_rod, machine)
+    hands.set_up()
+    hands.set(head__feed_valve_mm_min=mm_min, head__lift_throttle_turns=turns)
+    top_mm = height_mm(hands)
+    hands.hold_down("head.lower", 4)
+
+    load_n = head_kg * 9.81
+    full_m2 = orifice_for_m2(machine.valve_high_m_s, load_n, machine.lift_piston_m2)
+    share = min(1.0, turns / machine.throttle_open)
+    needle = needle_m_s(share, full_m2, load_n, machine.lift_piston_m2)
+    says_m_s = descent_m_s(hands.saw.plant.head.valve_m_s, needle)
+    assert top_mm - height_mm(hands) == pytest.approx(4 * says_m_s / MM, rel=1e-6)
+    assert says_m_s > 0.0
 
 
 # The exhaust throttle of the lift -------------------------------------------------------------

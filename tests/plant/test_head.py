@@ -424,6 +424,24 @@ def test_bar_that_no_vise_holds_is_snatched(hands):
     assert hands.harm == ["bar-snatched"]
 
 
+@pytest.mark.parametrize("held", [True, False])
+def test_a_band_started_with_its_teeth_on_a_bar_snatches_it_unless_a_vise_holds_it(
+    hands, told, held
+):
+    hands.set_up()
+    if held:
+        hands.hold_down("cutting_vise.clamp", 3)
+    hands.set(head__feed_valve_mm_min=200)
+    hands.hold_down("head.lower", 30)
+    pressed = list(hands.harm)
+    hands.palms("band.run")
+    assert hands.harm == pressed
+    hands.wait(1)
+
+    assert hands.harm[len(pressed) :] == ([] if held else ["bar-snatched"])
+    assert held or "started while its teeth lay on the bar" in told(hands, "bar-snatched")
+
+
 def test_a_vise_released_in_the_cut_loses_the_bar(hands):
     hands.set_up()
     cut_in_part(hands)

@@ -1,10 +1,13 @@
 """A saw set as a good operator sets it does no harm, whatever the bar."""
 
+from math import radians
+
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from sim.plant.bar import Stock
+from sim.trade.mitre import kerf_along_m, lean_m
 from sim.trade.sections import (
     Angle,
     Bundle,
@@ -48,8 +51,9 @@ def test_a_job_well_set_up_has_no_consequence(ran, sensible, steel, bar):
 
 @pytest.mark.parametrize("mitre_deg", [15, 30, 45, 60])
 def test_a_mitre_well_set_up_has_no_consequence(ran, sensible, steel, mitre_deg):
-    stock = Stock(steel, Round(60 * MM), 3.0, 12 * MM)
-    hands = ran(stock, wanted=2, **sensible(stock, mitre_deg))
+    stands_out_m = lean_m(60 * MM, radians(mitre_deg)) + 2 * MM
+    stock = Stock(steel, Round(60 * MM), 3.0, stands_out_m)
+    hands = ran(stock, wanted=2, first="square", **sensible(stock, mitre_deg))
 
     assert hands.job == "COMPLETE"
     assert hands.harm == []
@@ -79,7 +83,8 @@ BAR = st.one_of(
 @settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(BAR, st.sampled_from([0, 0, 20, 45]))
 def test_any_bar_well_set_up_is_cut_without_harm(ran, sensible, steel, bar, mitre_deg):
-    stock = Stock(steel, bar, 3.0, 12 * MM)
+    front_m = 12 * MM + lean_m(bar.width_m, radians(mitre_deg))
+    stock = Stock(steel, bar, 3.0, front_m)
     card = sensible(stock, mitre_deg)
     assume(card is not None)
     assume(card["band__guide_span_mm"] <= 340)
@@ -87,4 +92,5 @@ def test_any_bar_well_set_up_is_cut_without_harm(ran, sensible, steel, bar, mitr
 
     assert hands.job == "COMPLETE"
     assert hands.harm == []
-    assert hands.lengths_mm() == [10.5, 100.0]
+    trim_m = front_m - kerf_along_m(1.5 * MM, radians(mitre_deg))
+    assert hands.lengths_mm() == [round(trim_m / MM, 6), 100.0]

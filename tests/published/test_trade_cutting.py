@@ -4,28 +4,20 @@ These hold the code to the formulas. The model itself is only held to a wide ban
 Kienzle's constants are fitted to chips ten times thicker than a saw's.
 """
 
-from math import log, pi, sqrt
+from math import log, sqrt
 
 import pytest
 
-from sim.trade.choice import (
-    life_at_speed_s,
-    mean_interval_m,
-    pitch_m_from_teeth_per_inch,
-    thinnest_interval_m,
-    tooth_pitch_m,
-)
+from sim.trade.choice import life_at_speed_s
 from sim.trade.cutting import (
     CutConditions,
     chip_thickness_m,
     cutting_force_n,
     cutting_power_w,
     feed_for_force_m_s,
-    least_teeth,
     specific_cutting_force_pa,
     teeth_in_contact,
 )
-from sim.trade.sections import Rectangle, Round, RoundTube
 
 MM = 1e-3
 
@@ -118,56 +110,6 @@ def test_the_force_of_the_worked_cut_feeds_it_at_its_speed() -> None:
     feed_m_s = feed_for_force_m_s(177.48, CONTACT_M, WORKED)
 
     assert feed_m_s == pytest.approx(FEED_M_S, rel=1e-4)
-
-
-@pytest.mark.parametrize(("teeth_per_inch", "chord_mm"), [(4, 19.05), (6, 12.70), (10, 7.62)])
-def test_smallest_contact_with_three_teeth_in_it(teeth_per_inch: float, chord_mm: float) -> None:
-    # rule: MEMORY, common practice; arithmetic: DERIVED
-    pitch_m = pitch_m_from_teeth_per_inch(teeth_per_inch)
-
-    assert teeth_in_contact(chord_mm * MM, pitch_m) == pytest.approx(3.0, rel=1e-12)
-
-
-def test_each_wall_of_a_tube_counts_by_itself() -> None:
-    # DERIVED: 60 x 5 at mid-height, 10 teeth an inch: 1.97 a wall, 3.94 on the sum
-    tube, pitch_m = RoundTube(0.06, 0.005), pitch_m_from_teeth_per_inch(10)
-
-    assert least_teeth(tube, 0.03, pitch_m) == pytest.approx(1.97, abs=0.005)
-    assert teeth_in_contact(tube.contact_length_m(0.03), pitch_m) == pytest.approx(3.94, abs=0.005)
-    assert thinnest_interval_m(tube) == pytest.approx(5 * MM, rel=1e-6)
-
-
-def test_pitch_for_a_fifty_millimetre_bar_puts_six_to_twelve_teeth_in_the_mean_chord() -> None:
-    # wish: MEMORY, common practice; window 3.88 to 7.76 teeth an inch: DERIVED
-    bar = Round(0.05)
-    coarsest, finest = 3.88, 7.76
-
-    assert mean_interval_m(bar) == pytest.approx(pi / 4 * 0.05, rel=1e-12)
-    assert mean_interval_m(bar) / pitch_m_from_teeth_per_inch(coarsest) == pytest.approx(
-        6, abs=0.01
-    )
-    assert mean_interval_m(bar) / pitch_m_from_teeth_per_inch(finest) == pytest.approx(12, abs=0.01)
-    assert coarsest < 0.0254 / tooth_pitch_m(bar) < finest
-
-
-def test_pitch_for_a_thin_tube_keeps_three_teeth_in_its_wall() -> None:
-    # MEMORY, common practice
-    tube = RoundTube(0.06, 0.005)
-
-    assert least_teeth(tube, 0.03, tooth_pitch_m(tube)) >= 3.0
-
-
-def test_pitch_for_a_thin_upright_flat_keeps_to_three_teeth_when_six_cannot_be_had() -> None:
-    # rule: MEMORY, common practice; DERIVED: 5.6 mm allow 1.867 mm, 14 teeth an inch; six teeth
-    # would want 0.933 mm, finer than any in stock
-    flat = Rectangle(0.0056, 0.05)
-
-    assert tooth_pitch_m(flat) == pytest.approx(0.0254 / 14, rel=1e-12)
-
-
-def test_pitch_for_a_wall_too_thin_for_any_is_the_finest_in_stock() -> None:
-    # common practice, no source
-    assert tooth_pitch_m(RoundTube(0.06, 0.0015)) == pytest.approx(0.0254 / 18, rel=1e-12)
 
 
 def test_tool_life_by_taylor() -> None:

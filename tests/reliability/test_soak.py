@@ -28,7 +28,7 @@ def test_a_working_day_more_takes_no_more_memory_than_the_long_run_may(tmp_path)
     session, came = soak(20.0, tmp_path / "one.jsonl")
 
     assert came.hours >= 20.0
-    assert came.cuts > 900
+    assert came.cuts > 700
     # 10,000 hours may take 300 MB; a process that has just begun takes about 60, and this one is shared.
     assert came.memory_mb - before < 12.0
     assert len(session.trace.changes) == 20_000

@@ -32,6 +32,7 @@ from sim.session.opening import open_recorded
 from sim.session.playback.recorded import session_of
 from sim.session.playback.replay import play, playable
 from sim.signals import BY_KEY, SIGNALS
+from sim.trade.handling import WAYS
 from sim.units import US
 from tests.safety.oracle import Watch
 
@@ -138,7 +139,7 @@ VERBS = {
     "set": (6, _any(lambda s, r, wait: s.set(*_setting(s, r), wait=wait))),
     "inspect": (4, _any(lambda s, r, wait: s.inspect(_look(r), wait=wait))),
     "put right": (2, _any(lambda s, r, wait: s.put_right(r.choice(sorted(CATALOGUE)), wait=wait))),
-    "load": (1, _any(lambda s, r, wait: s.load_bar(wait=wait))),
+    "load": (1, _any(lambda s, r, wait: s.load_bar(r.choice(WAYS), wait=wait))),
     "lock out": (3, _any(lambda s, r, wait: s.lock_out(r.choice(sorted(lockout.BY_NAME)), wait=wait))),
     "whole lock-out": (1, lambda s, _: locking.do_all(s, locking.locking_out(s))),
     "break off": (3, lambda s, _: s.break_off()),

@@ -257,6 +257,6 @@ _VERBS: dict[str, Callable[[Session, TypedAct], object]] = {
     "lockout": lambda session, act: session.lock_out(act.names[0]),
     "fix": lambda session, act: session.put_right(act.names[0]),
     "swap": lambda session, act: session.swap(act.names[0]),
-    "load": lambda session, _act: session.load_bar(),
+    "load": lambda session, act: session.load_bar(*act.names),
     "auto": lambda session, act: _AUTO[act.names[0]](session),
 }

@@ -141,9 +141,9 @@ class AtTheWindow:
         self.person.play.choose_cause(SPARES[act.names[0]].faults[0].name)
         self._click("diagnose", "chosen.swap")
 
-    def load(self, _act: TypedAct) -> None:
-        """Click the bar rack."""
-        self._click("walk", "walk.load")
+    def load(self, act: TypedAct) -> None:
+        """Click the bar rack, at the way that was typed."""
+        self._click("walk", ".".join(("walk.load", *act.names)))
 
     def lock_out(self, act: TypedAct) -> None:
         """Click a step."""

@@ -315,7 +315,8 @@ def test_the_digest_of_a_scenario_is_the_sha_256_of_its_bytes(file):
 METAL = """\
 materials:
   - {name: A, title: Steel A, density_kg_m3: 7850, yield_mpa: 275, young_gpa: 210, kc11_mpa: 1780,
-     mc: 0.17, speed_low_m_min: 60, speed_high_m_min: 90, source: from memory}
+     mc: 0.17, speed_low_m_min: 60, speed_high_m_min: 90, hardened: 1.2, conductivity_w_mk: 50,
+     source: from memory}
 """
 
 
@@ -336,7 +337,7 @@ def test_a_metal_is_read_into_si(file):
         (METAL + METAL.partition("\n")[2], "a second metal is called A"),
         (METAL.replace("mc: 0.17", "mc: 1"), "less than 1"),
         (METAL.replace("kc11_mpa", "kc11_pa"), "given in megapascals"),
-        (METAL.replace(", source: from memory", ""), "source: it is missing"),
+        (METAL.replace(",\n     source: from memory", ""), "source: it is missing"),
         ("materials: []\n", "0 entries"),
     ],
 )

@@ -7,7 +7,7 @@ from sim.pilot.autopilot import begin, make_ready, power_up
 from sim.pilot.reference_jobs import REFERENCE_JOBS
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.scenario.scenario import HiddenFault
-from sim.session.before.keys import wait_until
+from sim.session.before.keys import raise_head, wait_until
 from sim.session.hands.hazards import all_stands
 from sim.session.hands.table import locked_out_to_look, to_look
 from sim.session.inspections import INSPECTIONS, Kind, find, meter
@@ -121,6 +121,7 @@ def test_a_function_test_says_in_words_what_the_machine_is_not_fit_for(name):
 
 def test_the_stops_are_tried_one_by_one_with_nothing_under_way():
     sound, dead, turning, pressed, busy = powered(), opened(), powered(), powered(), powered()
+    raise_head(turning)
     turning.palms("band.run")
     turning.advance(3)
     pressed.press("supply.infeed_stop")

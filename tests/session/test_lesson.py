@@ -8,6 +8,7 @@ from sim.pilot.lesson_pilot import play_lesson
 from sim.scenario import library
 from sim.scenario.scenario import Scenario
 from sim.scenario.steps import Goal
+from sim.session.before.keys import raise_head
 from sim.session.lessons.goals import KINDS
 from sim.session.lessons.lesson import CLOSING, lesson_of
 from sim.session.opening import open_recorded, open_session, read, session_for
@@ -17,6 +18,7 @@ LESSONS = tuple(name for name, path in library.entries() if path.parent.name == 
 COURSE = (
     "power-up", "two-hand", "load-and-clamp", "length", "head-height", "band-speed", "coolant", "single-cut",
     "automatic-job-in-production", "hold-go-on", "thin-wall", "bundles", "mitre", "shut-down",
+    "band-change", "start-of-shift", "first-piece", "reading-the-cut",
 )  # fmt: skip
 ROUND = {"material": "S275JR", "section": {"shape": "round", "diameter_mm": 60.0},
          "length_mm": 3000.0, "front_mm": 12.0}  # fmt: skip
@@ -50,7 +52,7 @@ def test_the_course_covers_the_whole_job_in_the_order_in_which_one_learns_it():
         assert subject in name
         scenario, _ = read(name)
         assert scenario.mode == "lesson"
-        assert 5 <= len(scenario.steps) <= 12
+        assert 5 <= len(scenario.steps) <= 25
         assert scenario.skills
         assert scenario.teaches
 
@@ -160,6 +162,7 @@ def test_all_conditions_of_a_goal_must_hold_at_one_moment():
 def test_a_state_that_only_passes_counts():
     session, lesson = lesson_with({"state": {"band": ["STARTING"]}, "signal": {"B1": True}})
     powered(session)
+    raise_head(session)
     session.palms("band.run")
     assert not lesson.done
 
@@ -193,6 +196,7 @@ def test_how_often_somebody_looks_changes_nothing(slice_s):
 def test_a_start_that_waits_for_the_palm_keys_and_gets_them_in_one_deed_is_no_refusal():
     session, lesson = lesson_with({"refused": "band.run"})
     powered(session)
+    raise_head(session)
     session.palms("band.run")
 
     assert session.saw.controller.machines["band"].state == "STARTING"
@@ -243,6 +247,7 @@ def test_a_setting_counts_when_it_is_near_enough_to_what_is_asked(goal, wrong, r
 def test_any_speed_within_the_metals_range_is_right(hold_s, done):
     session, lesson = lesson_with({"speed_m_min": "card"})
     powered(session)
+    raise_head(session)
     session.palms("band.run")
     session.advance(2)
     session.press("band.faster")

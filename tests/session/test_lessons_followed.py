@@ -13,8 +13,10 @@ from sim.scenario import library
 from sim.session.lessons.lesson import lesson_of
 from sim.session.lessons.measures import MEASURES
 from sim.session.opening import open_session
+from sim.teaching.coach import Coach
 from sim.text.typed.acts import perform
 from sim.text.typed.language import parse
+from sim.text.typed.typed_step import typed_step
 
 POWER = ("press supply.isolator", "tap supply.reset", "tap supply.control_on")
 RAISE = ("press head.raise", "wait until head.up", "release head.raise")
@@ -29,6 +31,7 @@ SQUARE = (
     "tap job.reset",
     "palms job.start",
 )
+ONE_MORE = ("wait piece", "tap job.hold", "wait until job.held")
 TO_THE_END = ("wait until job.complete", "wait still")
 KEY_OUT, KEY_IN = "set mode.key in my pocket", "set mode.key in the switch"
 LOCK_OUT = (
@@ -41,6 +44,10 @@ GIVE_BACK = (
     "set infeed.bar_chock out", "lockout inspect", "lockout clear", "lockout unlock-air",
     "lockout unlock-isolator", "set supply.air_cock open", "lockout tell-restored",
 )  # fmt: skip
+JOG = (
+    ("press enable", "hold band.run 0.5", "release enable"),
+    ("wait still", "inspect tracking"),
+)
 ON_PROP = ("set head.prop in", "hold head.lower 60")
 OFF_PROP = (KEY_IN, *RAISE, "set head.prop out", "card head.stop_notch")
 
@@ -108,12 +115,13 @@ TYPED = {
     ),
     "11-thin-wall": (
         (*POWER, KEY_OUT, "set band.wheel_cover open"), LOCK_OUT, ("set band.tension_mpa 0",),
-        ("set band.teeth_per_inch 18",), ("card band.brush_mm",),
-        ("set band.tension_mpa 225", "set band.wheel_cover closed"), (*GIVE_BACK, KEY_IN),
+        ("set band.teeth_per_inch 8",), ("card band.brush_mm",),
+        ("card band.tension_mpa", "inspect tooth-pitch"), ("set band.wheel_cover closed",), (*GIVE_BACK, KEY_IN),
         ("set cutting_vise.pressure_bar 5", "set shuttle_vise.pressure_bar 5"),
         ("card cutting_vise.pressure_bar", "card shuttle_vise.pressure_bar"),
-        ("card head.feed_force_n", "card head.feed_valve_mm_min"),
-        (*READY, *STOP), (*SQUARE, *TO_THE_END, "inspect last-piece", "inspect beam-caliper"),
+        ("card head.feed_force_n", "set head.feed_valve_mm_min 80"),
+        (*POWER, *RAISE, "turn maintenance", "wait 1"), *JOG, ("turn manual", "wait 1", *RUN, *FASTER, *STOP),
+        (*SQUARE, *TO_THE_END, "inspect last-piece", "inspect beam-caliper"),
     ),
     "12-bundles": (
         ("inspect jaw-gaps",), (*POWER, "set head.stop_notch 12", *RAISE), (*ON_PROP, KEY_OUT),
@@ -128,8 +136,9 @@ TYPED = {
         ("set head.index_plunger out", "set head.clamp_lever open"), ("set head.mitre_deg 45",),
         ("set head.index_plunger home", "set head.clamp_lever closed"),
         ("set band.guide_lock slack", "set band.guide_span_mm 80", "set band.guide_lock tight"),
-        OFF_PROP,
+        ("card shuttle.stop_mm +5", "card shuttle.stop_mm"), OFF_PROP,
         ("card head.feed_force_n", "card head.feed_valve_mm_min", *RUN, *FASTER, *STOP),
+        ("hold shuttle.back 0.4", "hold shuttle_vise.clamp 2", "hold cutting_vise.release 2", "hold shuttle.forward 5"),
         (*SQUARE, *TO_THE_END, "inspect caliper"),
         ("turn manual", "set head.stop_notch 12", *RAISE, *ON_PROP, KEY_OUT),
         ("set head.index_plunger out", "set head.clamp_lever open", "set head.mitre_deg 0",
@@ -142,6 +151,42 @@ TYPED = {
         ("lockout lock-isolator",), ("set supply.air_cock shut", "wait 60", "lockout lock-air"),
         ("set head.oil_relief open", "set cutting_vise.oil_relief open", "set shuttle_vise.oil_relief open"),
         ("wait 60", "lockout verify"),
+    ),
+    "15-band-change": (
+        (*POWER, KEY_OUT, "set band.wheel_cover open"), LOCK_OUT, ("inspect band-teeth",),
+        ("set band.tension_mpa 0",), ("inspect guide-inserts",), ("inspect washers",),
+        ("card band.teeth_per_inch",), ("card band.brush_mm",),
+        ("card band.tension_mpa", "inspect tooth-pitch"), ("set band.wheel_cover closed",),
+        (*GIVE_BACK, KEY_IN), ("inspect tension-gauge",), (*POWER, *RAISE, "turn maintenance", "wait 1"),
+        *JOG,
+        ("turn manual", "wait 1", *RUN, *FASTER, *STOP), ("set head.feed_valve_mm_min 30",),
+        (*SQUARE, "wait piece", "wait piece", "wait piece", "tap job.hold", "wait until job.held"),
+        ("card head.feed_valve_mm_min", "wait still", "palms job.unhold", *TO_THE_END),
+        ("inspect chips", "inspect feeler"),
+    ),
+    "16-start-of-shift": (
+        ("inspect walk-round",), ("set coolant.wash_down shut", "set coolant.floor dry"),
+        ("set band.guard closed",), ("inspect buttons",), ("inspect oil-glass",),
+        ("set supply.oil_percent 80",), ("inspect refractometer",),
+        ("set coolant.concentration_percent 8",), ("inspect swivel-clamping",),
+        ("set head.clamp_lever open",), ("set head.index_plunger home",), ("set head.clamp_lever closed",),
+        ("inspect tooth-pitch",), ("inspect tension-gauge",), ("inspect arm-lock",), ("inspect brush",),
+        ("inspect jaw-gaps",), POWER, ("press supply.emergency_stop",),
+        ("release supply.emergency_stop", "tap supply.reset", "tap supply.control_on"),
+        ("press supply.infeed_stop",),
+        ("release supply.infeed_stop", "tap supply.reset", "tap supply.control_on", "tap job.clear", *RAISE),
+        RUN, ("press supply.trip_line",), ("release supply.trip_line", "wait still", "tap supply.reset"),
+    ),
+    "17-first-piece-right": (
+        (*READY, *STOP), (*SQUARE, "wait piece", "tap job.hold", "wait until job.held"),
+        ("wait still", "inspect caliper"), (KEY_OUT,), ("card shuttle.stop_mm +5", "card shuttle.stop_mm"),
+        ("inspect stop-play",), (KEY_IN, "wait 1", "palms job.unhold", *TO_THE_END), ("inspect caliper",),
+    ),
+    "18-reading-the-cut": (
+        (*READY, *STOP), (*SQUARE, *ONE_MORE), ("inspect chips",), ("card head.feed_force_n",),
+        ("wait still", "palms job.unhold", *ONE_MORE), ("inspect chips",), ("set head.feed_valve_mm_min 87",),
+        ("wait still", "palms job.unhold", *ONE_MORE), ("inspect chips",),
+        ("card head.feed_valve_mm_min", "wait still", "palms job.unhold", *TO_THE_END), ("inspect feeler",),
     ),
 }  # fmt: skip
 """Per lesson, per step, the lines typed. `card NAME` sets what the card says, or so much past it;
@@ -195,3 +240,105 @@ def test_what_is_typed_in_a_step_is_what_its_hint_names(name):
             assert (f"inspect {look}" if look else f"set {point} {setting}".rstrip(".")) in lines, (
                 step.hint
             )
+
+
+def _at(name, number):
+    """Return a lesson typed until so many of its steps are done."""
+    session = open_session(name)
+    lesson = lesson_of(session)
+    for lines in TYPED[name][:number]:
+        for line in lines:
+            _type(session, line)
+    assert lesson.number == number
+    return session, lesson
+
+
+def _step(name, begins):
+    asks = [step.ask for step in open_session(name).scenario.steps]
+    return next(number for number, ask in enumerate(asks) if ask.startswith(begins))
+
+
+@pytest.mark.parametrize("name", ["11-thin-wall", "15-band-change"])
+@pytest.mark.parametrize("line", ["palms band.run", "tap band.run", "hold band.run 0.05"])
+def test_a_jog_that_does_not_move_the_band_is_none(name, line):
+    jog = _step(name, "Jog the band")
+    session, lesson = _at(name, jog)
+    _type(session, "press enable")
+    _type(session, line)
+    _type(session, "wait 2")
+    assert lesson.number == jog
+
+    _type(session, "hold band.run 0.5")
+    assert lesson.number == jog + 1
+
+
+@pytest.mark.parametrize("name", ["11-thin-wall", "15-band-change"])
+def test_a_jog_is_typed_as_one(name):
+    session, _ = _at(name, _step(name, "Jog the band"))
+
+    assert typed_step(session, perform)[-1] == "hold band.run 0.5"
+
+
+@pytest.mark.parametrize(("stop_mm", "done"), [(181.53, True), (181.46, True), (181.6, False)])
+def test_the_stop_is_corrected_by_what_was_measured_and_not_by_the_card(stop_mm, done):
+    correct = _step("17-first-piece-right", "Correct the length stop")
+    session, lesson = _at("17-first-piece-right", correct)
+    coach = Coach(session)
+    _type(session, "set shuttle.stop_mm 187")
+    _type(session, f"set shuttle.stop_mm {stop_mm}")
+    said = str(coach.remark())
+
+    assert "181.5" not in said
+    assert (lesson.number > correct) == done
+
+
+def test_the_coach_does_not_tell_before_the_start_what_the_lesson_has_measured():
+    session, _ = _at("17-first-piece-right", 1)
+    coach = Coach(session)
+    for line in SQUARE:
+        _type(session, line)
+
+    assert session.saw.controller.machines["job"].state == "EXECUTE"
+    assert "181.5" not in str(coach.remark())
+
+
+def test_a_plunger_set_home_with_the_lever_closed_does_not_end_the_step():
+    first = _step("16-start-of-shift", "Open the clamp lever")
+    session, lesson = _at("16-start-of-shift", first)
+    _type(session, "set head.index_plunger home")
+    assert lesson.number == first
+    _type(session, "set head.index_plunger out")
+    for number, line in enumerate(
+        ("head.clamp_lever open", "head.index_plunger home", "head.clamp_lever closed"), first + 1
+    ):
+        _type(session, f"set {line}")
+        assert lesson.number == number
+
+
+def test_what_is_set_already_is_not_typed_again():
+    name = "17-first-piece-right"
+    session, _ = _at(name, _step(name, "Correct the length stop"))
+    assert [line.split()[1] for line in typed_step(session, perform)] == ["shuttle.stop_mm"] * 2
+    session, _ = _at(name, _step(name, "Try the length stop"))
+    assert typed_step(session, perform) == ("inspect stop-play",)
+    session, _ = _at("11-thin-wall", _step("11-thin-wall", "Fit a new band"))
+    assert typed_step(session, perform) == ("set band.teeth_per_inch 8",)
+
+
+def test_bar_is_fed_for_a_mitre_by_no_more_than_it_wants():
+    feed = _step("13-mitre", "Clamp the bar with the shuttle vise")
+    session, lesson = _at("13-mitre", feed)
+    for line in typed_step(session, perform):
+        _type(session, line)
+
+    assert lesson.number > feed
+    assert MEASURES["bar.front_mm"].read(session.saw) < 60
+
+
+def test_the_face_of_a_brace_is_not_called_square():
+    session, _ = _at("13-mitre", 12)
+    said = str(session.inspect("last-piece").message)
+
+    assert "square" not in said
+    assert "The face of the last piece is upright to the eye" in said
+    assert "Both its ends are at 45" in said

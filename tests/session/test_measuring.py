@@ -5,6 +5,8 @@ errors, sigma / sqrt(n), of what is stated, a standard deviation within four tim
 in 16,000 sound cases would miss such a bound, and the seed is always the same.
 """
 
+import re
+from dataclasses import replace
 from math import sqrt
 from statistics import fmean, stdev
 
@@ -13,12 +15,15 @@ import pytest
 from sim.debrief.debrief import debrief
 from sim.kernel.streams import normal, stream
 from sim.pilot.autopilot import as_found, measure, prove
+from sim.saw import Cut
+from sim.session.inspections.pieces import PIECE_LOOKS
 from sim.session.kept.heard import EventKind
 from sim.session.kept.origin import Origin
 from sim.session.opening import open_recorded, open_session, read, session_for
 from sim.session.playback.replay import replay
 from sim.session.sights import first_piece
 from sim.text.typed.console import play
+from sim.trade.crush import across_m
 from sim.trade.measuring import BY_NAME, TOOLS, Ruling
 
 SEED, PIECES = 20_311, 10_000
@@ -300,3 +305,27 @@ def test_every_shipped_drawing_can_be_proved_with_a_tool_that_is_there(name):
 
     assert tool is not None
     assert tool.expanded_m <= session.measuring.tolerance_m / 4
+
+
+# ---- across a tube
+
+
+OVAL = re.compile(r"reads ([\d.]+) mm to ([\d.]+) mm across: ([\d.]+) mm out of round")
+
+
+def test_a_caliper_turned_about_a_crushed_tube_reads_it_out_of_round():
+    scenario, _ = read("11-thin-wall")
+    job = scenario.job.model_copy(update={"length_mm": 200})
+    scenario = scenario.model_copy(update={"job": job})
+    session = session_for(scenario, origin=Origin(seed=SEED))
+    saw, section = session.saw, session.stock.section
+    caliper = next(each for each in PIECE_LOOKS if each.name == "caliper")
+    for number, dent in enumerate((0.0, 2.5 * MM), 1):
+        saw.cuts.append(Cut(number, 0.1, False, True, dent_m=dent))
+        said = str(session.measuring.take(replace(caliper, piece=number)).said)
+        least_m, most_m = across_m(section, dent)
+        least, most, oval = map(float, OVAL.search(said).groups())
+
+        assert least * MM == pytest.approx(least_m, abs=0.1 * MM)
+        assert most * MM == pytest.approx(most_m, abs=0.1 * MM)
+        assert (oval > 2.0) is (dent > 0.0)

@@ -101,7 +101,7 @@ WRONG = [
     ("09-automatic-job-in-production", 1, [POWER[0], ("set", "band.wheel_cover", "open")],
      "without lock-out"),
     ("11-thin-wall", 1, [("lock_out", "verify")], "Those affected have not been told yet"),
-    ("11-thin-wall", 3, [("set", "band.teeth_per_inch", 6)], "a tooth straddles it and strips; fit 18 TPI"),
+    ("11-thin-wall", 3, [("set", "band.teeth_per_inch", 4)], "a tooth straddles the wall and strips; fit 8 TPI"),
     ("11-thin-wall", 8, [("set", "shuttle_vise.pressure_bar", 60)], "would dent this bar"),
     ("12-bundles", 4, [("set", "cutting_vise.bundle_clamp", "up")], "swing the clamp down"),
     ("13-mitre", 4, [("set", "mode.key", "in the switch"), ("wait", 1), *START, ("set", "head.mitre_deg", 45)],
@@ -109,6 +109,12 @@ WRONG = [
     ("14-shut-down", 8, [("press", "supply.isolator"), ("lock_out", "lock-isolator")],
      "The isolator is still on"),
     ("14-shut-down", 4, [("set", "head.prop", "out")], "The head rests on the prop"),
+    ("15-band-change", 8, [("set", "band.tension_mpa", 100)], "the tension switches keep the band from starting"),
+    ("15-band-change", 15, [("set", "head.feed_valve_mm_min", 87)], "would break its fresh edges"),
+    ("16-start-of-shift", 7, [("set", "coolant.concentration_percent", 15)], "too rich"),
+    ("17-first-piece-right", 3, [("set", "shuttle.stop_mm", 220)],
+     "Hands in the way of the shuttle in a saw that is not in your own control"),
+    ("18-reading-the-cut", 3, [("set", "head.feed_force_n", 900)], "a chip of 6 um a tooth, or less"),
 ]  # fmt: skip
 
 
@@ -223,11 +229,11 @@ def test_harm_is_said_before_anything_else():
 
 
 def test_the_worst_of_several_harms_is_said():
-    session, coach = practice(found={"head.stop_notch": 2, "coolant.concentration_percent": 1})
-    as_found(session, 2)
+    session, coach = practice()
+    do(session, *POWER, *RAISE, ("hold", "head.lower", 30), ("palms", "band.run"), ("advance", 1))
 
-    assert {c.kind for c in session.saw.consequences} > {"bar-into-band"}
-    assert str(coach.remark()).startswith("Bar moved against the band. Instead: ")
+    assert [c.kind for c in session.saw.consequences] == ["teeth-pressed", "bar-snatched"]
+    assert str(coach.remark()).startswith("Bar snatched by the band. Instead: ")
 
 
 def test_hands_in_the_machine_without_lock_out_are_told_of():
@@ -536,9 +542,9 @@ def test_slips_that_depend_on_the_bar_are_told():
     row.saw.set("cutting_vise.bundle_clamp", "up")
     mitre, _ = practice(job={"mitre_deg": 30.0}, found={"outfeed.back_rail": "in place"})
 
-    assert "0.7 teeth in the thinnest wall" in str(slip(tube, "band.teeth_per_inch"))
+    assert "teeth in the cut a tooth straddles the wall" in str(slip(tube, "band.teeth_per_inch"))
     assert "would dent this bar" in str(slip(tube, "shuttle_vise.pressure_bar"))
-    assert "times what it can take; feed less" in str(slip(fast, "head.feed_force_n"))
+    assert "times the room of the gullets; feed less" in str(slip(fast, "head.feed_force_n"))
     assert "the loosest gets 12 %" in str(slip(row, "cutting_vise.bundle_clamp"))
     assert "would be cut; slide it back" in str(slip(mitre, "outfeed.back_rail"))
 

@@ -7,7 +7,13 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from sim.trade.band import Band, wander_m
-from sim.trade.choice import TEETH_PER_INCH, pitch_m_from_teeth_per_inch, tooth_pitch_m
+from sim.trade.choice import (
+    TEETH_PER_INCH,
+    longest_wall_m,
+    pitch_m_from_teeth_per_inch,
+    teeth_in_cut,
+    tooth_pitch_m,
+)
 from sim.trade.clamping import Jaws, clamping_window_pa
 from sim.trade.crush import closing_m, dent_m, first_yield_n
 from sim.trade.cut_table import cut_table
@@ -17,7 +23,6 @@ from sim.trade.cutting import (
     cutting_force_n,
     cutting_power_w,
     feed_for_force_m_s,
-    least_teeth,
     teeth_in_contact,
 )
 from sim.trade.length import stop_after_turn
@@ -243,7 +248,7 @@ def test_a_harder_grip_never_dents_a_tube_less(tube: RoundTube, load: float, mor
 @QUICK
 @given(between(0.02, 0.1), between(0.02, 0.08))
 def test_a_thin_tube_has_a_narrower_grip_window_than_a_solid_bar(size: float, share: float) -> None:
-    jaws = Jaws(20e-4, 0.1)
+    jaws = Jaws(20e-4, 0.1, 0.9, 0.15)
     tube_low_pa, tube_high_pa = clamping_window_pa(
         RoundTube(size, size * share), STEEL, 200.0, jaws
     )
@@ -255,11 +260,8 @@ def test_a_thin_tube_has_a_narrower_grip_window_than_a_solid_bar(size: float, sh
 
 @QUICK
 @given(st.builds(lambda d, s: RoundTube(d, d * s), SIZES, between(0.02, 0.12)))
-def test_coarser_teeth_leave_fewer_of_them_in_a_thin_wall(tube: RoundTube) -> None:
-    counts = [
-        least_teeth(tube, tube.height_m / 2, pitch_m_from_teeth_per_inch(each))
-        for each in TEETH_PER_INCH
-    ]
+def test_coarser_teeth_leave_fewer_of_them_in_a_tube(tube: RoundTube) -> None:
+    counts = [teeth_in_cut(tube, pitch_m_from_teeth_per_inch(each)) for each in TEETH_PER_INCH]
 
     assert counts == sorted(counts)
     assert counts[0] < counts[-1]
@@ -268,13 +270,23 @@ def test_coarser_teeth_leave_fewer_of_them_in_a_thin_wall(tube: RoundTube) -> No
 @QUICK
 @given(SECTIONS)
 def test_the_pitch_proposed_keeps_three_teeth_wherever_any_pitch_can(section: Section) -> None:
-    bar = section.section if isinstance(section, Bundle) else section
     finest_m = pitch_m_from_teeth_per_inch(TEETH_PER_INCH[-1])
-    depths_m = [bar.height_m * (0.11 + 0.78 * step / 40) for step in range(41)]
-    assume(all(least_teeth(section, depth_m, finest_m) >= 3.05 for depth_m in depths_m))
+    assume(teeth_in_cut(section, finest_m) >= 3.0)
     pitch_m = tooth_pitch_m(section)
 
-    assert all(least_teeth(section, depth_m, pitch_m) >= 3.0 - 1e-6 for depth_m in depths_m)
+    assert teeth_in_cut(section, pitch_m) >= 2.95
+
+
+@QUICK
+@given(SECTIONS)
+def test_the_pitch_proposed_has_at_most_24_teeth_in_a_wall_wherever_any_has(
+    section: Section,
+) -> None:
+    stock_m = [pitch_m_from_teeth_per_inch(each) for each in TEETH_PER_INCH]
+    longest_m = longest_wall_m(section)
+    assume(any(longest_m / m <= 24 and teeth_in_cut(section, m) >= 2.95 for m in stock_m))
+
+    assert longest_m / tooth_pitch_m(section) <= 24
 
 
 @QUICK

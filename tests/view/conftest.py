@@ -272,6 +272,7 @@ def _console_pages(person: Person) -> Iterator[tuple[str, Person]]:
     person.click("key.band.run")
     yield "console with a refusal", person
     person.power_up_from_isolator()
+    person.session.hold("head.raise", 5)
     person.session.palms("band.run")
     person.session.advance(2.0)
     person.session.set("band.guard", "open")

@@ -97,3 +97,33 @@ def test_a_mixer_that_cannot_start_leaves_the_window_silent(monkeypatch):
     sound = Speaker()
     sound.turn(True)
     assert not sound.on
+
+
+@pytest.mark.parametrize(
+    ("force_n", "caption"),
+    [(360, "the teeth cut"), (100, "a thin, dry hiss, where the teeth should cut"), (1500, "the cut growls")],
+)  # fmt: skip
+def test_the_ear_tells_what_the_chips_tell(at_the_posts, force_n, caption):
+    session = at_the_posts.session
+    autopilot.power_up(session)
+    autopilot.set_up(session)
+    session.set("head.feed_force_n", force_n)
+    session.set("head.feed_valve_mm_min", 174 if force_n < 1000 else 250)
+    autopilot.begin(session)
+    autopilot.wait_until(session, lambda: session.saw.plant.head.cutting is not None, 120)
+    session.advance(3)
+
+    assert caption in at_the_posts.play.ears.captions()
+
+
+def test_in_a_drill_the_ear_tells_only_that_the_teeth_cut(at_the_posts, monkeypatch):
+    session = at_the_posts.session
+    autopilot.power_up(session)
+    autopilot.set_up(session)
+    session.set("head.feed_force_n", 100)
+    autopilot.begin(session)
+    autopilot.wait_until(session, lambda: session.saw.plant.head.cutting is not None, 120)
+    session.advance(3)
+    monkeypatch.setattr("sim.session.sights.sounds.hides", lambda _session: True)
+
+    assert "the teeth cut" in at_the_posts.play.ears.captions()

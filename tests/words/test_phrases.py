@@ -8,9 +8,10 @@ import pytest
 
 import sim
 from sim.resources import shipped
-from sim.scenario.library import materials_path
+from sim.scenario.library import materials_path, shifts
 from sim.scenario.metals import read_materials
 from sim.session.opening import library_entries
+from sim.shift.reading import read_shift_at
 from sim.words.message import ROWS
 from sim.words.phrases import CONTEXT
 
@@ -74,6 +75,15 @@ def entry_of(context, english, plural="", *, spoken):
     return own if own in spoken else english if english in spoken else ""
 
 
+def told_by_shift(path):
+    """Yield the texts of a shift of orders."""
+    shift = read_shift_at(path)
+    costs = shift.costs
+    yield from (shift.title, shift.brief)
+    for each in (costs.wage_per_h, costs.bar_per_kg, costs.band, costs.remnant_from_mm):
+        yield each.source
+
+
 def told_by(scenario):
     """Yield the texts of a scenario."""
     yield from (scenario.title, scenario.summary, scenario.report, scenario.brief, scenario.teaches)
@@ -111,10 +121,19 @@ def test_no_phrase_is_kept_that_nothing_says(kept):
 
 def test_no_translation_is_kept_of_a_scenario_that_is_gone(kept):
     told = {name: {*told_by(scenario)} for name, scenario in library_entries()}
+    told |= {name: {*told_by_shift(path)} for name, path in shifts()}
     for section in sections(kept):
         if section.title.startswith(SCENARIO):
             name = section.title.removeprefix(SCENARIO)
             assert not phrases(section).keys() - told[name], name
+
+
+def test_every_text_of_a_shift_has_its_spanish(kept):
+    spoken = {each for section in sections(kept) for each in phrases(section)}
+    told = {each for _, path in shifts() for each in told_by_shift(path)}
+
+    assert len(told) >= 3
+    assert not sorted(told - spoken)
 
 
 def test_every_label_has_its_spanish(kept):
@@ -155,7 +174,7 @@ def test_a_list_is_in_order(kept):
 
 def test_the_sections_of_a_list_are_those_of_the_wings_and_scenarios(kept):
     wings = {each.stem for each in ROOT.iterdir() if not each.name.startswith("_")}
-    scenarios = {f"{SCENARIO}{name}" for name, _ in library_entries()}
+    scenarios = {f"{SCENARIO}{name}" for name, _ in (*library_entries(), *shifts())}
     titles = [section.title for section in sections(kept)]
 
     assert titles[0] == ""

@@ -130,7 +130,8 @@ class Trace:
             gone = self.changes.popleft()
             self.first[gone.tag] = gone.value
             self.begun_us = max(self.begun_us, gone.time_us)
-        change = Change(self._saw.clock.now_us, tag, value)
+        # As `Change(...)`, past the function that a named tuple puts before it: this is noted most of all.
+        change = tuple.__new__(Change, (self._saw.clock.now_us, tag, value))
         self.changes.append(change)
         self._last[tag] = change
 

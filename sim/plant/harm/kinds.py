@@ -143,8 +143,36 @@ _ROWS: Final = (
     _harm(
         "teeth-dulled", "Teeth burnt dull", _D, "band",
         "The teeth lost their edge long before their time.",
-        "keep to the metal's band speed, with coolant",
+        "keep to the metal's band speed, with coolant, and feed so that the teeth bite",
         minutes=15, band_life=1.0, money=65, once_a_cut=False,
+    ),
+    _harm(
+        "band-outlived", "Band sawn past its life", _W, "band",
+        "The teeth have sawn as much as they last for, and the cut went on: from here on the band leans, and goes "
+        "down slower and slower.",
+        "change a band that cuts slower or leaves a leaning face, and find out what wore it",
+        minutes=2, money=5, once_a_cut=False,
+    ),
+    _harm(
+        "teeth-rubbed", "Teeth rubbed instead of cutting", _W, "band",
+        "The teeth took less than the least chip that their edge forms: they rubbed, which heats and hardens "
+        "the metal, wears the band and runs off square.",
+        "feed as the card says; never save a band by shutting the feed valve",
+        minutes=2, band_life=0.05, money=5,
+    ),
+    _harm(
+        "not-run-in", "New band not run in", _W, "band",
+        "A new band was fed like one that is run in: its fresh edges chip, and it will be blunt before its "
+        "time.",
+        "saw the first 400 cm2 of a new band with half the chip, by the feed valve that the card has for it",
+        band_life=0.02, money=2,
+    ),
+    _harm(
+        "band-tired", "Band cracked by bending", _S, "band",
+        "The band was bent round its wheels so often that cracks grew from its gullets: it would have parted "
+        "at one of them, inside its covers or out of an open one.",
+        "tension a band no further than the card says, and change it when cracks show in its gullets",
+        minutes=30, band_life=1.0, money=120,
     ),
     _harm(
         "chips-packed", "Chips packed in the gullets", _W, "band",
@@ -182,6 +210,41 @@ _ROWS: Final = (
         "The cut face is further out of square than anybody would pass.",
         "shorten the free span, tension the band, feed less, and tighten what is loose",
         minutes=4, scrap_m=0.25, money=10, measured=True,
+    ),
+    _harm(
+        "bound-in-kerf", "Band bound in an old kerf", _D, "band",
+        "A band was let down running into a kerf that another band had sawn: it bound between the sides, and "
+        "its teeth were torn off.",
+        "feed the bar on and cut off the end with the old kerf, or begin beside it; never start a new band in an "
+        "old kerf",
+        minutes=15, band_life=1.0, money=75, once_a_cut=False,
+    ),
+    _harm(
+        "drawn-into-kerf", "Band drawn into an old kerf", _W, "band",
+        "The band came down on the edge of an old kerf and was drawn aside into it: the face leans.",
+        "enter an old kerf exactly, or begin at least a hand's breadth from it",
+        minutes=3, scrap_m=0.02, money=4,
+    ),
+    _harm(
+        "corner-missing", "Piece with a corner missing", _W, "band",
+        "The first cut at this angle ran out of the end of the bar, and a corner of the old end stayed: the piece "
+        "is scrap.",
+        "stand the end out past the band by at least the width of the bar times the tangent of the angle, for "
+        "the first cut",
+        minutes=2, money=4, once_a_cut=False,
+    ),
+    _harm(
+        "ends-differ", "Piece with ends at two angles", _W, "band",
+        "The job began straight with a piece, and the end of the bar had been cut at another angle: the piece is "
+        "scrap.",
+        "begin with the squaring cut when the angle was changed",
+        minutes=2, money=4, once_a_cut=False,
+    ),
+    _harm(
+        "piece-half-sawn", "Piece with an old kerf in it", _W, "band",
+        "The piece was cut off with the kerf of a broken-off cut in it: it is scrap.",
+        "saw on in the old kerf, or cut off the end that it is in",
+        minutes=2, money=4, once_a_cut=False,
     ),
     # Vises
     _harm(
@@ -229,6 +292,12 @@ _ROWS: Final = (
         "out of its guides, or broken it.",
         "raise the head clear before the shuttle moves the bar, either way",
         minutes=40, band_life=1.0, scrap_m=0.1, money=140,
+    ),
+    _harm(
+        "shuttle-stalled", "Shuttle stalled", _W, "shuttle",
+        "The shuttle pulled or pushed at a bar that was held, and stood.",
+        "release the other vise before the shuttle moves, and look what stands in the way of the bar",
+        minutes=2,
     ),
     _harm(
         "arm-struck", "Support arm struck", _D, "shuttle",
@@ -333,6 +402,18 @@ _ROWS: Final = (
         "struck-swing", "Hands in the swing of the head", _S, "head",
         "Hands were at the swivel while the head or the band moved: they would have been caught.",
         "stop the band and wait until it stands before the swivel is touched",
+        minutes=240, once_a_cut=False,
+    ),
+    _harm(
+        "lifted-too-much", "Bar carried that was too much", _D, "shuttle",
+        "A bar was lifted by hand that is too heavy or too long for that: backs and feet are hurt so.",
+        "load by hand only what the limits allow, fetch a second person in time, and take the crane for the rest",
+        minutes=10, once_a_cut=False, critical=True,
+    ),
+    _harm(
+        "under-hanging-bar", "Hands under a hanging bar", _S, "shuttle",
+        "Hands were under a bar that hung from the crane: a sling that slips would have let it down on them.",
+        "guide a hanging bar from its side with a line or a hook, and stand clear until it lies in its chocks",
         minutes=240, once_a_cut=False,
     ),
     _harm(

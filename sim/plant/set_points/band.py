@@ -56,6 +56,11 @@ def _press_relay(plant: Plant, setting: Setting) -> None:
         plant.band.relay.trip()
 
 
+def _fit(plant: Plant, setting: Setting) -> None:
+    plant.blade.fit(number(setting))
+    plant.band.tension.renew()
+
+
 BAND_ROWS: Final[tuple[SetPoint, ...]] = (
     measure(
         "band.guide_span_mm", "guide arm: free span of the band between the guides", "band",
@@ -90,7 +95,7 @@ BAND_ROWS: Final[tuple[SetPoint, ...]] = (
     measure(
         "band.teeth_per_inch", "fit a new band of so many TPI", "band",
         lambda p: p.blade.teeth_per_inch,
-        lambda p, v: p.blade.fit(number(v)),
+        _fit,
         (bare("TPI"), between(2, 18), 1), _band_is_covered,
         scale=False,
     ),

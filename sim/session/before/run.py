@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Final
 
+from sim.session.before.bring_out import bring_out
 from sim.session.before.keys import hold_until, power_up, raise_head, to_mode, wait_until
 from sim.session.session import Session
 from sim.words.message import Message
@@ -73,10 +74,11 @@ def set_speed(session: Session, speed_m_min: float) -> None:
 
 
 def begin(session: Session) -> None:
-    """Turn to PRODUCTION, make the job idle, count anew, choose coolant and first cut, and start."""
+    """Bring the end out where the first cut wants it further out, turn to PRODUCTION, make the job idle, count anew, choose coolant and first cut, and start."""
     first = session.scenario.job.first
     if first == "straight":
         clamp_bar(session)
+    bring_out(session)
     to_mode(session, "PRODUCTION")
     job = session.saw.controller.job
     for states, key, leads_to in _TO_IDLE:

@@ -5,7 +5,7 @@ Never here: the figures (see `setup_card`).
 
 from typing import Final
 
-from sim.words.fields import number, part
+from sim.words.fields import degrees, mm, mm_min, number, part
 from sim.words.message import Message, plain, row
 
 REASON: Final = row("card.reason", "{why}.", why=part(capital=True))
@@ -41,7 +41,7 @@ REASONS: Final = _reasons({
     "band.relay": "a tripped relay is reset at the relay",
     "band.relay_a": "the motor's rated current",
     "cutting_vise.support_arm": "the shuttle would strike it",
-    "band.teeth_per_inch": "three teeth at least in every wall, six to twelve wanted",
+    "band.teeth_per_inch": "what band charts have for its average width of cut, with 3 to 24 teeth in it; a new band is run in",
     "band.teeth_face": "the teeth point the way the band runs",
     "band.tension_mpa": "the middle of 150 to 300 MPa",
     "band.brush_mm": "the wires of the brush just reach the bottom of the gullets",
@@ -56,7 +56,6 @@ REASONS: Final = _reasons({
     "head.clamp_screw": "so far in that the lever closes firmly",
     "head.index_plunger": "home at 0, 15, 30, 45 and 60 degrees, or the head gives in the cut",
     "head.lift_throttle_turns": "nearly shut, the head is slow, stops short and dives at break-through",
-    "head.feed_valve_mm_min": "no faster in thin metal than the teeth and their gullets can take",
     "cutting_vise.jaw_gap_mm": _JAW,
     "shuttle_vise.jaw_gap_mm": _JAW,
     "cutting_vise.pressure_bar": _CLAMPING,
@@ -71,10 +70,28 @@ BETWEEN_INDEX: Final = plain(
     "card.head.index-plunger.between",
     "there is no bush for it at this angle, and the clamp lever alone holds the head",
 )
+TENSE: Final = plain(
+    "card.band.tension-mpa.tense",
+    "higher than the middle of 150 to 300 MPa: this bar wants more force before the teeth bite, and a tight "
+    "band stays square under it",
+)
 CHIP: Final = row(
     "card.head.feed-force-n.reason",
     "a chip of {chip} um a tooth, or less if vise, band or motor want it",
     chip=number(),
+)
+MITRED_STOP: Final = row(
+    "card.shuttle.stop-mm.mitred",
+    "piece plus kerf along the bar: at {angle} a kerf of {kerf} takes {along} of it, {more} more than square. "
+    "For the first cut stand the square end out past the band by {out} at least, or a corner of it stays; "
+    "wind past it and back",
+    angle=degrees(), kerf=mm(2), along=mm(2), more=mm(2), out=mm(1),
+)  # fmt: skip
+VALVE: Final = row(
+    "card.head.feed-valve-mm-min.reason",
+    "no faster in thin metal than the teeth and their gullets can take; with a new band {valve} for its first "
+    "400 cm2",
+    valve=mm_min(),
 )
 
 PRACTICE: Final = plain("card.source.practice", "common practice, no source")

@@ -3,9 +3,12 @@
 The feed force is the smallest of several: what a fair chip takes, and what the vise, the band, the
 motor and a square face allow. Everything else follows from it or from the bar. Nothing is looked up
 by scenario.
+
+Where teeth would rub at that force, another pitch is looked for, and then more tension and less in
+reserve. There are bars at which nothing helps, wide and flat or thin and hard: the coach says so.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import ceil, cos, floor, radians
 from typing import Final
@@ -23,6 +26,7 @@ from sim.session.card.card_reasons import (
     GLASS,
     KIENZLE,
     MEMORY,
+    MITRED_STOP,
     ORDER,
     OWN_ROWS,
     PLATE,
@@ -31,10 +35,19 @@ from sim.session.card.card_reasons import (
     REASONS,
     STATICS,
     TANK,
+    TENSE,
+    VALVE,
     WORKSHOP,
 )  # fmt: skip
-from sim.trade.band import Band, centre_compliance_m_n, slip_limit_n, strand_force_n
-from sim.trade.choice import band_speed_m_s, tooth_pitch_m
+from sim.trade import edge
+from sim.trade.band import centre_compliance_m_n, strand_force_n
+from sim.trade.choice import (
+    band_speed_m_s,
+    coarser_pitches_m,
+    stock_pitches_m,
+    too_few_teeth,
+    tooth_pitch_m,
+)
 from sim.trade.clamping import (
     Jaws,
     clamping_force_n,
@@ -44,19 +57,36 @@ from sim.trade.clamping import (
 )
 from sim.trade.creep import SKEW_AT
 from sim.trade.cutting import CutConditions, cutting_force_n
+from sim.trade.edge import EDGE_SHARP_M, FAIR_CHIP_M, rubbing_felt
 from sim.trade.length import index_travel_m, strokes_needed
+from sim.trade.materials import Material
+from sim.trade.mitre import kerf_along_m, lean_m
 from sim.trade.motor import Motor, rated_current_a
-from sim.trade.sections import Bundle, mitre_factor
-from sim.trade.teeth import feed_for_teeth_m_s, gullet_depth_m
+from sim.trade.sections import Bundle, Section, mitre_factor
+from sim.trade.teeth import (
+    depths_to_look_at_m,
+    feed_for_teeth_m_s,
+    gullet_depth_m,
+    tooth_strain_at,
+)
+from sim.trade.toothed_cut import ToothEdge, toothed_cut
 from sim.units import BAR, GRAVITY_M_S2, INCH, MM, MPA
 from sim.words.message import Message, quoted
 
-CHIP_M: Final = 6e-6  # within the 5 to 50 um that band sawing removes; published abstract
+CHIP_M: Final = FAIR_CHIP_M
 RUN_PAST_MM: Final = 5.0  # how far the counter is run past its setting; common practice
 TENSION_MPA: Final = 225.0  # the middle of 150 to 300
+TENSE_MPA: Final = 275.0  # within 150 to 300; where a band has to be pressed harder and stay square
 GUIDE_CLEAR_M: Final = 10 * MM  # each guide from the bar
 SAFETY: Final = 1.5  # of clamping, stall and squareness over what the cut asks
+SCANT: Final = 1.2  # of them, where the teeth only rub with more
 MOTOR_SHARE: Final = 0.35  # of its rating that goes into cutting, at the most
+_BITES: Final = 0.1  # share of rubbing under which nobody fits coarser teeth for it
+_FAIRLY: Final = (
+    0.15  # of what is told as rubbing; above it a band goes blunt within a few wide cuts
+)
+_NEARBY: Final = 2.6  # times coarser or finer than the chart's, the furthest that is looked at
+_ANY_M: Final = 1.0  # length of bar and piece, where feed alone is asked for
 _LOOKS: Final = 64  # depths at which the contact is looked at
 
 
@@ -83,6 +113,24 @@ class JobOrder:
     wanted: int
     mitre_deg: float = 0.0
 
+    def kerf_along_m(self, machine: Machine) -> float:
+        """Return what each cut takes of the bar along its length, m."""
+        return kerf_along_m(machine.kerf_m, radians(self.mitre_deg))
+
+    def trim_m(self, width_m: float) -> float:
+        """Return the least by which a square end must stand out past the band for the first cut, m."""
+        return lean_m(width_m, radians(self.mitre_deg))
+
+
+@dataclass(frozen=True, slots=True)
+class CardFeed:
+    """How the card feeds a band into a bar."""
+
+    speed_m_s: float
+    pitch_m: float
+    force_n: float
+    valve_m_s: float
+
 
 @dataclass(frozen=True, slots=True)
 class _Plan:
@@ -90,16 +138,20 @@ class _Plan:
 
     speed_m_s: float
     pitch_m: float
+    tension_mpa: float
     span_m: float
     force_n: float
     valve_m_s: float
     clamping_pa: float
+    rubbed: float  # share of their way on which sharp teeth then rub
+    square: float  # how far its face wanders, by what is seen
+    strain: float  # of the tooth that carries most, by what it stands
 
 
 def strokes_for(machine: Machine, order: JobOrder) -> int:
     """Return how many strokes of the shuttle a piece needs."""
     room_m = machine.stroke_m - RUN_PAST_MM * MM  # the counter must go past its setting and back
-    return strokes_needed(order.piece_m, machine.kerf_m, room_m)
+    return strokes_needed(order.piece_m, order.kerf_along_m(machine), room_m)
 
 
 @lru_cache(maxsize=64)
@@ -115,9 +167,82 @@ def card(machine: Machine, stock: Stock, order: JobOrder) -> tuple[Line, ...]:
 
 
 def _plan(machine: Machine, stock: Stock, order: JobOrder) -> _Plan:
+    """Return the plan with the pitch of the band charts, or with what bites if that does not."""
+    section, widening = stock.section, mitre_factor(radians(order.mitre_deg))
+    charted_m = tooth_pitch_m(section, widening)
+    plan = _plan_with(machine, stock, order, charted_m)
+    for pitch_m in coarser_pitches_m(charted_m):
+        if plan.rubbed < _BITES or too_few_teeth(section, pitch_m, widening):
+            break
+        other = _plan_with(machine, stock, order, pitch_m)
+        if other.rubbed < plan.rubbed:
+            plan = other
+    if _cuts_well(plan, stock):
+        return plan
+    pressed = _pressed_plan(machine, stock, order, charted_m)
+    return pressed if pressed is not None and pressed.rubbed < plan.rubbed else plan
+
+
+def feed_of(
+    machine: Machine,
+    material: Material,
+    section: Section,
+    mitre_deg: float = 0.0,
+    pitch_m: float | None = None,
+) -> CardFeed:
+    """Return the feed that the card has for a bar.
+
+    Args:
+        machine: The saw.
+        material: The metal.
+        section: The bar as it lies.
+        mitre_deg: Swivel of the head from the square cut, degrees.
+        pitch_m: Tooth pitch, m; the card's own where None.
+    """
+    stock, order = Stock(material, section, _ANY_M, 0.0), JobOrder(_ANY_M, 1, mitre_deg)
+    plan = (
+        _plan(machine, stock, order)
+        if pitch_m is None
+        else _plan_with(machine, stock, order, pitch_m)
+    )
+    valve_m_s = max(floor(plan.valve_m_s / MM * 60), 1) * MM / 60
+    return CardFeed(plan.speed_m_s, plan.pitch_m, plan.force_n, valve_m_s)
+
+
+def _cuts_well(plan: _Plan, stock: Stock) -> bool:
+    """Return whether teeth bite well enough, and the face stays square, rubbing and all."""
+    return rubbing_felt(plan.rubbed, stock.material.hardened) < _FAIRLY and plan.square < 1.0
+
+
+def _pressed_plan(
+    machine: Machine, stock: Stock, order: JobOrder, charted_m: float
+) -> _Plan | None:
+    """Return the plan that bites best with a tight band and little in reserve, whatever its pitch.
+
+    None where no pitch bites without the face running off.
+    """
+    section, widening = stock.section, mitre_factor(radians(order.mitre_deg))
+    tries = [
+        _plan_with(machine, stock, order, pitch_m, TENSE_MPA, SCANT)
+        for pitch_m in stock_pitches_m()
+        if charted_m / _NEARBY <= pitch_m <= charted_m * _NEARBY
+        and not too_few_teeth(section, pitch_m, widening)  # gullets are seen to by the valve
+    ]
+    sound = [plan for plan in tries if plan.square < 1.0 and plan.strain < 1.0]
+    return min(sound, key=lambda plan: plan.rubbed) if sound else None
+
+
+def _plan_with(  # the two that are relaxed where nothing bites
+    machine: Machine,
+    stock: Stock,
+    order: JobOrder,
+    pitch_m: float,
+    tension_mpa: float = TENSION_MPA,
+    safety: float = SAFETY,
+) -> _Plan:
+    """Return the plan with a pitch."""
     section, material = stock.section, stock.material
     speed_m_s = band_speed_m_s(material, machine.band_low_m_s, machine.band_high_m_s)
-    pitch_m = tooth_pitch_m(section)
     widening = mitre_factor(radians(order.mitre_deg))
     lean = cos(radians(order.mitre_deg))
     span_m = section.width_m / lean + machine.fixed_guide_m + GUIDE_CLEAR_M
@@ -126,28 +251,33 @@ def _plan(machine: Machine, stock: Stock, order: JobOrder) -> _Plan:
         material.kc11_pa, material.mc, machine.kerf_m, CHIP_M,
         max(_longest_m(stock) * widening / pitch_m, 1.0),
     )  # fmt: skip
-    jaws = Jaws(
-        machine.piston_m2, machine.cutting_jaw_m, machine.jaw_efficiency, machine.jaw_friction
-    )
+    jaws = machine.cutting_jaws
     _, most_pa = clamping_window_pa(section, material, 1.0, jaws)
-    most_pa = min(most_pa / SAFETY, machine.clamping_high_pa)
+    most_pa = min(most_pa / SAFETY, machine.clamping_high_pa)  # shorter jaws dent sooner
+    square_n = _square_n(machine, stock, span_m, tension_mpa)
     limits_n = (
         chip_n,
-        _held_n(most_pa, jaws) / (SKEW_AT * SAFETY),
-        _driven_n(machine) / SAFETY,
+        _held_n(most_pa, jaws) / (SKEW_AT * safety),
+        _driven_n(machine, tension_mpa) / safety,
         MOTOR_SHARE * machine.motor_w / speed_m_s,
-        _square_n(machine, stock, span_m) / SAFETY,
+        square_n / safety,
         machine.force_high_n,
     )
     force_n = max(10 * floor(min(limits_n) / 10), machine.force_low_n)
     conditions = CutConditions(
         material.kc11_pa, material.mc, pitch_m, machine.kerf_m, speed_m_s, machine.thrust_ratio
     )
-    # A mitre stretches every wall, and so the chip that a gullet has to carry.
-    valve_m_s = min(feed_for_teeth_m_s(section, conditions) / widening, machine.valve_high_m_s)
+    teeth_m_s = feed_for_teeth_m_s(section, conditions, widening=widening)
+    valve_m_s = min(teeth_m_s, machine.valve_high_m_s)
+    cut = toothed_cut(
+        section, force_n, valve_m_s, conditions, ToothEdge(EDGE_SHARP_M, material.hardened),
+        radians(order.mitre_deg),
+    )  # fmt: skip
     return _Plan(
-        speed_m_s, pitch_m, span_m, force_n, valve_m_s,
-        _clamping_pa(machine, stock, jaws, force_n, most_pa),
+        speed_m_s, pitch_m, tension_mpa, span_m, force_n, valve_m_s,
+        _clamping_pa(machine, stock, jaws, force_n, most_pa, safety),
+        cut.rubbed, force_n * cut.sideways / square_n,
+        max(tooth_strain_at(cut.table, depth_m) for depth_m in depths_to_look_at_m(section)),
     )  # fmt: skip
 
 
@@ -162,24 +292,22 @@ def _held_n(pressure_pa: float, jaws: Jaws) -> float:
     return holding_force_n(jaws.friction, clamping_n)
 
 
-def _driven_n(machine: Machine) -> float:
+def _driven_n(machine: Machine, tension_mpa: float) -> float:
     """Return the pull that wheels and belt pass on to the band."""
-    strip = Band(machine.band_width_m, machine.band_thickness_m)
-    strand_n = strand_force_n(TENSION_MPA * MPA, strip)
-    return min(slip_limit_n(strand_n, machine.wheel_friction), machine.belt_n)
+    return min(machine.wheels_pull_n(tension_mpa * MPA), machine.belt_n)
 
 
-def _square_n(machine: Machine, stock: Stock, span_m: float) -> float:
+def _square_n(machine: Machine, stock: Stock, span_m: float, tension_mpa: float) -> float:
     """Return the feed force at which a sharp band would just be seen to wander."""
-    strip = Band(machine.band_width_m, machine.band_thickness_m)
-    strand_n = strand_force_n(TENSION_MPA * MPA, strip)
+    strip = machine.strip
+    strand_n = strand_force_n(tension_mpa * MPA, strip)
     give_m_n = centre_compliance_m_n(span_m, strand_n, strip.sideways_stiffness_n_m2)
     seen_m = max(machine.square_limit * stock.section.height_m, machine.square_least_m)
     return seen_m / (give_m_n * CONDITIONS[SHARP].side)
 
 
 def _clamping_pa(
-    machine: Machine, stock: Stock, jaws: Jaws, force_n: float, most_pa: float
+    machine: Machine, stock: Stock, jaws: Jaws, force_n: float, most_pa: float, safety: float
 ) -> float:
     """Return the clamping pressure: full for what cannot be dented, else enough and no more."""
     if most_pa >= machine.clamping_high_pa:
@@ -187,8 +315,19 @@ def _clamping_pa(
     mass_kg = stock.section.area_m2 * stock.material.density_kg_m3 * stock.length_m
     drag_n = machine.roller_drag * mass_kg * GRAVITY_M_S2
     index_n = mass_kg * machine.shuttle_m_s2 + drag_n
-    load_n = max(SKEW_AT * force_n, index_n) * SAFETY
+    load_n = max(SKEW_AT * force_n, index_n) * safety
     return min(max(pressure_to_hold_pa(load_n, jaws), machine.clamping_low_pa), most_pa)
+
+
+def _run_in_m_s(plan: _Plan) -> float:
+    """Return the feed valve that a new band is run in with, m/s, in whole mm/min."""
+    easy_m_s = min(edge.run_in_valve_m_s(plan.pitch_m, plan.speed_m_s), plan.valve_m_s)
+    return max(floor(easy_m_s / MM * 60), 1) * MM / 60
+
+
+def run_in_mm_min(machine: Machine, stock: Stock, order: JobOrder) -> float:
+    """Return the feed valve that a new band is run in with, mm/min."""
+    return round(_run_in_m_s(_plan(machine, stock, order)) / MM * 60)
 
 
 def _line(name: str, setting: Setting, source: Message = PRACTICE) -> Line:
@@ -204,7 +343,7 @@ def _cover(name: str, device: str, machine: Machine) -> Line:
 
 def _standing_lines(machine: Machine) -> tuple[Line, ...]:
     motor = Motor(
-        machine.motor_w, machine.voltage_v, 50.0, 4, 149.0, machine.power_factor,
+        machine.motor_w, machine.voltage_v, machine.power_factor,
         machine.motor_efficiency,
     )  # fmt: skip
     return (
@@ -225,10 +364,13 @@ def _standing_lines(machine: Machine) -> tuple[Line, ...]:
 
 def _band_lines(stock: Stock, plan: _Plan) -> tuple[Line, ...]:
     teeth = round(INCH / plan.pitch_m)
+    tension = _line("band.tension_mpa", plan.tension_mpa, MEMORY)
+    if plan.tension_mpa > TENSION_MPA:
+        tension = replace(tension, why=TENSE)
     return (
         _line("band.teeth_per_inch", teeth),
         _line("band.teeth_face", "forward"),
-        _line("band.tension_mpa", TENSION_MPA, MEMORY),
+        tension,
         _line("band.brush_mm", round(gullet_depth_m(plan.pitch_m) / MM * 2) / 2),
         _line("band.guide_span_mm", 5 * ceil(plan.span_m / MM / 5)),
         _line("band.guide_lock", "tight"),
@@ -253,14 +395,25 @@ def _head_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) ->
         _line("head.clamp_lever", "closed"),
         _line("head.lift_throttle_turns", machine.throttle_right),
         Line("head.feed_force_n", plan.force_n, CHIP(chip=CHIP_M * 1e6), KIENZLE),
-        _line("head.feed_valve_mm_min", valve_mm_min, KIENZLE),
+        Line(
+            "head.feed_valve_mm_min", valve_mm_min, VALVE(valve=_run_in_m_s(plan)), KIENZLE
+        ),
     )  # fmt: skip
 
 
 def _bar_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> tuple[Line, ...]:
     clamping_bar = max(floor(plan.clamping_pa / BAR), round(machine.clamping_low_pa / BAR))
     strokes = strokes_for(machine, order)
-    counter_mm = index_travel_m(order.piece_m, machine.kerf_m, strokes) / MM
+    along_m = order.kerf_along_m(machine)
+    counter_mm = index_travel_m(order.piece_m, along_m, strokes) / MM
+    stop = _line("shuttle.stop_mm", round(counter_mm, 2), GEOMETRY)
+    if order.mitre_deg > 0.0:
+        trim_m = order.trim_m(stock.section.width_m)
+        why = MITRED_STOP(
+            kerf=machine.kerf_m, angle=order.mitre_deg, along=along_m, more=along_m - machine.kerf_m,
+            out=trim_m,
+        )  # fmt: skip
+        stop = replace(stop, why=why)
     clamp = "down" if isinstance(stock.section, Bundle) else "up"
     return (
         _line("cutting_vise.jaw_gap_mm", machine.jaw_gap_m / MM),
@@ -268,7 +421,7 @@ def _bar_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> 
         _line("cutting_vise.pressure_bar", clamping_bar, STATICS),
         _line("shuttle_vise.pressure_bar", clamping_bar, STATICS),
         _line("cutting_vise.bundle_clamp", clamp),
-        _line("shuttle.stop_mm", round(counter_mm, 2), GEOMETRY),
+        stop,
         _line("job.strokes", strokes, GEOMETRY),
         _line("job.wanted", order.wanted, ORDER),
         _line("job.run_on_min", 0),

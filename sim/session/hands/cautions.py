@@ -82,8 +82,9 @@ LIVE: Final = plain(
 FLOOR: Final = plain("caution.floor", "Wet coolant on the floor is as smooth as oil.")
 LOAD: Final = plain(
     "caution.load",
-    "A bar comes by crane or roller way, and nobody is under it. Hands and feet stay out from between bar and "
-    "rollers. Gloves for its burrs, off again before the band runs.",
+    "Nobody is under a hanging bar: two slings, guided from its side, slings off when it lies in its chocks. By hand only "
+    "what one may lift. Hands and feet stay out from between bar and rollers. Gloves for its burrs, off again before the "
+    "band runs.",
 )
 AIR_COCK: Final = plain(
     "caution.air-cock",

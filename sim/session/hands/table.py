@@ -20,6 +20,7 @@ from sim.session.hands.zones import WALK_S, Demand, Zone
 from sim.session.inspections import METER_S
 from sim.session.inspections.inspection import Inspection
 from sim.session.lockout import EnergyStep
+from sim.trade.handling import loading_s
 from sim.trade.measuring import TOOLS
 from sim.units import MINUTE
 from sim.wiring.loom import tag_of
@@ -117,7 +118,14 @@ def to_lock_out(step: EnergyStep) -> Reach:
     return _outside(step.seconds)
 
 
-LOADING: Final = Reach(_Z.SHUTTLE_PATH, 2, 240, _OWN)  # crane, roller way, tape
+LOADING: Final = Reach(
+    _Z.SHUTTLE_PATH, 2, 240, _OWN
+)  # guided through the jaws; its seconds go by mass
+
+
+def to_load(how: str, mass_kg: float) -> Reach:
+    """Return the row of a bar that is loaded in a way of `trade.handling`."""
+    return replace(LOADING, seconds=loading_s(how, mass_kg))
 
 
 def _place(
@@ -139,8 +147,8 @@ _LOOKS: Final[dict[str, Reach]] = {
         "walk-round", "buttons", "air-gauge", "air-cock", "oil-glass", "oil-pressure", "coolant-tank",
         "coolant-flow", "refractometer", "nozzle", "wash-hose", "input-lamps", "output-lamps",
         "head-switches", "shuttle-switches", "vise-switches", "band-switches", "tank-switches", "tooth-pitch",
-        "brush", "chips", "gullets", "guards", "tension-gauge", "tension-screw", "tachometer", "length-stop",
-        "jaw-gaps", "clamping-valves", "clamping-gauges", "bundle-clamp", "bar-end",
+        "brush", "chips", "gullets", "guards", "tracking", "tension-gauge", "tension-screw", "tachometer", "length-stop",
+        "jaw-gaps", "clamping-valves", "clamping-gauges", "bundle-clamp", "bar-end", "bar-front",
         "support-arm", "stop-plunger", "stop-notch", "feed-settings", "lift-throttle", "oil-sight-glass",
         "back-rail", "lift-gauge", "oil-reliefs", "prop", "bar-chock", "infeed-hood", "mode-key", "rule-beside-bar",
     ), _LOOK),

@@ -3,13 +3,16 @@
 Whoever looks at teeth, belt, washers or inserts has a hand in the machine: lock-out first.
 """
 
+from functools import lru_cache
 from typing import Final
 
 from sim.plant.blade import ONE_SIDED, SHARP, STRIPPED, WORN
 from sim.plant.guide import DOORS
 from sim.saw import Saw
 from sim.session.inspections.inspection import Inspection, Kind, way
-from sim.trade.cutting import CutConditions, feed_for_force_m_s
+from sim.trade.chips import Colour, Form, chip_colour, chip_form
+from sim.trade.cutting import CutConditions
+from sim.trade.toothed_cut import ToothEdge, toothed_cut
 from sim.words.fields import m_min, mm, mpa, number, one_of, part
 from sim.words.message import Message, plain, row
 
@@ -22,6 +25,15 @@ _TEETH: Final = {
     ),
     STRIPPED: plain("inspection.band-teeth.stripped", "There are gaps where teeth should be."),
 }  # fmt: skip
+_FRESH: Final = plain(
+    "inspection.band-teeth.new",
+    "The teeth are new: sharp to the touch, their edges not yet run in.",
+)
+_ROUNDED: Final = plain(
+    "inspection.band-teeth.rounded",
+    "The tips of the teeth begin to shine; the set is even to both sides.",
+)
+_ROUNDED_FROM: Final = 0.5  # of its life, from which an eye sees it; chosen for this saw
 _CLEAN: Final = 0.02  # share of the gullets; less is a chip or two
 _FULL: Final = 0.6
 
@@ -40,16 +52,30 @@ _BRUSH: Final = row(
 _GULLETS_CLEAN: Final = plain("inspection.gullets.clean", "The gullets are clean.")
 _GULLETS_FULL: Final = plain("inspection.gullets.full", "The gullets are full of chips.")
 _CHIPS_STAY: Final = plain("inspection.gullets.chips", "Chips stay in the gullets.")
-_CHIPS_FULL: Final = plain("inspection.chips.full", "The chips under the saw are full and curled.")
-_CHIPS_FINE: Final = plain(
-    "inspection.chips.fine", "The chips under the saw are as fine as dust: the teeth hardly bite."
-)
-_CHIPS_TORN: Final = plain(
-    "inspection.chips.torn", "Among the chips under the saw there are splinters and bits of teeth."
-)
-_FINE_M: Final = (
-    2.5e-6  # thickness of a chip under which chips lie there as dust; chosen for this saw
-)
+_CHIPS: Final = {
+    Form.CURLS: plain("inspection.chips.full", "The chips under the saw are full and curled."),
+    Form.POWDER: plain(
+        "inspection.chips.fine",
+        "The chips under the saw are as fine as dust: the teeth hardly bite.",
+    ),
+    Form.THICK: plain(
+        "inspection.chips.thick", "The chips under the saw are thick, hard and hardly curled."
+    ),
+    Form.TORN: plain(
+        "inspection.chips.torn",
+        "Among the chips under the saw there are splinters and bits of teeth.",
+    ),
+}
+_COLOURS: Final = {
+    Colour.STRAW: plain(
+        "inspection.chips.straw", "They have turned straw-coloured: they came off hot."
+    ),
+    Colour.BLUE: plain(
+        "inspection.chips.blue", "They have turned blue: they came off far too hot."
+    ),
+}
+_LOOKS: Final = row("inspection.chips.found", "{form} {colour}", form=part(), colour=part())
+_SHUT_M_S: Final = 1e-6  # a feed valve that lets less through is fully shut
 _PULLEY_SCORED: Final = plain(
     "inspection.pulley.scored",
     "The pulley halves are scored and glazed, and there is belt dust in the case.",
@@ -94,6 +120,11 @@ _TENSION: Final = row(
     "The tension gauge stands {where} the green field.",
     where=one_of("under", "in", "over"),
 )
+_TRACKS: Final = plain(
+    "inspection.tracking.middle",
+    "The band lies in the middle of both wheels, its teeth clear of them.",
+)
+_HANGS: Final = plain("inspection.tracking.slack", "The band hangs slack on its wheels.")
 _SCREW: Final = row(
     "inspection.tension-screw.found",
     "The scale on the tension screw reads {tension}.",
@@ -113,7 +144,13 @@ _RUNS: Final = row(
 
 
 def _teeth(saw: Saw) -> Message:
-    return _TEETH[saw.plant.blade.condition.name]
+    blade = saw.plant.blade
+    name = blade.condition.name
+    if name != SHARP:
+        return _TEETH[name]
+    if blade.fresh > 0.0:
+        return _FRESH
+    return _ROUNDED if blade.wear >= _ROUNDED_FROM else _TEETH[SHARP]
 
 
 def _pitch(saw: Saw) -> Message:
@@ -133,23 +170,43 @@ def _gullets(saw: Saw) -> Message:
     return _GULLETS_FULL if packed > _FULL else _CHIPS_STAY
 
 
-def _chips(saw: Saw) -> Message:
-    """Return how the chips look that band and feed make in this bar, where it is widest."""
+_toothed = lru_cache(maxsize=64)(toothed_cut)  # most causes cut alike
+
+
+def chips_of(saw: Saw) -> tuple[Form, Colour]:
+    """Return form and colour of the chips of the last cut; before it, of those that band and feed make."""
     plant = saw.plant
+    if plant.head.sawing.chips is not None:
+        return plant.head.sawing.chips.form, plant.head.sawing.chips.colour
     blade, bar, machine = plant.blade, plant.bar.stock, plant.site.machine
     if blade.condition.name == STRIPPED:
-        return _CHIPS_TORN
-    tooth = CutConditions(
-        kc11_pa=bar.material.kc11_pa * blade.condition.force,
-        mc=bar.material.mc,
-        pitch_m=blade.pitch_m,
-        kerf_m=machine.kerf_m,
-        band_speed_m_s=1.0,  # by force a tooth takes the same chip at any speed
-        thrust_ratio=machine.thrust_ratio * blade.condition.thrust,
+        return Form.TORN, Colour.METAL
+    teeth, metal = blade.condition, bar.material
+    speed_m_s = plant.band.dial.position
+    cut = _toothed(
+        bar.section,
+        plant.head.force_n,
+        max(plant.head.valve_m_s, _SHUT_M_S),
+        CutConditions(
+            kc11_pa=metal.kc11_pa * teeth.force,
+            mc=metal.mc,
+            pitch_m=blade.pitch_m,
+            kerf_m=machine.kerf_m,
+            band_speed_m_s=speed_m_s,
+            thrust_ratio=machine.thrust_ratio * teeth.thrust,
+        ),
+        ToothEdge(teeth.edge_m, metal.hardened),
+        plant.swivel.mitre_rad,
     )
-    per_m_s = blade.pitch_m / tooth.band_speed_m_s
-    chip_m = feed_for_force_m_s(plant.head.force_n, bar.section.width_m, tooth) * per_m_s
-    return _CHIPS_FINE if chip_m < _FINE_M else _CHIPS_FULL
+    # What coolant did to chips that lie there is not known before this saw has cut.
+    return chip_form(cut.chip_m, cut.rubbed), chip_colour(metal, cut.chip_m, speed_m_s, 1.0)
+
+
+def _chips(saw: Saw) -> Message:
+    form, colour = chips_of(saw)
+    if colour not in _COLOURS:
+        return _CHIPS[form]
+    return _LOOKS(form=_CHIPS[form], colour=_COLOURS[colour])
 
 
 def _pulley(saw: Saw) -> Message:
@@ -191,6 +248,12 @@ def _tension(saw: Saw) -> Message:
     return _TENSION(where="over" if stress_pa > machine.tension_high_pa else "in")
 
 
+def _tracking(saw: Saw) -> Message:
+    return (
+        _TRACKS if saw.plant.band.tension.stress_pa >= saw.plant.site.machine.throw_pa else _HANGS
+    )
+
+
 def _screw(saw: Saw) -> Message:
     return _SCREW(tension=saw.plant.band.tension.set_pa)
 
@@ -228,6 +291,7 @@ BAND_LOOKS: Final[tuple[Inspection, ...]] = (
         "guards", "Look at band guard and wheel cover", "band", 15, _guards,
         reads=("band.guard", "band.wheel_cover"),
     ),
+    way("tracking", "Look where the band runs on its wheels, through the window of the cover", "band", 20, _tracking),
     way("tension-gauge", "Read the tension gauge", "band", 10, _tension, kind=_G),
     way(
         "tension-screw", "Read the scale on the tension screw", "band", 20, _screw, kind=_G,

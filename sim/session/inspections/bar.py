@@ -1,13 +1,15 @@
 """Looks at the bar, what holds it and what moves it."""
 
+from math import degrees as degrees_of
 from typing import Final
 
+from sim.plant.bar import CORNER_SEEN_M, Bar
 from sim.plant.supports import ARM, CLAMP
-from sim.saw import Saw
+from sim.saw import SCALE_RAD, Saw
 from sim.session.inspections.inspection import Inspection, Kind, way
 from sim.units import MM
-from sim.words.fields import bar, count, mm, one_of
-from sim.words.message import Message, plain, row
+from sim.words.fields import bar, count, degrees, mm, one_of
+from sim.words.message import Message, plain, row, sentences
 
 _PLAY_FELT_M: Final = 0.005 * MM
 
@@ -62,6 +64,29 @@ _ROW: Final = row(
 )
 _BAR_THERE: Final = plain("inspection.bar-end.there", "There is bar in front of the bar sensor.")
 _BAR_GONE: Final = plain("inspection.bar-end.gone", "There is no bar in front of the bar sensor.")
+_SQUARE_END: Final = plain("inspection.bar-front.square", "The front end of the bar is square.")
+_SLANT_END: Final = row(
+    "inspection.bar-front.slant", "The front end of the bar is at {angle}.", angle=degrees()
+)
+_BROKEN_END: Final = row(
+    "inspection.bar-front.corner",
+    "A corner of the front end is missing, {corner} along the bar: the cut at {angle} ran out of it.",
+    corner=mm(), angle=degrees(),
+)  # fmt: skip
+_KERF_UNDER: Final = row(
+    "inspection.bar-front.kerf-under",
+    "Under the band a kerf stands in the bar, {depth} deep.", depth=mm(),
+)  # fmt: skip
+_KERF_PAST: Final = row(
+    "inspection.bar-front.kerf-past",
+    "A kerf stands in the bar {distance} past the band, {depth} deep.",
+    distance=mm(), depth=mm(),
+)  # fmt: skip
+_KERF_BEHIND: Final = row(
+    "inspection.bar-front.kerf-behind",
+    "A kerf stands in the bar {distance} behind the band, {depth} deep.",
+    distance=mm(), depth=mm(),
+)  # fmt: skip
 _STIFF: Final = plain(
     "inspection.infeed-rollers.stiff", "The infeed rollers hardly turn under the hand."
 )
@@ -117,6 +142,29 @@ def _bar_end(saw: Saw) -> Message:
     return _BAR_THERE if there else _BAR_GONE
 
 
+def _bar_front(saw: Saw) -> Message:
+    bar = saw.plant.bar
+    angle = degrees_of(bar.end_rad)
+    if bar.corner_m > CORNER_SEEN_M:
+        end = _BROKEN_END(corner=bar.corner_m, angle=angle)
+    else:
+        end = _SLANT_END(angle=angle) if bar.end_rad > SCALE_RAD else _SQUARE_END
+    return sentences(end, *kerfs_in(bar))
+
+
+def kerfs_in(bar: Bar) -> tuple[Message, ...]:
+    """Return what is to be seen of the kerfs that broken-off cuts left in the bar, a sentence each."""
+    said: list[Message] = []
+    for kerf in bar.kerfs.all:
+        past_m = bar.rear_m + kerf.from_rear_m
+        if kerf is bar.old_kerf:
+            said.append(_KERF_UNDER(depth=kerf.depth_m))
+        else:
+            where = _KERF_PAST if past_m > 0.0 else _KERF_BEHIND
+            said.append(where(distance=abs(past_m), depth=kerf.depth_m))
+    return tuple(said)
+
+
 def _rollers(saw: Saw) -> Message:
     return _STIFF if saw.plant.shuttle.drag > saw.plant.site.machine.roller_drag else _FREE
 
@@ -155,6 +203,7 @@ BAR_LOOKS: Final[tuple[Inspection, ...]] = (
         reads=("cutting_vise.bundle_clamp",),
     ),
     way("bar-end", "Look where the bar ends", "shuttle", 15, _bar_end),
+    way("bar-front", "Look at the front end of the bar, and for an old kerf", "cutting_vise", 15, _bar_front),
     way("infeed-rollers", "Turn the infeed rollers by hand", "shuttle", 40, _rollers),
     way(
         "support-arm", "Look at the support arm", "cutting_vise", 10, _support_arm,

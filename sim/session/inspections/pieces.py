@@ -5,16 +5,18 @@ dented and a piece that is plainly too short or too long, and a tool reads the r
 """
 
 from dataclasses import replace
+from math import degrees as degrees_of
 from typing import Final
 
-from sim.saw import Cut, Saw
+from sim.saw import SCALE_RAD, Cut, Saw
 from sim.session.inspections.inspection import Inspection, Kind, way
 from sim.trade.measuring import TOOLS, Ruling, Tool
 from sim.units import MM
-from sim.words.fields import count, mm, number, one_of
-from sim.words.message import Message, plain, row
+from sim.words.fields import count, degrees, mm, number, one_of
+from sim.words.message import Message, plain, row, sentences
 
 CROOKED: Final = 2.5e-3  # m a m, from which a face leans to the eye; common practice, no source
+FELT_DENT_M: Final = 0.15 * MM  # that a thumb feels with the piece in hand; from memory
 DENT_M: Final = 0.3 * MM  # that an eye sees; common practice, no source
 HAND_M: Final = 80 * MM  # a hand's breadth, by which anybody sees that a length is wrong
 
@@ -29,8 +31,23 @@ _LIES: Final = plain("inspection.piece.lies", "It lies there to be measured.")
 _LOOKS: Final = row(
     "inspection.last-piece.found",
     "The face of the last piece {face} to the eye, and its sides are {sides}.",
-    face=one_of("is square", "leans"), sides=one_of("sound", "dented"),
+    face=one_of("is square", "is upright", "leans"), sides=one_of("sound", "dented"),
 )  # fmt: skip
+_CORNER: Final = row(
+    "inspection.last-piece.corner",
+    "A corner of its end is missing, {corner} along the bar: the first cut ran out of the old end.",
+    corner=mm(),
+)
+_AT_ONE: Final = row(
+    "inspection.last-piece.mitred", "Both its ends are at {angle}.", angle=degrees()
+)
+_AT_TWO: Final = row(
+    "inspection.last-piece.ends-differ", "One end is at {front}, the other at {rear}.",
+    front=degrees(), rear=degrees(),
+)  # fmt: skip
+_HALF_SAWN: Final = plain(
+    "inspection.last-piece.half-sawn", "The kerf of a broken-off cut stands in it."
+)
 
 _DECIDED: Final = (
     Ruling.GOOD.value, Ruling.SHORT.value, Ruling.LONG.value, Ruling.OPEN.value
@@ -43,6 +60,25 @@ LENGTH: Final = {
     )
     for tool in TOOLS if not tool.squareness
 }  # fmt: skip
+EDGE: Final = {
+    tool.name: row(
+        f"inspection.{tool.name}.edge",
+        "Piece {number} reads {read} along an edge, from the long point of one end to the short point of the other.",
+        number=number(), read=mm(_READS[tool.name]),
+    )
+    for tool in TOOLS if not tool.squareness
+}  # fmt: skip
+"""Of a piece with both ends at one angle: its two edges are alike."""
+POINTS: Final = {
+    tool.name: row(
+        f"inspection.{tool.name}.points",
+        "Piece {number} reads {long} along its longer edge, from long point to long point, and {short} along its "
+        "shorter edge.",
+        number=number(), long=mm(_READS[tool.name]), short=mm(_READS[tool.name]),
+    )
+    for tool in TOOLS if not tool.squareness
+}  # fmt: skip
+"""Of a piece with ends at two angles, or with a corner missing."""
 GAP: Final = {
     tool.name: row(
         f"inspection.{tool.name}.found", "Under the square the face of piece {number} shows {read} of gap.",
@@ -50,6 +86,12 @@ GAP: Final = {
     )
     for tool in TOOLS if tool.squareness
 }  # fmt: skip
+CALIPERS: Final = ("caliper", "beam-caliper")
+ACROSS: Final = row(
+    "inspection.piece.across",
+    "Turned about the tube, it reads {least} to {most} across: {oval} out of round.",
+    least=mm(2), most=mm(2), oval=mm(2),
+)  # fmt: skip
 BEYOND: Final = {
     tool.name: row(
         f"inspection.{tool.name}.beyond", "The jaws open to {reach}, and the piece is longer.",
@@ -99,10 +141,24 @@ def _last_piece(saw: Saw) -> Message:
     cut = last_piece(saw)
     if cut is None:
         return NO_PIECE
-    dented = cut.dent_m > saw.plant.site.machine.dent_seen_m
-    return _LOOKS(
-        face="leans" if leans(cut) else "is square", sides="dented" if dented else "sound"
-    )
+    dented = cut.dent_m > FELT_DENT_M
+    true = "is upright" if cut.rear_rad > SCALE_RAD else "is square"  # of a mitre
+    said = _LOOKS(face="leans" if leans(cut) else true, sides="dented" if dented else "sound")
+    return sentences(said, *_ends(cut))
+
+
+def _ends(cut: Cut) -> tuple[Message, ...]:
+    """Return what is to be seen of the ends of a piece, besides that they are square."""
+    said: list[Message] = []
+    if cut.ends_differ:
+        said.append(_AT_TWO(front=degrees_of(cut.front_rad), rear=degrees_of(cut.rear_rad)))
+    elif cut.rear_rad > SCALE_RAD:
+        said.append(_AT_ONE(angle=degrees_of(cut.rear_rad)))
+    if cut.corner_gone:
+        said.append(_CORNER(corner=cut.corner_m))
+    if cut.half_sawn:
+        said.append(_HALF_SAWN)
+    return tuple(said)
 
 
 def _at_hand(saw: Saw) -> Message:

@@ -43,6 +43,11 @@ class Journal:
         self._refusals = 0  # that are sealed
         self._record = record
 
+    @property
+    def recorded(self) -> bool:
+        """Whether its lines go anywhere."""
+        return self._record is not None
+
     def open(self, scenario: Scenario, origin: Origin) -> None:
         """Write the first line; the text of a scenario that hides something is sealed in it."""
         if self._record is None:

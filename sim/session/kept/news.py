@@ -26,6 +26,9 @@ LEANS: Final = plain("cut.piece.leans", "its face leans")
 DENTED: Final = plain("cut.piece.dented", "its sides are pressed in")
 SHORT: Final = plain("cut.piece.short", "it is shorter by more than a hand's breadth")
 LONG: Final = plain("cut.piece.long", "it is longer by more than a hand's breadth")
+CORNER: Final = plain("cut.piece.corner", "a corner of its end is missing")
+DIFFER: Final = plain("cut.piece.ends-differ", "its two ends are at different angles")
+HALF_SAWN: Final = plain("cut.piece.half-sawn", "an old kerf stands in it")
 TRULY: Final = row("cut.piece.truly", "In truth {length}.", length=mm(2))
 HARM: Final = row("session.harm", "{title}. {sentence}", title=part(), sentence=part())
 HUMS: Final = {
@@ -47,6 +50,7 @@ def looks_of(cut: Cut, wanted_m: float) -> Message:
     off_m = cut.length_m - wanted_m
     seen = {
         LEANS: leans(cut), DENTED: cut.dent_m > DENT_M, SHORT: off_m < -HAND_M, LONG: off_m > HAND_M,
+        CORNER: cut.corner_gone, DIFFER: cut.ends_differ, HALF_SAWN: cut.half_sawn,
     }  # fmt: skip
     odd = tuple(said for said, there in seen.items() if there)
     return PIECE_LOOKS(odd=odd) if odd else PIECE
@@ -72,6 +76,10 @@ class News:
         saw.controller.on_reason(self._reason)
         saw.controller.on_change(self._changed)
         self._saw = saw
+
+    def count_by(self, tally: Tally) -> None:
+        """Have the pieces that fall from now on counted by another tally."""
+        self._tally = tally
 
     def _cut(self, cut: Cut) -> None:
         if cut.length_m <= 0.0:

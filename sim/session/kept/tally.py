@@ -4,8 +4,9 @@ Never here: what a piece is worth in points.
 """
 
 from collections.abc import Callable
+from math import radians
 
-from sim.saw import Cut, Saw
+from sim.saw import SCALE_RAD, Cut, Saw
 from sim.session.card.setup_card import JobOrder
 from sim.session.measuring import Measuring, SizeRead
 from sim.trade.measuring import Ruling, Tool
@@ -45,7 +46,8 @@ class Tally:
         self._tolerance_m = tolerance_m
         self._sound = sound
         self._wanted = wanted
-        self._counted = self._pieces = self._good = 0
+        self._counted = len(saw.cuts)  # what fell for an earlier order counts for none but that
+        self._pieces = self._good = 0
 
     @property
     def pieces(self) -> int:
@@ -67,9 +69,18 @@ class Tally:
             self._good += self.is_good(cut)
 
     def is_good(self, cut: Cut) -> bool:
-        """Return whether a cut gave a piece within the job's tolerance."""
-        off_m = abs(cut.length_m - self.order.piece_m)
-        return not cut.squaring and off_m <= self._tolerance_m
+        """Return whether a cut gave a whole piece within the job's tolerance on both edges, its ends at the order's angle, its face square."""
+        wanted_m = self.order.piece_m
+        off_m = max(abs(cut.length_m - wanted_m), abs(cut.short_m - wanted_m))
+        whole = not cut.corner_gone and not cut.half_sawn
+        at_angle = abs(cut.rear_rad - radians(self.order.mitre_deg)) <= SCALE_RAD
+        machine = self._saw.plant.site.machine
+        section = self._saw.plant.bar.stock.section
+        face_m = cut.out_of_square * section.height_m  # the band wanders on its way down
+        leans = cut.out_of_square > machine.square_limit and face_m > machine.square_least_m
+        good = whole and at_angle and not cut.ends_differ and off_m <= self._tolerance_m
+        good = good and not leans
+        return not cut.squaring and good
 
     def count(self, cut: Cut) -> None:
         """Take a piece into account, as it is cut."""

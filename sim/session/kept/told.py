@@ -8,7 +8,8 @@ from typing import Final
 from sim.control.decision import Refusal
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session.kept.deeds import Answer
-from sim.words.fields import entry, name, part, parts
+from sim.trade.handling import ALONE_KG, ALONE_LONGEST_M, PAIR_KG
+from sim.words.fields import entry, kilograms, mm, name, part, parts
 from sim.words.message import Message, plain, row
 
 FROZEN: Final = plain("session.frozen.refused", "the instructor has frozen the machine")
@@ -72,8 +73,55 @@ LOADING: Final = plain("session.loading", "A fresh bar is put on the saw.")
 BROKEN_OFF: Final = row("session.broken-off", "Broken off: {what}", what=part())
 NOTHING_UNDER_WAY: Final = plain("session.nothing-under-way", "There is nothing to break off.")
 LOADED: Final = plain("session.loaded", "A fresh bar was loaded.")
-LIES_THERE: Final = plain("session.loaded.answer", "A fresh bar lies on the saw.")
+LIES_THERE: Final = row(
+    "session.loaded.answer", "A fresh bar of {mass} lies on the saw.", mass=kilograms(1)
+)
+_WEIGHS: Final = row(
+    "session.loading.weighs",
+    "A fresh bar weighs {mass}, {length} long. Alone one carries up to {alone} and {longest} here, two people up "
+    "to {pair}; everything else hangs from the crane. Local rules and the maker's manual come first.",
+    mass=kilograms(1), length=mm(), alone=kilograms(), longest=mm(), pair=kilograms(),
+)  # fmt: skip
+_TOO_MUCH: Final = row(
+    "session.loading.too-much",
+    "The bar weighs {mass}, {length} long: alone one carries up to {alone} and {longest} here, two people up to "
+    "{pair}. It was set down again.",
+    mass=kilograms(1), length=mm(), alone=kilograms(), longest=mm(), pair=kilograms(),
+)  # fmt: skip
+
+
+def weighs(mass_kg: float, length_m: float) -> Message:
+    """Return what a fresh bar weighs, and who may carry how much."""
+    return _WEIGHS(
+        mass=mass_kg, length=length_m, alone=ALONE_KG, longest=ALONE_LONGEST_M, pair=PAIR_KG
+    )
+
+
+def too_heavy(mass_kg: float, length_m: float) -> Message:
+    """Return what is said of a bar that was too much for who carried it."""
+    return _TOO_MUCH(
+        mass=mass_kg, length=length_m, alone=ALONE_KG, longest=ALONE_LONGEST_M, pair=PAIR_KG
+    )
+
+
+TAKE_CRANE: Final = plain(
+    "session.loading.take-crane",
+    "Load it with more people or by crane, as local rules and the maker's manual have it.",
+)
+HANGS: Final = row(
+    "session.loading.hangs", "The bar of {mass} hung over the hands.", mass=kilograms(1)
+)
 NAMED: Final = row("session.named", "Named as the cause: {title}.", title=part())
+REPORTED: Final = row(
+    "session.reported", "In the book: {title}; {calls_for}.", title=part(), calls_for=part()
+)
+NO_ROUND: Final = plain(
+    "session.no-round", "Nothing is reported here: this is no round at the start of a shift."
+)
+REPORT_INSTEAD: Final = plain(
+    "session.report-instead",
+    "In a round nothing is named as the cause: report what you find, with what it calls for.",
+)
 PROVE_IT: Final = row(
     "session.named.answer", "Noted: {title}. Put it right, then prove it with a good piece.",
     title=part(),
@@ -107,6 +155,10 @@ STICKY_OFF: Final = plain("window.sticky.off", "Sticky keys are off.")
 HINT_NAME_IT: Final = plain("hint.name-it", "What you have found leaves one cause. Name it.")
 HINT_NO_MORE: Final = plain(
     "hint.no-more", "Further looks tell nothing new. Name the likeliest cause, and try it."
+)
+HINT_ROUND: Final = plain(
+    "hint.round",
+    "Look at everything once without power, then with it; try every stop; and report what you find.",
 )
 HINT_NAMED: Final = plain(
     "hint.named",

@@ -14,7 +14,7 @@ from sim.control.nouns import THE, state_word
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.records.acts import Inspected
-from sim.scenario.steps import CARD, OFF, VERIFIED, Goal, Limits
+from sim.scenario.steps import CARD, MEASURED, OFF, VERIFIED, Goal, Limits
 from sim.session import inspections, lockout
 from sim.session.card.setup_card import Line
 from sim.session.kept.deeds import Deed
@@ -33,7 +33,8 @@ LENGTH_STOP: Final = "shuttle.stop_mm"
 LEEWAY: Final = 0.05
 SPEED_LEEWAY_M_MIN: Final = 3.0
 READING_MM: Final = 0.01
-_TRUE_M: Final = 1e-6  # a length stop this near to its scale stands true
+MEASURED_SHARE: Final = 0.5  # of the tolerance of the drawing
+TRUE_M: Final = 1e-6  # a length stop this near to its scale stands true
 
 Unmet = Iterator[Message]
 
@@ -123,8 +124,11 @@ def _setting(
         if target is None:
             yield wanting.NO_LINE(set=point)
         elif not _is_at(point, here, target):
-            yield wanting.not_set(point, target, here)
-        elif given == CARD and point == LENGTH_STOP and backlash_m(session) > _TRUE_M:
+            if given == MEASURED and not isinstance(here, str):
+                yield wanting.not_corrected(point, here)
+            else:
+                yield wanting.not_set(point, target, here)
+        elif given == CARD and point == LENGTH_STOP and backlash_m(session) > TRUE_M:
             yield wanting.BACKLASH_IN
 
 
@@ -132,10 +136,14 @@ def _target(
     session: Session, name: str, given: float | str | Limits
 ) -> float | str | Limits | None:
     """Return what is wanted of a set point, the card's line put for `card`; None without one."""
-    if given != CARD:
+    if given not in (CARD, MEASURED):
         return given
     line = card_line(session, name)
-    return line.setting if line is not None else None
+    if line is None or given == CARD or isinstance(line.setting, str):
+        return line.setting if line is not None else None
+    # A measurement and its correction may be off by what still makes a good piece from the next one on.
+    off = MEASURED_SHARE * session.measuring.tolerance_m / MM
+    return Limits(at_least=line.setting - off, at_most=line.setting + off)
 
 
 def asks_for(session: Session, goal: Goal, name: str) -> bool:
@@ -153,7 +161,7 @@ def _is_at(name: str, here: Setting, target: float | str | Limits) -> bool:
 
 def _backlash(session: Session, _done: tuple[Deed, ...], wanted: str) -> Unmet:
     play_mm = backlash_m(session) / MM
-    there = play_mm > _TRUE_M / MM
+    there = play_mm > TRUE_M / MM
     if wanted == "out" and there:
         yield wanting.STANDS_SHORT(play=play_mm * MM)
     elif wanted == "in" and not there:

@@ -38,6 +38,11 @@ _SET: Final = row(
     "wanting.setting", "{title} ({set}): it must be {wanted}; it is {here}.",
     title=part(capital=True), set=name(), wanted=part(), here=part(),
 )  # fmt: skip
+_CORRECT: Final = row(
+    "wanting.setting.measured",
+    "{title} ({set}): it must be corrected by what the piece was measured to be off; it is {here}.",
+    title=part(capital=True), set=name(), here=part(),
+)  # fmt: skip
 BACKLASH_IN: Final = plain(
     "wanting.setting.backlash",
     "The play is still in: wind the length stop past its setting and back to it.",
@@ -102,6 +107,12 @@ def not_set(point: str, target: float | str | Limits, here: Setting) -> Message:
     now = _word(point, here) if isinstance(here, str) else amount.here(round(here, 3))
     title = (SET_POINTS.get(point) or DIALS[point]).title
     return _SET(title=title, set=point, wanted=told(target), here=now)
+
+
+def not_corrected(point: str, here: float) -> Message:
+    """Return that a set point is not corrected by what was measured, and what it is."""
+    now = _AMOUNTS.get(point, _COUNTED).told(round(here, 3))
+    return _CORRECT(title=(SET_POINTS.get(point) or DIALS[point]).title, set=point, here=now)
 
 
 def _word(point: str, setting: str) -> Message:

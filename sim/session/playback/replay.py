@@ -89,7 +89,7 @@ _WITH_HANDS: Final[dict[ActKind, Callable[[Session, Any, bool], object]]] = {
     ActKind.SET: lambda s, a, wait: s.set(a.name, a.setting, wait=wait),
     ActKind.INSPECT: lambda s, a, wait: s.inspect(a.name, a.expect, wait=wait),
     ActKind.LOCKOUT: lambda s, a, wait: s.lock_out(a.step, wait=wait),
-    ActKind.LOAD: lambda s, _, wait: s.load_bar(wait=wait),
+    ActKind.LOAD: lambda s, a, wait: s.load_bar(a.how, wait=wait),
     ActKind.PUT_RIGHT: lambda s, a, wait: s.put_right(a.name, wait=wait),
     ActKind.SWAP: lambda s, a, wait: s.swap(a.name, wait=wait),
 }
@@ -98,6 +98,7 @@ _DOES: Final[dict[ActKind, Callable[[Session, Any], object]]] = {
     ActKind.RELEASE: lambda s, a: s.release(*a.keys),
     ActKind.ASK: lambda s, a: s.ask(a.name),
     ActKind.DIAGNOSE: lambda s, a: s.diagnose(a.name),
+    ActKind.REPORT: lambda s, a: s.report(a.name, a.calls_for),
     ActKind.BREAK_OFF: lambda s, _: s.break_off(),
     ActKind.FORCE: lambda s, a: s.bench.force(a.tag, a.value),
     ActKind.JUMPER: lambda s, a: s.bench.jumper(a.name, a.on),

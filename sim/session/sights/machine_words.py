@@ -5,13 +5,15 @@ Lengths are to the eye: whole millimetres along the bar, tens in height.
 
 from typing import Final
 
+from sim.plant.bar import Bar
 from sim.plant.vise import Vise
+from sim.session.inspections.bar import kerfs_in
 from sim.session.inspections.supply import SEEN_ODD, plain_to_see
 from sim.session.session import Session
-from sim.trade.sections import Round, RoundTube
+from sim.trade.sections import RectangularTube, Round, RoundTube, SquareTube
 from sim.units import MM
 from sim.words.fields import count, m_min, metres, mm, name, one_of, part, parts
-from sim.words.message import NOTHING, Message, plain, row
+from sim.words.message import NOTHING, Message, plain, row, sentences
 
 _TOUCHES_M: Final = 0.5 * MM  # nearer than that it lies on the bar, to the eye
 _BAR: Final = row(
@@ -23,6 +25,16 @@ _ROUND_BAR: Final = row(
     "seen.bar.round",
     "The bar, {metal} {diameter} round, is {length} long; its end stands {end}.",
     metal=name(), diameter=mm(), length=metres(2), end=part(),
+)  # fmt: skip
+_TUBE: Final = row(
+    "seen.bar.tube",
+    "The bar, {metal} tube {width} wide and {height} high with a wall of {wall}, is {length} long; its end stands {end}.",
+    metal=name(), width=mm(1), height=mm(1), wall=mm(1), length=metres(2), end=part(),
+)  # fmt: skip
+_ROUND_TUBE: Final = row(
+    "seen.bar.round-tube",
+    "The bar, {metal} tube {diameter} round with a wall of {wall}, is {length} long; its end stands {end}.",
+    metal=name(), diameter=mm(1), wall=mm(1), length=metres(2), end=part(),
 )  # fmt: skip
 _PAST: Final = row("seen.bar.past", "{distance} past the band", distance=mm())
 _SHORT: Final = row("seen.bar.short", "{distance} short of the band", distance=mm())
@@ -110,20 +122,30 @@ _LEFT: Final = row(
 
 
 def bar(session: Session) -> Message:
-    """Return how long the bar is and where its end stands."""
+    """Return how long the bar is, where its end stands, and what kerfs broken-off cuts left in it."""
     bar = session.saw.plant.bar
+    return sentences(_stock_of(bar), *kerfs_in(bar))
+
+
+def _stock_of(bar: Bar) -> Message:
     section = bar.stock.section
     front_m = whole_m(bar.front_m)
     end = _PAST(distance=front_m) if front_m >= 0 else _SHORT(distance=-front_m)
-    if isinstance(section, Round | RoundTube):
-        return _ROUND_BAR(
-            metal=bar.stock.material.name, diameter=section.width_m, length=round(bar.length_m, 2),
-            end=end,
-        )  # fmt: skip
-    return _BAR(
-        metal=bar.stock.material.name, width=section.width_m, height=section.height_m,
-        length=round(bar.length_m, 2), end=end,
-    )  # fmt: skip
+    metal, length_m = bar.stock.material.name, round(bar.length_m, 2)
+    width_m, height_m = section.width_m, section.height_m
+    match section:
+        case Round():
+            return _ROUND_BAR(metal=metal, diameter=width_m, length=length_m, end=end)
+        case RoundTube():
+            wall_m = section.wall_m
+            return _ROUND_TUBE(metal=metal, diameter=width_m, wall=wall_m, length=length_m, end=end)
+        case SquareTube() | RectangularTube():
+            wall_m = section.wall_m
+            return _TUBE(
+                metal=metal, width=width_m, height=height_m, wall=wall_m, length=length_m, end=end
+            )
+        case _:
+            return _BAR(metal=metal, width=width_m, height=height_m, length=length_m, end=end)
 
 
 def vise(which: str, vise: Vise) -> Message:

@@ -6,7 +6,7 @@ Limits are those of the machine, of the laws that the cut goes by, or of common 
 Never here: what a scenario hides; a caller asks about what a hand has just set.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection
 from typing import Final
 
 from sim.session.session import Session
@@ -15,7 +15,7 @@ from sim.teaching.slips.check import Check
 from sim.teaching.slips.keys import KEY_SLIPS
 from sim.words.message import NOTHING, Message
 
-__all__ = ["KEY_SLIPS", "SLIPS", "Check", "slip", "standing", "standing_at"]
+__all__ = ["KEY_SLIPS", "SLIPS", "Check", "slip", "standing"]
 
 SLIPS: Final[dict[str, Check]] = {
     **supply.SLIPS, **energy.SLIPS, **band.SLIPS, **head.SLIPS, **holding.SLIPS
@@ -28,15 +28,12 @@ def slip(session: Session, name: str) -> Message:
     return check(session) if check is not None else NOTHING
 
 
-def standing(session: Session) -> Message:
-    """Return the first slip in the whole set-up, a clause; nothing when there is none."""
-    return next((found for _, found in _standing(session)), NOTHING)
+def standing(session: Session, besides: Collection[str] = ()) -> tuple[str, Message] | None:
+    """Return the first slip in the whole set-up: its set point, and a clause; None when there is none.
 
-
-def standing_at(session: Session) -> str:
-    """Return the set point of the first slip in the whole set-up; empty when there is none."""
-    return next((name for name, _ in _standing(session)), "")
-
-
-def _standing(session: Session) -> Iterator[tuple[str, Message]]:
-    return ((name, found) for name, check in SLIPS.items() if (found := check(session)))
+    Args:
+        session: Whose set-up it is.
+        besides: Set points that are not looked at.
+    """
+    found = ((name, check(session)) for name, check in SLIPS.items() if name not in besides)
+    return next(((name, slip) for name, slip in found if slip), None)

@@ -12,11 +12,16 @@ from sim.session.lessons.goals import card_line
 from sim.session.session import Session
 from sim.teaching import foresight
 from sim.teaching.slips.check import Check, rows_as_shipped
-from sim.trade.choice import LEAST_TEETH, thinnest_interval_m
-from sim.trade.cutting import teeth_in_contact
+from sim.trade.choice import (
+    MOST_TEETH,
+    longest_wall_m,
+    teeth_in_cut,
+    too_few_teeth,
+    tooth_pitch_m,
+)
 from sim.trade.motor import rated_current_a
 from sim.trade.teeth import gullet_depth_m
-from sim.units import MM
+from sim.units import INCH, MM
 from sim.words.fields import amperes, mm, mpa, number
 from sim.words.message import NOTHING, Message, plain, row
 
@@ -87,8 +92,13 @@ _TENSION_ALONE: Final = row(
 )  # fmt: skip
 _TEETH: Final = row(
     "slip.teeth",
-    "with {teeth} teeth in the thinnest wall a tooth straddles it and strips; fit {finest} TPI",
+    "with {teeth} teeth in the cut a tooth straddles the wall and strips; fit {finest} TPI",
     teeth=number(1), finest=number(None),
+)  # fmt: skip
+_MANY_TEETH: Final = row(
+    "slip.teeth.many",
+    "with {teeth} teeth in one wall at once the gullets are too small for its chips; fit {coarsest} TPI",
+    teeth=number(), coarsest=number(None),
 )  # fmt: skip
 _FACE: Final = plain("slip.face", "inside out the teeth point away and only rub")
 _TOO_DEEP: Final = row(
@@ -164,12 +174,16 @@ def _tension(session: Session) -> Message:
 
 def _teeth(session: Session) -> Message:
     plant, line = session.saw.plant, card_line(session, "band.teeth_per_inch")
-    teeth = teeth_in_contact(
-        thinnest_interval_m(session.stock.section) * plant.swivel.widening, plant.blade.pitch_m
+    section, widening = session.stock.section, plant.swivel.widening
+    fit = (
+        float(line.setting) if line is not None else round(INCH / tooth_pitch_m(section, widening))
     )
-    finest = float(line.setting) if line is not None else 0.0  # of what there is, for this bar
-    if teeth < LEAST_TEETH and plant.blade.teeth_per_inch < finest:
-        return _TEETH(teeth=teeth, finest=finest)
+    pitch_m = plant.blade.pitch_m
+    if too_few_teeth(section, pitch_m, widening) and plant.blade.teeth_per_inch < fit:
+        return _TEETH(teeth=teeth_in_cut(section, pitch_m, widening), finest=fit)
+    most = longest_wall_m(section) * widening / pitch_m
+    if most > MOST_TEETH and plant.blade.teeth_per_inch > fit:
+        return _MANY_TEETH(teeth=most, coarsest=fit)
     return _too_deep(session) or foresight.amiss(session)
 
 

@@ -61,8 +61,8 @@ _COME_BACK: Final = row(
 )
 _BELOW: Final = row(
     "slip.length-stop.below",
-    "this is below {wanted}; coming up from here leaves the play in, so wind past the setting and "
-    "back to it",
+    "the length stop stands below {wanted}; wound up from there it leaves the play in, so wind past the "
+    "setting and back to it",
     wanted=mm(None),
 )
 _ARM: Final = plain(

@@ -10,8 +10,10 @@ from typing import Final
 
 from sim.control.interlocks import BY_NUMBER
 from sim.control.nouns import MODES
+from sim.plant.bar import CORNER_SEEN_M
 from sim.saw import Saw
-from sim.words.fields import name, part
+from sim.trade.mitre import taken_off
+from sim.words.fields import mm, name, part
 from sim.words.message import NOTHING, Message, plain, row
 
 _BY_HAND: Final = ("MANUAL", "MAINTENANCE")
@@ -42,6 +44,17 @@ _ON_THE_BAR: Final = plain(
     "slip.key.on-the-bar",
     "the band starts with its teeth on the bar; raise the head clear before it is started",
 )
+_OLD_KERF: Final = plain(
+    "slip.key.old-kerf",
+    "under the band stands a kerf that another band sawed, and this one would bind in it; feed the bar on, and cut "
+    "off the end with the kerf",
+)
+_CORNER: Final = row(
+    "slip.key.corner",
+    "for this angle the end of the bar stands out {short} too little past the band, and a corner of it would stay; "
+    "feed it out further first",
+    short=mm(1),
+)
 
 
 def _speed_key(saw: Saw) -> Message:
@@ -59,7 +72,9 @@ def _before_lower(saw: Saw) -> tuple[Message, ...]:
     if mode not in _BY_HAND:
         return ()
     first = _CUT_ELSEWHERE if mode == "MAINTENANCE" else _RUN_FIRST
-    loose = () if plant.cutting_vise.clamped else (_NO_VISE(mode=mode),)
+    bound = (_OLD_KERF,) if plant.head.obstacles.binds_in_kerf else ()
+    held = () if plant.cutting_vise.clamped else (_NO_VISE(mode=mode),)
+    loose = (*held, *bound)
     return loose if plant.band.turning else (*loose, _BAND_STILL(mode=mode, first=first))
 
 
@@ -88,6 +103,19 @@ def _before_start(saw: Saw) -> Message:
     return _ON_THE_BAR if _on_the_bar(saw) and not saw.plant.band.turning else NOTHING
 
 
+def _job_key(saw: Saw) -> Message:
+    """Return what the first cut of the job would do to the end of the bar, or to the band."""
+    plant, square = saw.plant, saw.controller.image["first"] == "SQUARE"
+    if plant.head.obstacles.binds_in_kerf and square:
+        return _OLD_KERF
+    bar, swivel = plant.bar, plant.swivel
+    if not square or (swivel.mitre_deg <= 0.0 and bar.end_rad <= 0.0):
+        return NOTHING
+    end, kerf_m = bar.end.moved(bar.front_m), plant.site.machine.kerf_m
+    short_m = taken_off(end, swivel.mitre_rad, kerf_m).corner_m
+    return _CORNER(short=short_m) if short_m > CORNER_SEEN_M else NOTHING
+
+
 KEY_SLIPS: Final[dict[str, Callable[[Saw], Message]]] = {
     "band.faster": _speed_key,
     "band.slower": _speed_key,
@@ -95,6 +123,7 @@ KEY_SLIPS: Final[dict[str, Callable[[Saw], Message]]] = {
     "head.lower": _lower_key,
     "shuttle.forward": _carry_key,
     "shuttle.back": _carry_key,
+    "job.start": _job_key,
 }
 """The slip of a key that has just been pressed."""
 _BEFORE: Final[dict[str, Callable[[Saw], tuple[Message, ...]]]] = {

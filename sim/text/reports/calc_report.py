@@ -1,22 +1,24 @@
 """`drycycle calc ...`: works one calculation out and prints its answers."""
 
 from collections.abc import Callable, Sequence
-from typing import Final
+from typing import Final, TypedDict, Unpack
 
 from sim.calc import calculators
 from sim.calc.figure import Figure
 from sim.calc.job_estimate import job_figures
 from sim.errors import CommandError
+from sim.plant.machine import LITRE, Machine
 from sim.scenario.machines import first_machine
 from sim.scenario.nearest import nearest
 from sim.scenario.section_words import section_from
-from sim.session.opening import materials
+from sim.session.opening import machine_of, materials
 from sim.text.reports.cut_list_report import print_cut_list
 from sim.text.reports.figures import print_figures
 from sim.text.tables import print_json
 from sim.trade.materials import Material
 from sim.trade.sections import Section
-from sim.words.fields import m_min, name, number
+from sim.units import MM
+from sim.words.fields import degrees, m_min, name, number
 from sim.words.message import Message, plain, row
 from sim.words.speech import reader
 
@@ -26,6 +28,7 @@ _AT: Final = row(
     "{what} at {speed}, {teeth} TPI",
     what=name(), speed=m_min(None), teeth=number(None),
 )  # fmt: skip
+_AT_ANGLE: Final = row("calc.of.at-angle", "{what} at {angle}", what=name(), angle=degrees())
 _WANDER: Final = plain("calc.wander.title", "Band wander")
 _TENSION: Final = plain("calc.tension.title", "Band tension")
 _OVERLOAD: Final = plain("calc.overload.title", "Overload relay")
@@ -35,61 +38,76 @@ _OVERFULL: Final = plain("calc.coolant.overfull", "the tank holds more than a fu
 _AT_MOST_FULL: Final = plain("calc.coolant.at-most-full", "give at most --full")
 
 
-def _speed(*, metal: str, as_json: bool) -> None:
-    _show(_OF(what=metal), calculators.speed(_material(metal), first_machine()), as_json=as_json)
+def _speed(*, metal: str, machine: str, as_json: bool) -> None:
+    _show(_OF(what=metal), calculators.speed(_material(metal), _machine(machine)), as_json=as_json)
 
 
 def _pitch(*, section: str, as_json: bool) -> None:
     _show(_OF(what=section), calculators.pitch(_section(section)), as_json=as_json)
 
 
-def _feed(*, metal: str, section: str, teeth: float | None, chip: float, as_json: bool) -> None:
+def _feed(
+    *, metal: str, section: str, teeth: float | None, chip: float, machine: str, as_json: bool
+) -> None:
     bar = _section(section)
-    per_inch = teeth if teeth is not None else calculators.teeth_per_inch(bar)
-    answers = calculators.feed(_material(metal), bar, first_machine(), per_inch, chip)
+    answers = calculators.feed(_material(metal), bar, _machine(machine), teeth, chip)
     _show(_OF(what=f"{metal} {section}"), answers, as_json=as_json)
 
 
+class _Given(TypedDict):
+    """A setting of the saw as typed; what was not is None."""
+
+    speed: float | None
+    teeth: float | None
+    force: float | None
+    valve: float | None
+    mitre: float
+
+
 def _time(
-    *,
-    metal: str,
-    section: str,
-    speed: float | None,
-    teeth: float | None,
-    force: float,
-    valve: float,
-    mitre: float,
-    as_json: bool,
+    *, metal: str, section: str, machine: str, as_json: bool, **given: Unpack[_Given]
 ) -> None:
-    bar, material, machine = _section(section), _material(metal), first_machine()
-    setting = calculators.CutSetting(
-        speed if speed is not None else calculators.speed_m_min(material, machine),
-        teeth if teeth is not None else calculators.teeth_per_inch(bar),
-        force, valve, mitre,
+    bar, material, saw = _section(section), _material(metal), _machine(machine)
+    setting = calculators.setting_of(
+        material, bar, saw, speed_m_min=given["speed"], teeth_per_inch=given["teeth"],
+        force_n=given["force"], valve_mm_min=given["valve"], mitre_deg=given["mitre"],
     )  # fmt: skip
-    answers = calculators.time(material, bar, machine, setting)
+    answers = calculators.time(material, bar, saw, setting)
     title = _AT(
         what=f"{metal} {section}", speed=setting.speed_m_min / 60, teeth=setting.teeth_per_inch
     )
     _show(title, answers, as_json=as_json)
 
 
-def _clamping(*, metal: str, section: str, force: float, as_json: bool) -> None:
-    answers = calculators.hold(_material(metal), _section(section), first_machine(), force)
+def _mitre(*, section: str, length: float, angle: float, machine: str, as_json: bool) -> None:
+    answers = calculators.mitre(_section(section), _machine(machine), length, angle)
+    _show(_AT_ANGLE(what=section, angle=angle), answers, as_json=as_json)
+
+
+def _clamping(
+    *, metal: str, section: str, force: float | None, machine: str, as_json: bool
+) -> None:
+    answers = calculators.hold(_material(metal), _section(section), _machine(machine), force)
     _show(_OF(what=f"{metal} {section}"), answers, as_json=as_json)
 
 
-def _wander(*, span: float, side: float, tension: float, as_json: bool) -> None:
-    _show(_WANDER, calculators.wander(first_machine(), span, side, tension), as_json=as_json)
+def _wander(
+    *, span: float | None, side: float, tension: float | None, machine: str, as_json: bool
+) -> None:
+    _show(_WANDER, calculators.wander(_machine(machine), span, side, tension), as_json=as_json)
 
 
-def _tension(*, mpa: float, wheel: float, as_json: bool) -> None:
-    _show(_TENSION, calculators.tension(first_machine(), mpa, wheel), as_json=as_json)
+def _tension(*, mpa: float | None, wheel: float | None, machine: str, as_json: bool) -> None:
+    _show(_TENSION, calculators.tension(_machine(machine), mpa, wheel), as_json=as_json)
 
 
 def _bars(
-    *, piece: Sequence[str], bar: float, kerf: float, squaring: float, remnant: float, as_json: bool
-) -> None:
+    *, piece: Sequence[str], bar: float, kerf: float | None, squaring: float, remnant: float | None,
+    machine: str, as_json: bool,
+) -> None:  # fmt: skip
+    saw = _machine(machine)
+    kerf = saw.kerf_m / MM if kerf is None else kerf
+    remnant = saw.least_rest_m / MM if remnant is None else remnant
     print_cut_list(piece, (bar, kerf, squaring, remnant), as_json=as_json)
 
 
@@ -98,16 +116,18 @@ def _overload(*, current: float, before: float, as_json: bool) -> None:
 
 
 def _coolant(
-    *, reading: float, factor: float, litres: float, full: float, wanted: float, as_json: bool
-) -> None:
+    *, reading: float, factor: float, litres: float, full: float | None, wanted: float,
+    machine: str, as_json: bool,
+) -> None:  # fmt: skip
+    full = _machine(machine).tank_m3 / LITRE if full is None else full
     if litres > full:
         raise CommandError(_OVERFULL, "--litres", _AT_MOST_FULL)
     answers = calculators.mix(reading, factor, litres, full, wanted)
     _show(_COOLANT, answers, as_json=as_json)
 
 
-def _job(*, scenario: str, as_json: bool) -> None:
-    _show(_OF(what=scenario), job_figures(scenario), as_json=as_json)
+def _job(*, scenario: str, machine: str, as_json: bool) -> None:
+    _show(_OF(what=scenario), job_figures(scenario, machine), as_json=as_json)
 
 
 CALCULATIONS: Final[dict[str, Callable[..., None]]] = {
@@ -115,6 +135,7 @@ CALCULATIONS: Final[dict[str, Callable[..., None]]] = {
     "pitch": _pitch,
     "feed": _feed,
     "time": _time,
+    "mitre": _mitre,
     "clamping": _clamping,
     "wander": _wander,
     "tension": _tension,
@@ -124,6 +145,11 @@ CALCULATIONS: Final[dict[str, Callable[..., None]]] = {
     "job": _job,
 }
 """What the commands of `drycycle calc` do, by their names."""
+
+
+def _machine(named: str) -> Machine:
+    """Return the machine that was named, or the one that ships first."""
+    return machine_of(named) if named else first_machine()
 
 
 def _material(metal: str) -> Material:

@@ -5,15 +5,18 @@ Of a claim that holds figures are told, and no cause and no look: whoever plays 
 
 from collections.abc import Sequence
 from dataclasses import asdict
+from itertools import chain
 from pathlib import Path
 from typing import Final
 
 from sim.authoring.catalogue_check import JobTestability, Testability, catalogue_testability
 from sim.authoring.check import Report, Verdict, check_all
-from sim.authoring.files import sorted_out
+from sim.authoring.files import shifts_in, sorted_out
+from sim.authoring.shift_check import check_shift
 from sim.errors import BAD_INPUT, ScenarioError
 from sim.scenario import library
 from sim.scenario.machines import IS_MACHINE
+from sim.shift.reading import read_shift_at, shift_file
 from sim.text.complaint import complain
 from sim.text.progress import tracked
 from sim.text.tables import PrintedCell, print_json, print_said, print_table
@@ -82,7 +85,16 @@ def check_and_report(
     Raises:
         ScenarioError: The only one is refused, or a folder has no scenario file.
     """
-    files, unread, others = sorted_out(scenarios or library.names(), machine)
+    asked = scenarios or (*library.names(), *(name for name, _ in library.shifts()))
+    shifts = list(dict.fromkeys(each for some in asked for each in shifts_in(some)))
+    others_asked = [each for each in asked if each not in shifts]
+    files, unread, others = sorted_out(others_asked, machine) if others_asked else ((), {}, ())
+    for shift in tuple(shifts):
+        try:
+            read_shift_at(_file(shift), machine)
+        except ScenarioError as fault:
+            unread[shift] = fault
+            shifts.remove(shift)
     # A folder that is a machine is no scenario, and nothing is wrong with it.
     machines = [
         unread.pop(each)
@@ -91,9 +103,13 @@ def check_and_report(
     ]
     # One bad machine refuses every scenario alike, and is told of once.
     refused = list({str(each): each for each in (*unread.values(), *others)}.values())
-    if not files and len(refused) == 1:
+    if not files and not shifts and len(refused) == 1:
         raise refused[0]
-    reports = list(tracked(check_all(files, machine), tell(_CHECKING), len(files), quiet=as_json))
+    checked = chain(
+        check_all(files, machine), (check_shift(_file(each), machine) for each in shifts)
+    )
+    every = len(files) + len(shifts)
+    reports = list(tracked(checked, tell(_CHECKING), every, quiet=as_json))
     if as_json:
         plain_ = [_plain(report, names=names) for report in reports]
         print_json([*plain_, *map(_unread, unread, unread.values())])
@@ -106,6 +122,12 @@ def check_and_report(
     if refused:
         return BAD_INPUT
     return 0 if all(report.sound for report in reports) else 1
+
+
+def _file(shift: str) -> Path:
+    found = shift_file(shift)
+    assert found is not None  # it was one when it was sorted out
+    return found
 
 
 def check_catalogue(*, as_json: bool) -> int:

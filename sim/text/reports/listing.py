@@ -10,6 +10,7 @@ from sim.faults.catalogue import EVERY
 from sim.plant.harm.kinds import KINDS as HARMS
 from sim.plant.harm.kinds import Severity
 from sim.plant.set_points import SET_POINTS, SetPoint
+from sim.scenario import library
 from sim.scenario.machines import first_machine
 from sim.scenario.nearest import nearest
 from sim.scenario.reported import NO_START, STEPS, YELLOW
@@ -17,6 +18,7 @@ from sim.session.hands.cautions import in_short
 from sim.session.hands.table import to_look
 from sim.session.inspections import INSPECTIONS
 from sim.session.opening import library_entries, library_refusals, materials
+from sim.shift.reading import read_shift_at
 from sim.signals import BY_KEY
 from sim.text.complaint import complain
 from sim.text.kinds import FAMILY, MODE, SOURCE, WHO
@@ -58,6 +60,11 @@ def _scenarios() -> Rows:
     ]
 
 
+def _shifts() -> Rows:
+    read = [(name, read_shift_at(file)) for name, file in library.shifts()]
+    return [(name, len(sh.orders), len(sh.rack), quoted(sh.title)) for name, sh in read]
+
+
 def _with_skill(skill: str) -> Rows:
     known = {each for _, scenario in library_entries() for each in scenario.skills}
     called = {tell(quoted(each)): each for each in known} | {each: each for each in known}
@@ -81,6 +88,10 @@ LISTS: Final = {
     "scenarios": Listing(
         plain("list.scenarios", "Scenarios"),
         ("name", "mode", "level", "title", "skills"), _scenarios, told=4,
+    ),
+    "shifts": Listing(
+        plain("list.shifts", "Shifts of orders"),
+        ("name", "orders", "bars", "title"), _shifts,
     ),
     "faults": Listing(
         plain("list.faults", "Faults"),
@@ -164,6 +175,9 @@ def print_list(what: str, *, skill: str = "", as_json: bool) -> None:
         return
     told = listing.told or len(listing.heads)
     print_table(listing.title, listing.heads[:told], [row[:told] for row in rows])
+    if what == "scenarios" and not skill:
+        shifts = LISTS["shifts"]
+        print_table(shifts.title, shifts.heads, shifts.rows())
 
 
 def _plain(cell: PrintedCell) -> str | float:

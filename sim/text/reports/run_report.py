@@ -1,18 +1,20 @@
 """`drycycle run`: the autopilot at work, and what came of it."""
 
+from math import degrees as degrees_of
+from math import radians
 from pathlib import Path
 from typing import Any, Final
 
 from sim.pilot import autopilot
 from sim.pilot.autopilot import JobOutcome
 from sim.records.ending import whole
-from sim.saw import Cut
+from sim.saw import SCALE_RAD, Cut
 from sim.session.kept.heard import EventKind
 from sim.session.opening import open_recorded, open_session
 from sim.session.session import Session
 from sim.text.tables import PrintedCell, PrintedNumber, print_json, print_said, print_table
 from sim.units import MM, US
-from sim.words.fields import authored, count, mm, name, number, one_of, part
+from sim.words.fields import authored, count, degrees, mm, name, number, one_of, part
 from sim.words.message import NOTHING, Message, plain, row
 
 _TITLE: Final = row("run.title", "{title}", title=authored())
@@ -20,6 +22,7 @@ _SQUARING: Final = plain("run.squaring", "squaring cut")
 _PIECE: Final = plain("run.piece", "piece")
 _GOOD: Final = plain("run.good", "good")
 _OFF_SIZE: Final = plain("run.off-size", "off size")
+_SCRAPPED: Final = plain("run.scrap", "scrap")
 _HEADS: Final = ("cut", "what", ("length", "mm"), ("off by", "mm"), "verdict", ("at", "s"))
 
 _HARM: Final = row(
@@ -39,6 +42,17 @@ _ALIKE: Final = row(
     "run.none-good.alike",
     "No piece is good: all {count} that fell are off by {by}, and {within} is allowed.",
     count=number(), by=mm(2, sign=True), within=mm(None),
+)  # fmt: skip
+_SCRAP: Final = row(
+    "run.none-good.scrap",
+    "No piece is good: the one that fell is scrap by its ends or by a kerf in it, as told above.",
+    plural="No piece is good: the {count} that fell are scrap by their ends or by a kerf in them, as told above.",
+    count=count(),
+)
+_AT_WRONG_ANGLE: Final = row(
+    "run.none-good.angle",
+    "No piece is good: the end was cut at {angle}, and {wanted} is wanted.",
+    angle=degrees(), wanted=degrees(),
 )  # fmt: skip
 _NO_CUT: Final = row(
     "run.none-good.no-cut", "No piece is good: nothing was cut, the job is {state}.", state=name()
@@ -110,6 +124,11 @@ def _plain(session: Session, outcome: JobOutcome, digest: str) -> dict[str, Any]
             {
                 "at_s": cut.at_us / US,
                 "length_mm": round(cut.length_m / MM, 4),
+                "short_mm": round(cut.short_m / MM, 4),
+                "front_deg": round(degrees_of(cut.front_rad), 4),
+                "rear_deg": round(degrees_of(cut.rear_rad), 4),
+                "corner_missing_mm": round(cut.corner_m / MM, 4),
+                "half_sawn": cut.half_sawn,
                 "squaring": cut.squaring,
                 "good": session.tally.is_good(cut),
             }
@@ -154,6 +173,11 @@ def _why_none_is_good(session: Session) -> Message:
     pieces = [cut for cut in session.saw.cuts if not cut.squaring]
     if not pieces:
         return (_NO_PIECE if session.saw.cuts else _NO_CUT)(state=state)
+    if all(cut.corner_gone or cut.ends_differ or cut.half_sawn for cut in pieces):
+        return _SCRAP(count=len(pieces))
+    angle_deg = degrees_of(pieces[-1].rear_rad)
+    if abs(pieces[-1].rear_rad - radians(job.mitre_deg)) > SCALE_RAD:
+        return _AT_WRONG_ANGLE(angle=angle_deg, wanted=job.mitre_deg)
     off = [round(cut.length_m / MM, 4) - job.length_mm for cut in pieces]
     if len(off) > 1 and f"{min(off):.2f}" == f"{max(off):.2f}":
         return _ALIKE(count=len(off), by=off[0] * MM, within=job.tolerance_mm * MM)
@@ -189,4 +213,5 @@ def _row(session: Session, index: int, cut: Cut) -> tuple[PrintedCell, ...]:
     if cut.squaring:
         return index, _SQUARING, length, "", "", at
     off = PrintedNumber(length_mm - session.scenario.job.length_mm, 2, "mm", sign=True)
-    return index, _PIECE, length, off, _GOOD if session.tally.is_good(cut) else _OFF_SIZE, at
+    bad = _SCRAPPED if cut.corner_gone or cut.ends_differ or cut.half_sawn else _OFF_SIZE
+    return index, _PIECE, length, off, _GOOD if session.tally.is_good(cut) else bad, at

@@ -1,4 +1,4 @@
-"""What `drycycle schema` prints: the JSON Schema of a scenario, or of a file in a machine's folder."""
+"""What `drycycle schema` prints: the JSON Schema of a scenario, a shift of orders, or a file in a machine's folder."""
 
 import json
 from collections.abc import Callable
@@ -7,7 +7,7 @@ from typing import Any, Final
 from sim.errors import CommandError
 from sim.scenario.machines import MachineFile
 from sim.scenario.nearest import nearest
-from sim.scenario.schema import draft_7, json_schema
+from sim.scenario.schema import draft_7, json_schema, shift_schema
 from sim.scenario.site_rows import InterlocksFile
 from sim.scenario.wirings import WiringFile
 from sim.session.opening import vocabulary
@@ -19,6 +19,7 @@ _NO_KIND: Final = row("schema.unknown", "there is no schema of '{kind}'", kind=n
 
 KINDS: Final[dict[str, Callable[[], dict[str, Any]]]] = {
     "scenario": lambda: json_schema(vocabulary(), own_machines=True),
+    "shift": lambda: shift_schema(vocabulary()),
     "sizes": lambda: draft_7(MachineFile),
     "wiring": lambda: draft_7(WiringFile),
     "interlocks": lambda: draft_7(InterlocksFile),

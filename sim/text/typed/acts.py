@@ -14,7 +14,7 @@ from sim.debrief.hints import hint
 from sim.faults.catalogue import EVERY
 from sim.session.hands.cautions import LOCKED_OUT, before_mend
 from sim.session.hands.table import locked_out_to_mend, mended_by_setting
-from sim.session.kept.told import STANDS_STILL
+from sim.session.kept.told import STANDS_STILL, weighs
 from sim.session.session import Session
 from sim.session.sights.describe import look
 from sim.signals import BY_KEY, Source
@@ -22,6 +22,7 @@ from sim.text.events import line_of
 from sim.text.kinds import MODE
 from sim.text.page import Part
 from sim.text.points import points, set_up_card
+from sim.text.progress import say_ahead, standing_line
 from sim.text.typed import autopilot_part, lists, waiting
 from sim.text.typed.language import PHASES
 from sim.text.typed.reading import TypedAct
@@ -30,9 +31,14 @@ from sim.text.typed.steps import step_or_none
 from sim.text.whys import why
 from sim.words.fields import clock, name, part, parts, seconds
 from sim.words.message import Message, Row, plain, row, sentences
+from sim.words.speech import tell
 
 Answers = tuple[Part, ...]
 
+_WORKS_OUT: Final = plain(
+    "answer.hint.works-out",
+    "Working out the hint from all that could be wrong; that can take a minute ...",
+)
 _KEY: Final = row("answer.key", "{name}", name=name())
 _PRESSED: Final = row("answer.pressed", "Pressed {keys}.", keys=parts(" and "))
 _DOWN_ALREADY: Final = row(
@@ -74,11 +80,14 @@ _NOT_IN_MODE: Final = row(
 _SINCE_BEGIN: Final = row(
     "answer.time", "It is {now} since the session began.", now=clock(tenths=True)
 )
+_ONE_ORDER: Final = plain(
+    "answer.no-shift", "This session is no shift: it has one order, and card shows what it asks."
+)
 _NOTHING_YET: Final = plain("answer.events.none", "Nothing has happened yet.")
 
 # What a frozen machine refuses; a hand can always let go.
 _HANDS: Final = frozenset({
-    "press", "tap", "hold", "palms", "turn", "set", "inspect", "volts", "ohms", "wait", "diagnose", "fix", "auto", "load", "force",
+    "press", "tap", "hold", "palms", "turn", "set", "inspect", "volts", "ohms", "wait", "diagnose", "report", "fix", "auto", "load", "force",
     "jumper",
 })  # fmt: skip
 
@@ -172,8 +181,8 @@ def _wait(session: Session, act: TypedAct) -> Answers:
     return (waiting.for_seconds(session, act.seconds),)
 
 
-def _load(session: Session, _act: TypedAct) -> Answers:
-    return (session.load_bar().message,)
+def _load(session: Session, act: TypedAct) -> Answers:
+    return (session.load_bar(*act.names).message,)
 
 
 def _force(session: Session, act: TypedAct) -> Answers:
@@ -196,7 +205,9 @@ def _lockout(session: Session, act: TypedAct) -> Answers:
 
 
 def _diagnose(session: Session, act: TypedAct) -> Answers:
-    session.diagnose(act.names[0])
+    answer = session.diagnose(act.names[0])
+    if not answer.taken:
+        return (answer.message,)
     fault = EVERY[act.names[0]]
     if mended_by_setting(fault) & session.seen.set_by_hand:
         return (_SET_ALREADY,)
@@ -206,6 +217,11 @@ def _diagnose(session: Session, act: TypedAct) -> Answers:
     if locked_out_to_mend(act.names[0]) and not session.lockout.verified:
         said.insert(0, _LOCK_OUT_FIRST)
     return (sentences(*said, _PUT_IT_RIGHT),)
+
+
+def _report(session: Session, act: TypedAct) -> Answers:
+    answer = session.report(*act.names)
+    return () if answer.taken else (answer.message,)
 
 
 def _fix(session: Session, act: TypedAct) -> Answers:
@@ -230,7 +246,11 @@ def _auto(session: Session, act: TypedAct) -> Answers:
 def _hint(session: Session, _act: TypedAct) -> Answers:
     if session.scenario.steps:
         return step_hint(session, perform)
-    answer = hint(session)
+    if session.hidden:
+        say_ahead(tell(_WORKS_OUT))
+    with standing_line() as show:
+        show(tell(_WORKS_OUT))
+        answer = hint(session)
     return () if answer.taken else (answer.message,)
 
 
@@ -269,11 +289,15 @@ DOES: Final[dict[str, Callable[[Session, TypedAct], Answers]]] = {
     "load": _load,
     "lockout": _lockout,
     "diagnose": _diagnose,
+    "report": _report,
     "fix": _fix,
     "swap": _swap,
     "hint": _hint,
     "step": lambda session, _act: step_or_none(session),
-    "card": lambda session, _act: (set_up_card(session),),
+    "card": lambda session, _act: (
+        set_up_card(session),
+        weighs(session.stock.mass_kg, session.stock.length_m),
+    ),
     "points": lambda session, _act: (points(session), *lists.before_points()),
     "keys": lambda _session, _act: (lists.keys(),),
     "inspections": lambda session, _act: (
@@ -284,6 +308,8 @@ DOES: Final[dict[str, Callable[[Session, TypedAct], Answers]]] = {
     "wiring": lambda session, act: (lists.wiring(session.machine.loom, *act.names),),
     "faults": lambda _session, act: (lists.faults(act.text),),
     "lamps": lambda session, _act: (lists.lamps(session),),
+    "orders": lambda _session, _act: (_ONE_ORDER,),
+    "take": lambda _session, _act: (_ONE_ORDER,),
     "time": _time,
     "events": _events,
     "note": _note,

@@ -41,6 +41,7 @@ from sim.units import MM
 from sim.words.fields import authored, count, mm, name, one_of, part
 from sim.words.message import NOTHING, Message, plain, quoted, row, sentences
 
+Does = Callable[[Session, TypedAct], tuple[Part, ...]]
 PROMPT: Final = "> "
 NOT_UNDERSTOOD: Final = 2
 EXPECT: Final = plain(
@@ -121,8 +122,8 @@ def play(
     page = Printer(write, drawn=interactive and may_draw())
     try:
         page.put(*_greeting(session))
-        typed = _typed(lines, interactive=interactive)
-        turns = _Turns(session, typed, page, interactive=interactive)
+        typed = typed_lines(lines, interactive=interactive)
+        turns = Turns(session, typed, page, interactive=interactive)
         fault = turns.take()
     except Ended as ended:
         if not ended.torn:
@@ -151,7 +152,7 @@ def home(write: Callable[[str], None], lines: Iterable[str] | None = None) -> in
     page = Printer(write, drawn=may_draw())
     names = tuple(called for called, _ in library_entries())
     refused = [_ERROR(error=each.message) for each in library_refusals()]
-    typed = _typed(lines, interactive=True)
+    typed = typed_lines(lines, interactive=True)
     page.put(_HOME, CAUTION, *refused, _menu())
     for line in typed:
         chosen = line.strip()
@@ -191,13 +192,27 @@ def _chosen(given: str, names: tuple[str, ...]) -> str:
     return pick(given, names, "scenario", "")
 
 
-class _Turns:
-    """Line after line of a session, until one ends it."""
+class Turns:
+    """Line after line of a session, until one ends it.
+
+    Args:
+        session: The session.
+        typed: The lines.
+        page: Where it is told.
+        interactive: As for `play`.
+        does: Does an act to the session, and returns what is answered.
+    """
 
     def __init__(
-        self, session: Session, typed: Iterator[str], page: Printer, *, interactive: bool
+        self,
+        session: Session,
+        typed: Iterator[str],
+        page: Printer,
+        *,
+        interactive: bool,
+        does: Does = perform,
     ) -> None:
-        self._coach, self._session = Coach(session), session
+        self._coach, self._session, self._does = Coach(session), session, does
         self._page, self._interactive = page, interactive
         self._lines = _Lines(typed)
         self._number = 0
@@ -252,7 +267,7 @@ class _Turns:
                 self._page.put(EXPECT)
                 act = self._lines.expecting(act)
             with whole():
-                _turn(self._coach, self._session, act, self._page)
+                _turn(self._coach, self._session, act, self._page, self._does)
         except CommandError as error:
             if not self._only_asked(read, error):
                 self._page.put(*((_REST_NOT_DONE,) if read.place.act < read.place.of else ()))
@@ -320,13 +335,13 @@ def _obey(session: Session, orders: Orders, page: Printer) -> None:
     page.put(*map(line_of, session.heard.events[seen:]))
 
 
-def _turn(coach: Coach, session: Session, act: TypedAct, page: Printer) -> None:
+def _turn(coach: Coach, session: Session, act: TypedAct, page: Printer, does: Does) -> None:
     """Do one act; write what happened, what is answered, and how the machine now stands."""
     asked, seen, before = steps_done(session), len(session.heard.events), parts_of(session)
     over = session.over
     answer: tuple[Part, ...] = ()
     try:
-        answer = perform(session, act)
+        answer = does(session, act)
     except CommandError:
         if over or not session.over:
             raise  # else the run ended on the way, and the events say how
@@ -362,7 +377,8 @@ def _greeting(session: Session) -> tuple[Part, ...]:
     )  # fmt: skip
 
 
-def _typed(lines: Iterable[str] | None, *, interactive: bool) -> Iterator[str]:
+def typed_lines(lines: Iterable[str] | None, *, interactive: bool) -> Iterator[str]:
+    """Return the lines that are typed; None reads standard input."""
     if lines is not None:
         return iter(lines)
     return _from_keyboard() if interactive else _from_pipe()

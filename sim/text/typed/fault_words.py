@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from sim.errors import CommandError
 from sim.faults.catalogue import EVERY
 from sim.faults.fault import Fault
+from sim.session.morning import CLASSES
 from sim.text.kinds import FAMILY
 from sim.text.names import pick
 from sim.text.typed.reading import TypedAct, Word, needs_more
@@ -44,3 +45,17 @@ def one_fault(word: Word, rest: Sequence[str]) -> TypedAct:
             if len(found) == 1:
                 return TypedAct(word.name, (found[0].name,))
         raise
+
+
+def a_finding(word: Word, rest: Sequence[str]) -> TypedAct:
+    """Read a fault, and after `as` what it calls for.
+
+    Raises:
+        CommandError: One of them does not fit.
+    """
+    given = [each.lower() for each in rest]
+    if "as" not in given[1:-1]:
+        needs_more(word, ())
+    at = len(given) - 1 - given[::-1].index("as")
+    calls_for = pick(" ".join(rest[at + 1 :]), CLASSES, "value", word.name)
+    return TypedAct(word.name, (*one_fault(word, rest[:at]).names, calls_for))

@@ -13,12 +13,14 @@ from typing import Final
 from sim.errors import CommandError
 from sim.faults.catalogue import EVERY
 from sim.session import inspections, lockout
+from sim.session.morning import CLASSES
 from sim.signals import BY_KEY
 from sim.text.in_danger import is_a_cry, press_it, sounds_like_it
 from sim.text.names import no_such, pick
 from sim.text.typed import reading
-from sim.text.typed.fault_words import one_fault
+from sim.text.typed.fault_words import a_finding, one_fault
 from sim.text.typed.reading import POINTS, Reads, TypedAct, Word
+from sim.trade.handling import WAYS
 from sim.words.fields import name, number
 from sim.words.message import NOTHING, Message, Row, plain, row
 
@@ -69,6 +71,7 @@ _ROWS: Final = (
     _word("jumper", "jumper I4 [out], or jumper ACTION DEVICE [out]", "Has the controller overlook an interlock, or takes the jumper out. For practice and lessons; in a drill or an assessment the attempt is refused and fails the run. Never on a real saw; and here it does not reach the safety circuit.", reading.jumper),
     _word("lockout", "lockout [STEP]", "Takes one step of the lock-out or of the way back; alone, it lists the steps.", reading.maybe(reading.one_name(_STEPS, "step"))),
     _word("diagnose", "diagnose FAULT", "Names the cause, from the catalogue.", one_fault),
+    _word("report", f"report FAULT as {'|'.join(CLASSES)}", "Reports a finding of a round at the start of the shift, with what it calls for: fit once it is put right, work goes on with it, or it stops the shift. The later report of the same holds.", a_finding),
     _word("fix", "fix FAULT", "Applies the remedy for a fault of the catalogue, right or wrong. It takes its time. Some put hands in: faults tells what must hold first.", one_fault),
     _word("swap", "swap [PART]", "Exchanges a part for a spare to see whether the trouble goes: a valve, a switch, a relay, or the channel of a card. It takes its time and hands go in, a part that was sound costs what a wrong name does, and only trying again tells what came of it; alone, it lists the parts with what must hold first.", reading.maybe(reading.spare)),
     _word("step", "step", "Repeats the step that a lesson asks for, and why.", reading.nothing),
@@ -80,7 +83,9 @@ _ROWS: Final = (
     _word("pieces", "pieces", "Shows the first-piece sheet: what the drawing asks, what was read on which piece with which tool, and what that decides.", reading.nothing),
     _word("faults", "faults [TEXT]", "Lists the catalogue of faults, or those with the text in them.", reading.maybe(reading.text)),
     _word("lamps", "lamps", "Reads the lamps of the console.", reading.nothing),
-    _word("load", "load", "Puts a fresh bar on the saw; the band must be stopped, the head up and both vises released. Take the key of the mode switch along first; by crane or roller way, and nobody under the bar.", reading.nothing),
+    _word("load", f"load [{'|'.join(WAYS)}]", "Puts a fresh bar on the saw; the band must be stopped, the head up and both vises released. Take the key of the mode switch along first. Alone and as a pair it is carried, up to what may be lifted; crane, as is load with nothing behind it, takes any bar in two slings, guided from its side. Under is with hands under the hanging bar, which is never done. Local rules and the maker's manual come first.", reading.maybe(reading.one_name(WAYS, "way"))),
+    _word("orders", "orders", "In a shift of orders: says what time it is, what is wanted and due, what fell so far, and what lies on the rack.", reading.nothing),
+    _word("take", "take ORDER [BAR]", "In a shift of orders: takes an order, and the bar of the rack that it is cut from. Card and measuring are its own from now on, and load brings that bar; nothing on the saw moves.", reading.text),
     _word("time", "time", "Says how much simulated time has passed.", reading.nothing),
     _word("events", "events", "Repeats everything that has happened.", reading.nothing),
     _word("note", "note TEXT", "Writes a remark into the record.", reading.text),
@@ -110,7 +115,7 @@ def _meant(typed: str) -> Message:
 
 
 _ASK_ONLY: Final = (
-    "look", "why", "step", "card", "points", "keys", "inspections", "pieces", "faults", "lamps", "time", "events",
+    "look", "why", "step", "orders", "card", "points", "keys", "inspections", "pieces", "faults", "lamps", "time", "events",
     "help", "wiring",
 )  # fmt: skip
 

@@ -19,6 +19,7 @@ from sim.records.acts import (
     Adjusted,
     BarLoaded,
     Diagnosed,
+    FindingReported,
     Inspected,
     LockoutTaken,
     Mended,
@@ -27,17 +28,22 @@ from sim.records.acts import (
     Swapped,
 )  # fmt: skip
 from sim.session import inspections, known, lockout
-from sim.session.hands.table import LOADING, to_set
+from sim.session.hands.table import to_set
 from sim.session.lessons.lesson import lesson_of
 from sim.session.session import PALM_KEYS, Session
 from sim.teaching.way_out import fresh_session
 from sim.text.typed.language import parse
 from sim.text.typed.reading import MODES, TypedAct
+from sim.trade.handling import CRANE, loading_s
 from sim.units import US
 
 Perform = Callable[[Session, TypedAct], object]
 
 _ROUNDED: Final = (0.5, 0.1, 0.001)  # s, coarse to fine
+_SHORT_US: Final = (
+    US // 2
+)  # a key that is held less has something go as far as it is to, and no further
+_SHORT_UNIT_S: Final = 0.1
 _MOST_LINES: Final = (
     40  # a prop and a lock-out there and back are within it; what is longer nobody reads
 )
@@ -63,7 +69,7 @@ def typed_step(session: Session, perform: Perform) -> tuple[str, ...]:
     done, rests_us = copy.done.acts[known:], copy.saw.controller.times.mode_rests_us
     for unit_s in _ROUNDED:
         span_us = session.saw.clock.now_us, lesson.reached_us[number]
-        lines = _lines(done, span_us, unit_s, rests_us)
+        lines = _lines(done, span_us, unit_s, rests_us, session.stock.mass_kg)
         if _leads(session, lines, number, perform):
             return tuple(lines) if len(lines) <= _MOST_LINES else ()
     return ()
@@ -85,7 +91,7 @@ def _leads(session: Session, lines: Sequence[str], number: int, perform: Perform
 
 
 def _lines(
-    done: Sequence[acts.Act], span_us: tuple[int, int], unit_s: float, rests_us: int
+    done: Sequence[acts.Act], span_us: tuple[int, int], unit_s: float, rests_us: int, mass_kg: float
 ) -> list[str]:
     """Return acts as lines, with the waiting between them.
 
@@ -94,6 +100,7 @@ def _lines(
         span_us: From when to when they are done.
         unit_s: To which waiting is rounded.
         rests_us: How long the mode switch rests until its mode takes effect.
+        mass_kg: Of a fresh bar.
     """
     lines: list[str] = []
     at_us, until_us = span_us
@@ -107,7 +114,7 @@ def _lines(
             act, index = after, index + 1
         else:
             lines.append(_line(act))
-        at_us = act.at_us + round(_takes_s(act, rests_us) * US)
+        at_us = act.at_us + round(_takes_s(act, rests_us, mass_kg) * US)
         index += 1
     return [*lines, *_wait(until_us - at_us, unit_s)]
 
@@ -120,6 +127,7 @@ def _pressed_and_let_go(press: Pressed, held_us: int, unit_s: float) -> str:
     if not held_us and set(PALM_KEYS) < set(press.keys):
         return f"palms {' '.join(key for key in press.keys if key not in PALM_KEYS)}"
     keys = " ".join(press.keys)
+    unit_s = min(unit_s, _SHORT_UNIT_S) if held_us < _SHORT_US else unit_s
     return f"hold {keys} {_time(held_us, unit_s)}" if held_us else f"tap {keys}"
 
 
@@ -137,13 +145,17 @@ def _line(act: acts.Act) -> str:
             return f"fix {name}"
         case Swapped(name=name):
             return f"swap {name}"
+        case BarLoaded(how=how):
+            return "load" if how == CRANE else f"load {how}"
+        case FindingReported(name=name, calls_for=calls_for):
+            return f"report {name} as {calls_for}"
         case Inspected(name=name) | Diagnosed(name=name):
             return f"{act.kind} {name}"
         case _:
             return act.kind.value
 
 
-def _takes_s(act: acts.Act, mode_rests_us: int) -> float:
+def _takes_s(act: acts.Act, mode_rests_us: int, mass_kg: float) -> float:
     """Return the simulated time that an act takes by itself, s."""
     match act:
         case Pressed(keys=(key,)) if key in _MODE_OF:
@@ -159,8 +171,8 @@ def _takes_s(act: acts.Act, mode_rests_us: int) -> float:
             return EVERY[name].minutes * 60.0
         case Swapped(name=name):
             return SPARES[name].minutes * 60.0
-        case BarLoaded():
-            return LOADING.seconds
+        case BarLoaded(how=how):
+            return loading_s(how, mass_kg)
         case _:
             return 0.0
 

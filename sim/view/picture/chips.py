@@ -1,5 +1,8 @@
 """Chips and coolant at the cut: as many as metal is removed, where each is follows from the time.
 
+Their shape is their form: powder is dots and many of them, curls are open rings, thick chips are blocks,
+torn ones are blocks and splinters. Their colour is their own.
+
 No chip is remembered: its place is a function of its number and of simulated time, so a picture is
 the same whenever it is drawn.
 """
@@ -10,14 +13,17 @@ from typing import Final
 import pygame
 from pygame import Surface
 
+from sim.plant.sawing import Chips
 from sim.session.session import Session
+from sim.trade.chips import Colour, Form
 from sim.units import US
 from sim.view.kit.pen import Pen, Point
-from sim.view.picture.drawn import shown_removal_mm3_s
+from sim.view.picture.drawn import shown_chips, shown_removal_mm3_s
 
 _MOST: Final = 90
 _FULL_MM3_S: Final = 900.0  # removal at which every chip is shown
 _LIFE_S: Final = 0.55
+_DUST: Final = 2  # specks of powder for each chip
 
 
 def _chance(number: int) -> float:
@@ -36,9 +42,10 @@ def paint_spray(pen: Pen, origin: Point, px_per_m: float, session: Session, *, p
     count = round(_MOST * min(shown_removal_mm3_s(session) / _FULL_MM3_S, 1.0))
     if count == 0:
         return
-    size = max(round(px_per_m * 0.003), 2)
-    chip = Surface((size, size))
-    chip.fill(pen.palette.orange)
+    look = shown_chips(session)
+    chip = _chip(pen, look, max(round(px_per_m * 0.003), 2))
+    if look.form == Form.POWDER:
+        count = min(count * _DUST, _MOST * _DUST)
     places: list[tuple[Surface, tuple[int, int]]] = []
     for index in range(count):
         phase = now_s / _LIFE_S + index / count
@@ -50,6 +57,30 @@ def paint_spray(pen: Pen, origin: Point, px_per_m: float, session: Session, *, p
         y = -sin(angle) * speed * age + (0.0 if plan else 0.7 * age * age)
         places.append((chip, (round(origin[0] + x * px_per_m), round(origin[1] + y * px_per_m))))
     pen.surface.fblits(places)
+
+
+def _chip(pen: Pen, look: Chips, size: int) -> Surface:
+    """Return one chip as it looks."""
+    colours = {
+        Colour.METAL: pen.palette.cut,
+        Colour.STRAW: pen.palette.yellow,
+        Colour.BLUE: pen.palette.blue,
+    }
+    colour = colours[look.colour]
+    if look.form == Form.POWDER:
+        chip = Surface((1, 1))
+        chip.fill(colour)
+        return chip
+    if look.form == Form.CURLS:
+        across = size + 2
+        chip = Surface((across, across), pygame.SRCALPHA)
+        pygame.draw.arc(chip, colour, (0, 0, across, across), 0.6, 5.4, max(size // 3, 1))
+        return chip
+    chip = Surface((2 * size, size + 1), pygame.SRCALPHA)
+    chip.fill(colour)
+    if look.form == Form.TORN:
+        pygame.draw.line(chip, pen.palette.red, (0, 0), (2 * size - 1, size), 1)
+    return chip
 
 
 def _coolant(pen: Pen, origin: Point, px_per_m: float, now_s: float, *, plan: bool) -> None:

@@ -7,21 +7,26 @@ is, and the terminal tells it.
 
 from dataclasses import replace
 from functools import lru_cache
+from math import radians
 
 from sim.plant.bar import Piece
 from sim.plant.plant import Plant
+from sim.plant.sawing import Chips
 from sim.plant.vise import Vise
 from sim.session.inspections.pieces import CROOKED, DENT_M
 from sim.session.measuring import SizeRead
 from sim.session.opening import sound_twin_of
 from sim.session.session import Session
 from sim.session.sights.known import hides, unread, wire_read
+from sim.trade.chips import Colour, Form
 from sim.view.play.readings import load_share, removal_mm3_s, wander_m
 
 _OFF_M = 0.002  # of a jaw that clamps nothing
 _CHIPS_MM3_S = (
     450.0  # of a cut in a drill: that it cuts is seen, how well is for a look at the chips
 )
+
+_GOOD_CHIPS = Chips(Form.CURLS, Colour.METAL)
 
 
 @lru_cache(maxsize=2)
@@ -56,7 +61,18 @@ def lying(session: Session) -> tuple[Piece, ...]:
     """Return what lies on the outfeed in the order in which it fell: the operator's pieces, then this saw's."""
     left = session.saw.left()
     his = (
-        Piece(each.at_us, each.length_m, each.out_of_square, each.dent_m, each.scatter_m)
+        Piece(
+            each.at_us,
+            each.length_m,
+            each.out_of_square,
+            each.dent_m,
+            each.scatter_m,
+            each.lost_m,
+            each.front_rad,
+            each.rear_rad,
+            each.corner_m,
+            each.half_sawn,
+        )
         for each in left
     )
     return (*his, *session.saw.plant.bar.pieces)
@@ -86,7 +102,13 @@ def as_seen(session: Session, piece: Piece) -> Piece:
     lean = piece.out_of_square if read or leans else 0.0
     dent_m = piece.dent_m if looked or (piece.dent_m > DENT_M and not his) else 0.0
     length_m = piece.length_m if measured else session.order.piece_m
-    return replace(piece, length_m=length_m, out_of_square=lean, dent_m=dent_m)
+    seen = replace(piece, length_m=length_m, out_of_square=lean, dent_m=dent_m)
+    if not his or looked or read or measured:
+        return seen
+    wanted_rad = radians(session.order.mitre_deg)
+    return replace(
+        seen, front_rad=wanted_rad, rear_rad=wanted_rad, lost_m=0.0, corner_m=0.0, half_sawn=False
+    )
 
 
 def read_of(session: Session, piece: Piece) -> tuple[SizeRead, ...]:
@@ -95,6 +117,11 @@ def read_of(session: Session, piece: Piece) -> tuple[SizeRead, ...]:
         each.tool.squareness: each for each in session.measuring.of_piece(_number(session, piece))
     }
     return tuple(found[squareness] for squareness in (False, True) if squareness in found)
+
+
+def is_offcut(session: Session, piece: Piece) -> bool:
+    """Return whether what lies there is an end that was squared off, and no piece."""
+    return _number(session, piece) == 0
 
 
 def _last_by(session: Session, at_us: int) -> int | None:
@@ -123,6 +150,13 @@ def shown_removal_mm3_s(session: Session) -> float:
     """Return the removal that makes the chips, mm3/s; the same for every cut in a drill."""
     removal = removal_mm3_s(session)
     return _CHIPS_MM3_S if removal > 0.0 and hides(session) else removal
+
+
+def shown_chips(session: Session) -> Chips:
+    """Return how the chips are drawn; in a drill as they should be, until somebody looked at them."""
+    thrown = session.saw.plant.head.sawing.thrown
+    looked = not hides(session) or session.seen.has("chips")
+    return thrown if thrown is not None and looked else _GOOD_CHIPS
 
 
 def top_switch_made(session: Session) -> bool:

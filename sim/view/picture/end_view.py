@@ -105,6 +105,8 @@ def _prop(pen: Pen, view: View, session: Session) -> None:
 def _moving_jaw(pen: Pen, view: View, session: Session) -> None:
     palette, vise = pen.palette, session.saw.plant.cutting_vise
     face = -session.stock.section.width_m - jaw_off_m(session, "cutting_vise", vise)
+    if vise.clamped:
+        face += session.saw.plant.bar.dent_m
     colour = mix(palette.iron, palette.iron_edge, 0.15)
     pen.fill(view.rect(-0.385, 0.04, face - 0.05, 0.062), palette.iron_edge)
     pen.box(view.rect(-0.40, 0.02, -0.385, 0.082), palette.iron, palette.iron_edge, radius=0.0)
@@ -124,10 +126,12 @@ def _section(pen: Pen, view: View, session: Session) -> None:
         return
     section = session.stock.section
     whole, sawn = section_pictures(
-        section, view.px_per_m, palette.steel, palette.cut, palette.paper
+        section, view.px_per_m, palette.steel, palette.cut, palette.paper, bar.dent_m
     )
-    left, top = view.at(-section.width_m, section.height_m)
-    corner = (round(left), round(top))
+    # Against the jaw that stands fast, on the bed.
+    right, bed = view.at(0.0, 0.0)
+    corner = (round(right) - whole.get_width(), round(bed) - whole.get_height())
+    top = corner[1]
     pen.surface.blit(whole, corner)
     deep_m = depth_m(session)
     if deep_m <= 0.0:

@@ -3,20 +3,20 @@
 What a bad set-up did to a piece is drawn on it, larger than it is: a face out of square, a dent.
 """
 
-from math import radians, sin, tan
+from math import sin, tan
 from typing import Final
 
 import pygame
 from pygame import Rect
 
-from sim.plant.bar import Piece
-from sim.records.acts import Adjusted
+from sim.plant.bar import CORNER_SEEN_M, Piece
+from sim.saw import SCALE_RAD
 from sim.session.session import Session
 from sim.units import US
 from sim.view.kit.palette import mix
 from sim.view.kit.pen import Pen
 from sim.view.kit.scale import View
-from sim.view.picture.drawn import as_seen, lying, plant_of, read_of
+from sim.view.picture.drawn import as_seen, is_offcut, lying, plant_of, read_of
 from sim.view.picture.plan_ground import FRONT_Z, TRAY
 from sim.words.fields import count, mm
 from sim.words.message import plain, row
@@ -34,6 +34,8 @@ _LENGTH: Final = row("picture.piece.length", "read {read}", read=mm(2))
 _GAP: Final = row("picture.piece.gap", "gap {read}", read=mm(2))
 _LEANS: Final = plain("picture.piece.leans", "leans")
 _DENTED: Final = plain("picture.piece.dented", "dented")
+_CORNER: Final = plain("picture.piece.corner", "corner missing")
+_DIFFER: Final = plain("picture.piece.ends-differ", "ends differ")
 _MORE: Final = row("picture.piece.more", "and {count} more", count=count())
 
 
@@ -41,17 +43,6 @@ def still_rolling(session: Session) -> bool:
     """Return whether a piece is on its way to its place."""
     pieces = session.saw.plant.bar.pieces
     return bool(pieces) and session.saw.clock.now_us - pieces[-1].at_us < (_FALL_S + 0.1) * US
-
-
-def mitre_at(session: Session, time_us: int) -> float:
-    """Return the mitre to which the head was set by hand at a moment, rad."""
-    turned = [a for a in session.done.of(Adjusted) if a.name == "head.mitre_deg"]
-    before = [act for act in turned if act.at_us <= time_us]
-    if before:
-        return radians(float(before[-1].setting or 0.0))
-    if turned:
-        return radians(float(session.scenario.found.get("head.mitre_deg", 0.0)))
-    return plant_of(session, "head.mitre_deg").swivel.mitre_rad
 
 
 def paint_pieces(pen: Pen, view: View, session: Session) -> None:
@@ -81,7 +72,7 @@ def paint_pieces(pen: Pen, view: View, session: Session) -> None:
         shown = as_seen(session, piece)
         right = min(left + shown.length_m, TRAY[1] - 0.01)
         body = view.rect(left, z - width / 2, right, z + width / 2)
-        _piece(pen, body, shown, mitre_at(session, piece.at_us))
+        _piece(pen, body, shown, view.px_per_m)
         words = _words(session, shown)
         if words:
             _tag(pen, view, body, words, under=thin)
@@ -103,28 +94,45 @@ def _beside(pen: Pen, view: View, session: Session, home_x: float) -> bool:
     )
 
 
-def _piece(pen: Pen, body: Rect, piece: Piece, mitre_rad: float) -> None:
+def _piece(pen: Pen, body: Rect, piece: Piece, px_per_m: float) -> None:
     palette = pen.palette
     skew = round(piece.out_of_square * _SKEW_FACTOR * body.height)
     skew = min(skew, body.width // 2) if piece.out_of_square >= _SKEW_SEEN else 0
-    lean = min(round(body.height * tan(mitre_rad)), body.width // 2)
+    front, rear = (
+        min(round(body.height * tan(angle)), body.width // 2)
+        for angle in (piece.front_rad, piece.rear_rad)
+    )
+    gone = 0
+    if piece.corner_m > CORNER_SEEN_M:
+        gone = min(max(round(piece.corner_m * px_per_m), 3), front)
     corners = [
-        body.topleft, (body.right - lean, body.top), body.bottomright,
-        (body.left + skew + lean, body.bottom),
+        body.topleft, (body.right - front, body.top),
+        *_near_corner(body, front, gone), (body.left + skew + rear, body.bottom),
     ]  # fmt: skip
     pygame.draw.polygon(pen.surface, palette.steel, corners)
     shade = Rect(
-        body.left + skew + lean,
+        body.left + skew + rear,
         body.top + body.height * 7 // 10,
-        body.width - skew - lean,
+        max(body.width - skew - rear - max(gone, front * 3 // 10), 0),
         body.height * 3 // 10,
     )
     pen.fill(shade, mix(palette.steel, palette.iron, 0.3))
-    pygame.draw.polygon(pen.surface, palette.yellow if skew else palette.cut, corners, 1)
+    pygame.draw.polygon(pen.surface, palette.yellow if skew or gone else palette.cut, corners, 1)
+    if piece.half_sawn:
+        at = body.left + body.width // 2
+        pen.line((at, body.top), (at, body.bottom), palette.black, 2)
     if piece.dent_m > 0.0:
         middle = (body.left + body.width // 3, body.top)
         pen.disc(middle, max(body.height // 4, 3), palette.paper)
         pen.ring(middle, max(body.height // 4, 3), palette.yellow)
+
+
+def _near_corner(body: Rect, lean: int, gone: int) -> list[tuple[int, int]]:
+    """Return the corners of the front end at the near side: its point, or what is left where that is missing."""
+    if not gone:
+        return [body.bottomright]
+    down = round(body.height * (lean - gone) / max(lean, 1))
+    return [(body.right - gone, body.top + down), (body.right - gone, body.bottom)]
 
 
 def _words(session: Session, piece: Piece) -> str:
@@ -135,6 +143,12 @@ def _words(session: Session, piece: Piece) -> str:
         said.append(_LEANS)
     if piece.dent_m > 0.0:
         said.append(_DENTED)
+    if is_offcut(session, piece):
+        return "  ".join(map(tell, said))
+    if piece.corner_m > CORNER_SEEN_M:
+        said.append(_CORNER)
+    if abs(piece.front_rad - piece.rear_rad) > SCALE_RAD:
+        said.append(_DIFFER)
     return "  ".join(map(tell, said))
 
 

@@ -175,7 +175,8 @@ def _plan_face(view: View, session: Session, settings: _Settings) -> Callable[[]
         running = plant.head.cutting is not None or plant.coolant.flowing or still_rolling(session)
         return (
             tick if running else 0, round(plant.shuttle.place.position * px),
-            round(plant.bar.front_m / MM, 2), how_many_lie(session), _vises(session, px),
+            round(plant.bar.front_m / MM, 2), plant.bar.end, plant.bar.kerfs.all, how_many_lie(session),
+            _vises(session, px),
             round(plant.coolant.level, 2), plant.coolant.wash, plant.coolant.floor, settings(),
         )  # fmt: skip
 
@@ -194,7 +195,7 @@ def _end_face(
         return (
             tick if running else 0, round(plant.head.place.position * px),
             round(plant.head.place.position / MM, 1), plant.bar.kerf_depth_m, _vises(session, px),
-            top_switch_made(session), plant.bar.front_m > -0.12, plant.blade.condition.name,
+            top_switch_made(session), plant.bar.front_m > -0.12, plant.bar.dent_m, plant.blade.condition.name,
             plant.head.propped, settings(),
         )  # fmt: skip
 

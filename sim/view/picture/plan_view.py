@@ -4,6 +4,7 @@ The rear jaws stand fast at z = 0 and the bar lies against them. Nothing here mo
 """
 
 from functools import lru_cache
+from math import tan
 from typing import Final
 
 import pygame
@@ -11,6 +12,7 @@ from pygame import SRCALPHA, Rect, Surface
 
 from sim.plant.supports import ARM_UP
 from sim.session.session import Session
+from sim.trade.mitre import kerf_along_m
 from sim.trade.sections import Round, RoundTube
 from sim.view.kit.dimension import dimension
 from sim.view.kit.palette import Colour, mix
@@ -30,6 +32,7 @@ from sim.words.speech import tell
 _BAR_LEFT: Final = row("picture.bar-left", "bar left: {length}", length=metres(2))
 _PAST: Final = row("picture.past", "{length}", length=mm(0))
 _PAST_BAND: Final = row("picture.past-band", "{length} past the band", length=mm(0))
+_SLANT_M: Final = 1e-6
 JAW_M: Final = 0.05  # how deep a jaw is drawn
 
 
@@ -121,12 +124,36 @@ def _bar(pen: Pen, view: View, session: Session) -> None:
     if bar.length_m <= 0.0:
         return
     left = max(bar.rear_m, PLAN_X[0])
-    body = view.rect(left, -session.stock.section.width_m, bar.front_m, 0.0)
+    width_m, front_m = session.stock.section.width_m, bar.front_m
+    outline = [(across_m, front_m + x_m) for across_m, x_m in bar.end.points]
+    square_m = min(x_m for _, x_m in outline)
+    body = view.rect(left, -width_m, square_m, 0.0)
     paint_steel(pen, body, session)
+    if any(x_m > square_m + _SLANT_M for _, x_m in outline):
+        slant = [view.at(x_m, -across_m) for across_m, x_m in outline]
+        pen.shape(
+            [view.at(square_m, 0.0), *slant, view.at(square_m, -width_m)],
+            palette.steel,
+            palette.cut,
+        )
+    _old_kerfs(pen, view, session)
     axis = _axis(-(-body.width // 512) * 512, palette.iron)
     pen.surface.blit(axis, (body.left, body.centery), (0, 0, body.width, 1))
     if bar.rear_m < PLAN_X[0]:
         _break(pen, body)
+
+
+def _old_kerfs(pen: Pen, view: View, session: Session) -> None:
+    """Draw the slots that broken-off cuts left, each at its place and angle; the one under the band is the head's."""
+    bar, width_m = session.saw.plant.bar, session.stock.section.width_m
+    for kerf in bar.kerfs.all:
+        if kerf is bar.old_kerf:
+            continue
+        near_m, slope = bar.rear_m + kerf.from_rear_m, tan(kerf.mitre_rad)
+        far_m = near_m + max(kerf_along_m(kerf.width_m, kerf.mitre_rad), 2 / view.px_per_m)
+        lean = slope * width_m
+        corners = (near_m, 0.0), (far_m, 0.0), (far_m + lean, -width_m), (near_m + lean, -width_m)
+        pen.shape([view.at(x_m, z_m) for x_m, z_m in corners], pen.palette.black)
 
 
 @lru_cache(maxsize=4)

@@ -9,16 +9,20 @@ from functools import lru_cache
 import pygame
 from pygame import Surface
 
+from sim.trade.crush import across_m
 from sim.trade.sections import Section
 from sim.view.kit.palette import Colour, mix
 
 
 @lru_cache(maxsize=16)
 def section_pictures(
-    section: Section, px_per_m: float, steel: Colour, cut: Colour, ground: Colour
-) -> tuple[Surface, Surface]:
-    """Return the whole section and the sawn section, transparent around the metal."""
+    section: Section, px_per_m: float, steel: Colour, cut: Colour, ground: Colour,
+    dent_m: float = 0.0,
+) -> tuple[Surface, Surface]:  # fmt: skip
+    """Return the whole section and the sawn section, transparent around the metal; oval with a dent."""
     mask = _mask(section, px_per_m)
+    if dent_m > 0.0:
+        mask = pygame.transform.smoothscale(mask, _pressed(mask, section, dent_m))
     size = mask.get_size()
     whole = Surface(size, pygame.SRCALPHA)
     whole.fill((*steel, 255))
@@ -33,6 +37,14 @@ def section_pictures(
         if len(outline) > 2:
             pygame.draw.aalines(picture, cut, True, outline)
     return whole, sawn
+
+
+def _pressed(mask: Surface, section: Section, dent_m: float) -> tuple[int, int]:
+    """Return the size of a section that jaws have pressed narrower, and so higher if it is round."""
+    least_m, most_m = across_m(section, dent_m)
+    own_m = least_m + dent_m
+    wide, high = mask.get_size()
+    return max(round(wide * least_m / own_m), 2), max(round(high * most_m / own_m), 2)
 
 
 def _mask(section: Section, px_per_m: float) -> Surface:

@@ -10,7 +10,7 @@ from sim.session.sights.known import hides
 from sim.signals import OUTPUTS
 from sim.units import US
 from sim.view.play.last_minute import LastMinute
-from sim.view.play.readings import load_share
+from sim.view.play.readings import load_share, rubbed
 from sim.words.message import plain
 from sim.words.speech import tell
 
@@ -26,6 +26,7 @@ CAPTIONS: Final = {
 _CONTACTORS: Final = frozenset(tag for tag in OUTPUTS if tag[0] in "KQ")
 _LINGERS_US: Final = round(1.2 * US)  # a knock stays on the screen so long
 _LEAST: Final = 0.35
+_GRATES: Final = 0.5  # how much louder teeth are that only rub
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +54,9 @@ class Ears:
         if not hides(self._session):
             more = {
                 sounds.BAND: plant.band.speed_m_s / machine.band_high_m_s,
-                sounds.CUT: load_share(self._session),
+                **dict.fromkeys(
+                    sounds.CUTS, load_share(self._session) + _GRATES * rubbed(self._session)
+                ),
             }
         return {
             name: min(_LEAST + more.get(name, 0.0), 1.0) for name in sounds.going_on(self._session)

@@ -18,6 +18,7 @@ from sim.session.lessons.lesson import Lesson, lesson_of
 from sim.session.order_lines import Orders
 from sim.session.orders import Order
 from sim.session.session import Session
+from sim.trade.handling import CRANE
 from sim.units import US
 from sim.view.kit.controls import Typed
 from sim.view.play.alarms import Alarms
@@ -272,9 +273,9 @@ class Play:
             self.put(*due)
         self._in_turn = self._in_turn and bool(self.gathered)
 
-    def load_bar(self) -> None:
-        """Put a fresh bar on the saw."""
-        self._reach_in(lambda: self.session.load_bar(wait=False))
+    def load_bar(self, how: str = CRANE) -> None:
+        """Put a fresh bar on the saw, in a way of `trade.handling`."""
+        self._reach_in(lambda: self.session.load_bar(how, wait=False))
 
     def inspect(self, name: str) -> None:
         """Look at the machine in one of the listed ways."""
@@ -370,6 +371,10 @@ class Play:
     def diagnose(self, name: str) -> None:
         """Name the cause."""
         self._if_free(lambda: self.session.diagnose(name))
+
+    def report(self, name: str, calls_for: str) -> None:
+        """Report a finding of a round at the start of the shift."""
+        self._if_free(lambda: self.session.report(name, calls_for))
 
     def put_right(self, name: str) -> None:
         """Apply a remedy."""

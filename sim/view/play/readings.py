@@ -30,6 +30,12 @@ def load_share(session: Session) -> float:
     return plan.table.power_w(_edge_depth_m(session)) / session.machine.motor_w
 
 
+def rubbed(session: Session) -> float:
+    """Return the share of their way on which the teeth rub, 0 when nothing is cut: it grows as they go blunt."""
+    plan = session.saw.plant.head.cutting
+    return plan.teeth.rubbed if plan is not None else 0.0
+
+
 def removal_mm3_s(session: Session) -> float:
     """Return how much metal is removed a second, mm3/s."""
     plan = session.saw.plant.head.cutting

@@ -6,6 +6,7 @@ to do the same by fading its tail over its head.
 
 from array import array
 from collections.abc import Callable, Sequence
+from functools import partial
 from math import exp, pi, sin
 from typing import Final, TypeAlias
 
@@ -65,11 +66,19 @@ def band() -> Samples:
     return _scaled(_hum(((50, 0.5), (100, 1.0), (149, 0.35), (298, 0.12))), 0.35)
 
 
-def cut() -> Samples:
-    """Return the teeth in metal: rough noise that comes and goes with the teeth."""
+def cut(dull: float = 0.35, pitch_hz: float = 180, swing: float = 0.3) -> Samples:
+    """Return the teeth in metal: rough noise that comes and goes with the teeth.
+
+    Args:
+        dull: How much the noise is smoothed, 0 to 1.
+        pitch_hz: How often a tooth comes.
+        swing: How much the noise comes and goes, 0 to 1.
+    """
     count = round((_LOOP_S + _SEAM_S) * RATE_HZ)
-    rough = _smoothed(_noise(count, 7), 0.35)
-    teeth = [0.7 + 0.3 * sin(2 * pi * 180 * index / RATE_HZ) for index in range(count)]
+    rough = _smoothed(_noise(count, 7), dull)
+    teeth = [
+        1.0 - swing + swing * sin(2 * pi * pitch_hz * index / RATE_HZ) for index in range(count)
+    ]
     return _scaled(_seamless([a * b for a, b in zip(rough, teeth, strict=True)]), 0.6)
 
 
@@ -114,6 +123,8 @@ def thud() -> Samples:
 
 
 LOOPS: Final[dict[str, Callable[[], Samples]]] = {
+    "cut-hiss": partial(cut, 0.05, 180, 0.1), "cut-growl": partial(cut, 0.7, 70, 0.45),
+    "cut-rattle": partial(cut, 0.35, 12, 0.5),
     "band": band, "cut": cut, "pump": pump, "coolant": coolant, "Q1": hum, "Q2": hum, "Q3": hum,
 }  # fmt: skip
 KNOCKS: Final[dict[str, Callable[[], Samples]]] = {

@@ -4,6 +4,7 @@ The catalogue is shown whole, in families, whatever the scenario hides.
 """
 
 from collections.abc import Callable
+from functools import partial
 from typing import Final
 
 from pygame import Rect
@@ -12,6 +13,7 @@ from sim.faults.catalogue import CATALOGUE, EVERY
 from sim.faults.fault import FAMILIES, WHO, Fault
 from sim.faults.spares import SPARES, Spare
 from sim.session.hands.cautions import before_mend, before_swap
+from sim.session.morning import CLASSES
 from sim.units import MINUTE
 from sim.view.kit.column import Column, Filled, row_height
 from sim.view.kit.controls import CHOSEN, MAIN, button, button_width, field, focus_ring
@@ -26,6 +28,7 @@ from sim.words.message import plain, row, sentences
 from sim.words.speech import say, tell
 
 _CHANGES: Final = row("window.cause.changes", "{changes}.", changes=part(capital=True))
+_CALLS_FOR: Final = row("window.cause.calls-for", "{calls_for}", calls_for=part(capital=True))
 _COST: Final = row("window.cause.cost", "{time}, by {who}", time=minutes(None), who=part())
 
 
@@ -120,26 +123,21 @@ def catalogue_row(
 def _chosen(kit: Kit, column: Column, play: Play) -> None:
     fault = EVERY.get(play.cause)
     if fault is None:
-        column.paragraph(
-            "chosen.none", say("Choose a cause to name it and to put it right."), soft=True
+        round_ = play.session.scenario.findings is not None
+        words = (
+            say("Choose a cause to report it and to put it right.")
+            if round_
+            else say("Choose a cause to name it and to put it right.")
         )
+        column.paragraph("chosen.none", words, soft=True)
         return
     column.paragraph("chosen.title", tell(fault.title), role="lead", bold=True)
     column.paragraph("chosen.changes", tell(_CHANGES(changes=fault.changes)), role="small")
     column.space(0.4)
-    words = say("Name it as the cause")
-    named = fault.name in play.session.done.named
-    place = column.place(button_width(kit, words, mark="tick") + kit.px(1), 2.1)
-    column.add(
-        button(
-            "chosen.name",
-            place,
-            words,
-            lambda: play.diagnose(fault.name),
-            mark="tick" if named else "",
-            style=CHOSEN if named else MAIN,
-        )
-    )
+    if play.session.scenario.findings is None:
+        _name_it(kit, column, play, fault)
+    else:
+        _report_it(kit, column, play, fault)
     column.space(0.6)
     column.paragraph("chosen.remedy.title", say("Remedy"), role="small", bold=True)
     column.paragraph("chosen.remedy", tell(fault.remedy), role="small")
@@ -154,6 +152,39 @@ def _chosen(kit: Kit, column: Column, play: Play) -> None:
     spare = SPARES.get(fault.spare)
     if spare is not None and spare.tag in play.session.machine.loom.by_tag:
         _spare(kit, column, play, spare)
+
+
+def _name_it(kit: Kit, column: Column, play: Play, fault: Fault) -> None:
+    words = say("Name it as the cause")
+    named = fault.name in play.session.done.named
+    place = column.place(button_width(kit, words, mark="tick") + kit.px(1), 2.1)
+    column.add(
+        button(
+            "chosen.name", place, words,
+            lambda: play.diagnose(fault.name),
+            mark="tick" if named else "",
+            style=CHOSEN if named else MAIN,
+        )
+    )  # fmt: skip
+
+
+def _report_it(kit: Kit, column: Column, play: Play, fault: Fault) -> None:
+    """Add what a finding of a round can be reported to call for, a key each."""
+    column.space(0.4)
+    column.paragraph("chosen.report", say("Report it:"), role="small", bold=True)
+    for word, title in CLASSES.items():
+        words = tell(_CALLS_FOR(calls_for=title))
+        on = play.session.morning.reported.get(fault.name) == word
+        place = column.place(button_width(kit, words, mark="tick") + kit.px(1), 2.1)
+        column.add(
+            button(
+                f"chosen.report.{word}", place, words,
+                partial(play.report, fault.name, word),
+                mark="tick" if on else "",
+                style=CHOSEN if on else MAIN,
+            )
+        )  # fmt: skip
+        column.space(0.2)
 
 
 def _spare(kit: Kit, column: Column, play: Play, spare: Spare) -> None:

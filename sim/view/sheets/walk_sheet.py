@@ -1,6 +1,7 @@
 """The walk round the saw: every set-up point with its control, and the bar rack."""
 
 from functools import partial
+from math import ceil
 from typing import Final
 
 from pygame import Rect
@@ -9,6 +10,8 @@ from sim.plant.set_points import SetPoint
 from sim.session.hands.cautions import before_loading, before_set, in_short, together
 from sim.session.hands.table import to_set
 from sim.session.hands.zones import Demand
+from sim.session.kept.told import weighs
+from sim.trade.handling import ALONE, CRANE, PAIR, UNDER, loading_s
 from sim.view.kit.column import Column, Filled, row_height, side_by_side
 from sim.view.kit.controls import button, button_width, choice, choice_width
 from sim.view.kit.layout import from_right
@@ -19,30 +22,45 @@ from sim.view.kit.widget import Mood, Widget
 from sim.view.play.play import Play
 from sim.view.play.points import decimals
 from sim.view.play.sheet import Sheet
-from sim.words.message import plain, sentences
-from sim.words.speech import say, sentence, tell
+from sim.words.fields import number as number_field
+from sim.words.message import plain, row, sentences
+from sim.words.speech import sentence, tell
 
 _FIRST: Final = plain(
     "window.walk.first", "Before hands go in (hand: own control; lock: locked out)"
 )
 
+_LOAD: Final = {
+    how: row(f"window.walk.load.{how}", f"Load a fresh bar {words} ({{minutes}} min)", minutes=number_field())
+    for how, words in (
+        (CRANE, "by crane"), (PAIR, "with a second person"), (ALONE, "alone"),
+        (UNDER, "by crane, hands under it"),
+    )
+}  # fmt: skip
+
 
 def walk_round(kit: Kit, area: Rect, play: Play) -> Filled:
     """Return every set-up point with its control, in as many columns as fit, and the bar rack."""
     column = Column(kit, area)
-    words = say("Load a fresh bar (4 min)")
-    place = column.place(button_width(kit, words, mark="bar_end") + kit.px(0.6), 1.95)
-    rack = button("walk.load", place, words, play.load_bar, mark="bar_end")
-    column.space(0.2)
-    column.paragraph("walk.load.first", tell(sentences(*before_loading())), role="fine", soft=True)
+    stock = play.session.stock
+    rack: list[Widget] = []
+    for how, label in _LOAD.items():
+        words = tell(label(minutes=ceil(loading_s(how, stock.mass_kg) / 60)))
+        place = column.place(button_width(kit, words, mark="bar_end") + kit.px(0.6), 1.95)
+        called = "walk.load" if how == CRANE else f"walk.load.{how}"
+        rack.append(button(called, place, words, partial(play.load_bar, how), mark="bar_end"))
+        column.space(0.2)
+    weight = weighs(stock.mass_kg, stock.length_m)
+    first = tell(sentences(weight, *before_loading()))
+    column.paragraph("walk.load.first", first, role="fine", soft=True)
     column.space(0.4)
     widgets, high = _points(kit, Rect(area.left, column.top, area.width, 0), play)
     column.top += high
     column.space(0.4)
     column.paragraph("walk.first.title", tell(_FIRST), role="small", bold=True)
-    for index, line in enumerate(together(before_set(row.name) for row in play.points.rows)):
+    for index, line in enumerate(together(before_set(point.name) for point in play.points.rows)):
         column.paragraph(f"walk.first.{index}", tell(line), role="fine")
-    return [rack, *column.widgets, *widgets], column.top - area.top
+    return [*rack, *column.widgets, *widgets], column.top - area.top
 
 
 def _points(kit: Kit, area: Rect, play: Play) -> Filled:

@@ -1,0 +1,236 @@
+"""The shop of a shift, one saw and a rack, and the floor, where the autopilot takes order after order.
+
+A change-over is what it takes from the end of one order until the job of the next is started: the old
+bar off and the next one on, the set-up card, the band where another pitch is wanted, the bar brought
+out. Nothing of it stands in a table: it is the time that the acts take at the saw as it then stands.
+The seconds of a loading (`trade.handling`) include taking off what lay there.
+
+Never here: which plan is the best, and how it is told.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from math import radians
+from typing import Final
+
+from sim.pilot import autopilot
+from sim.pilot.autopilot import begin, make_room, measure, power_up, set_up, wait_until
+from sim.pilot.careful import careful
+from sim.plant.bar import Stock
+from sim.scenario.shift import OrderWanted, Shift, as_scenario
+from sim.session.before.bring_out import SPARE_M
+from sim.session.before.keys import hold_until, to_mode
+from sim.session.hands.table import to_load
+from sim.session.kept.origin import Origin
+from sim.session.opening import machine_of, materials, session_for
+from sim.session.session import Session
+from sim.trade.handling import ALONE, CRANE, PAIR, too_much
+from sim.trade.mitre import kerf_along_m, lean_m
+from sim.trade.nesting import Visit
+from sim.units import MM
+from sim.words.message import Message
+
+LAID_M: Final = 12 * MM
+"""How far the end of a bar is laid past the band; common practice, no source."""
+SEED: Final = 1  # the same pieces each time
+_JAWS_S: Final = 10.0
+_BAND_STANDS_S: Final = 60.0
+_SAME_RAD: Final = 1e-9
+
+
+@dataclass(slots=True)
+class Remnant:
+    """A bar as it now is, on the rack or on the saw."""
+
+    name: str
+    length_m: float
+    was_m: float  # as the shift began
+    kg_m: float
+    end_rad: float = 0.0
+    brought: bool = False  # to the saw, in this shift
+
+
+@dataclass(frozen=True, slots=True)
+class Served:
+    """What one visit of a bar came to; times in seconds of the shift."""
+
+    order: str
+    bar: str
+    wanted: int
+    good: int
+    cut: int
+    first: bool  # visit of its order
+    stood_s: float  # before it, with nothing done
+    from_s: float
+    changed_s: float
+    cutting_s: float
+    measuring_s: float
+    used_kg: float
+    pieces_kg: float  # of the good ones
+    wear: float  # share of a band's life
+    bands: int  # that were fitted for it
+    finished: bool
+    measured_good: bool
+
+    @property
+    def to_s(self) -> float:
+        """When it ended."""
+        return self.from_s + self.changed_s + self.cutting_s + self.measuring_s
+
+
+@dataclass
+class Shop:
+    """One shift that is under way: the saw, the rack, and what was served.
+
+    Args:
+        shift: The cut list, the rack and the costs.
+        machine: The machine that it is on; the shift's own when left out.
+        seed: Of what is left to chance.
+    """
+
+    shift: Shift
+    machine: str = ""
+    seed: int = SEED
+    served: list[Served] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        """Put the bars on the rack, and switch the saw on; the shift begins then."""
+        shift = self.shift
+        if self.machine:
+            shift = self.shift = shift.model_copy(update={"machine": self.machine})
+        metals = materials()
+        self.rack = {
+            bar.name: Remnant(
+                bar.name,
+                bar.length_mm * MM,
+                bar.length_mm * MM,
+                bar.section.to_section().mass_kg_m(metals[bar.material].density_kg_m3),
+            )
+            for bar in shift.rack
+        }
+        self.on_saw = ""
+        first = as_scenario(shift, shift.orders[0], 1).built_as(
+            machine_of(shift.machine, shift.folder)
+        )
+        self.session: Session = session_for(first, origin=Origin(seed=self.seed))
+        power_up(self.session)
+        self._begun_s = self.session.now_s
+
+    @property
+    def now_s(self) -> float:
+        """Time since the shift began, s."""
+        return self.session.now_s - self._begun_s
+
+    @property
+    def harm(self) -> tuple[Message, ...]:
+        """What came to harm."""
+        return tuple(each.sentence for each in self.session.saw.consequences)
+
+    def turn_to(self, order: OrderWanted, bar: Remnant, pieces: int) -> Stock:
+        """Turn the session to an order and a bar; return what will be loaded, or lies there."""
+        on = self.session.saw.plant.bar
+        lies = self.on_saw == bar.name
+        face = lies and abs(on.end_rad - radians(order.mitre_deg)) < _SAME_RAD
+        stock = Stock(
+            materials()[order.material], order.section.to_section(), bar.length_m, LAID_M, bar.end_rad
+        )  # fmt: skip
+        self.session.take_order(as_scenario(self.shift, order, pieces, straight=face), stock)
+        return stock
+
+
+@dataclass
+class Floor(Shop):
+    """A shift that the autopilot serves."""
+
+    def serve(self, visits: Sequence[Visit]) -> None:
+        """Serve one order: its visits one after the other, that of a bar that lies on the saw first."""
+        for number, visit in enumerate(sorted(visits, key=lambda each: each.bar != self.on_saw)):
+            if not self.session.over:
+                self.visit(visit, first=number == 0)
+
+    def visit(self, visit: Visit, *, first: bool = True) -> Served:
+        """Bring a bar to the saw for an order, set up, cut, and measure the first piece of an order.
+
+        Args:
+            visit: Which bar for which order, and how many pieces.
+            first: Whether it is the first of its order, whose first piece is measured.
+        """
+        session, order, bar = self.session, self.shift.order(visit.order), self.rack[visit.bar]
+        blade = session.saw.plant.blade
+        from_s, cuts = self.now_s, len(session.saw.cuts)
+        stood_s = from_s - (self.served[-1].to_s if self.served else 0.0)
+        band, wear, before_m = blade.number, blade.wear, bar.length_m
+        self._change_over(order, bar, visit.pieces)
+        changed_s = self.now_s - from_s
+        measured, measuring_s = False, 0.0
+        outcome = autopilot.run(session, 1 if first else None)
+        if first and outcome.finished:
+            began_s = self.now_s
+            measured = measure(session)
+            measuring_s = self.now_s - began_s
+            if session.saw.controller.job.state == "HELD" and not session.over:
+                session.palms("job.unhold")
+            outcome = autopilot.run(session)
+        on = session.saw.plant.bar
+        bar.length_m, bar.end_rad = on.length_m, on.end_rad
+        fell = [cut for cut in session.saw.cuts[cuts:] if cut.length_m > 0.0 and not cut.squaring]
+        good = sum(session.tally.is_good(cut) for cut in fell)
+        fitted = blade.number - band
+        served = Served(
+            visit.order, visit.bar, visit.pieces, good, len(fell), first, max(stood_s, 0.0), from_s,
+            changed_s, self.now_s - from_s - changed_s - measuring_s, measuring_s,
+            (before_m - bar.length_m) * bar.kg_m, good * order.length_mm * MM * bar.kg_m,
+            blade.wear - (0.0 if fitted else wear), fitted, outcome.finished, measured,
+        )  # fmt: skip
+        self.served.append(served)
+        return served
+
+    def _change_over(self, order: OrderWanted, bar: Remnant, pieces: int) -> None:
+        session, lies = self.session, self.on_saw == bar.name
+        stock = self.turn_to(order, bar, pieces)
+        if not lies:
+            self._load(stock)
+            self.on_saw = bar.name
+            bar.brought = True
+        if not session.over:
+            set_up(session)
+        if not session.over:
+            begin(session)
+
+    def _load(self, stock: Stock) -> None:
+        """Stop the band, raise the head over the new bar, release both vises, and have the bar in the saw replaced."""
+        session, plant = self.session, self.session.saw.plant
+        if plant.band.moves:
+            to_mode(session, "MANUAL")
+            session.tap("band.stop")
+            wait_until(session, lambda: not plant.band.moves, _BAND_STANDS_S)
+        make_room(session)
+        to_mode(session, "MANUAL")
+        for name, vise in (
+            ("cutting_vise", plant.cutting_vise),
+            ("shuttle_vise", plant.shuttle_vise),
+        ):
+            if not vise.back:
+                hold_until(session, f"{name}.release", lambda: vise.back, _JAWS_S)  # noqa: B023 - at once
+        ways = (ALONE, PAIR, CRANE)
+        able = (way for way in ways if not too_much(way, stock.mass_kg, stock.length_m))
+        # Nobody else is at this saw: what one person may not lift hangs from the crane.
+        way = next((way for way in able if way != PAIR), CRANE)
+        with careful(session, to_load(way, stock.mass_kg)):
+            if not session.over:
+                session.load_bar(way)
+
+
+def trim_m(shift: Shift, order: OrderWanted, machine_kerf_m: float) -> float:
+    """Return what one visit of a bar may cost at its front, m: the end as it is laid, or the lean of a mitre.
+
+    A remnant may come with the end of the steepest mitre that is cut from such bars.
+    """
+    steepest = max(
+        radians(each.mitre_deg) for each in shift.orders
+        if each.section == order.section and each.material == order.material
+    )  # fmt: skip
+    width_m = order.section.to_section().width_m
+    kerf_m = kerf_along_m(machine_kerf_m, steepest)
+    lean = lean_m(width_m, steepest)
+    return LAID_M + (lean + SPARE_M if steepest else 0.0) + kerf_m

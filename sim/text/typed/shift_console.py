@@ -1,0 +1,214 @@
+"""A shift of orders in a terminal or a pipe: a session's lines, with the words of the cut list.
+
+All other words are those of every session, and do what they do there.
+
+Never here: what is booked to whom (see `shift.by_hand`), and what the shift came to.
+"""
+
+import sys
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from typing import Final
+
+from sim.debrief.shift_debrief import shift_debrief
+from sim.errors import BAD_INPUT
+from sim.scenario.section_words import section_word
+from sim.session.kept.told import weighs
+from sim.session.opening import new_seed
+from sim.session.session import Session
+from sim.session.sights.describe import told as parts_of
+from sim.shift.best import Planner
+from sim.shift.by_hand import ByHand
+from sim.shift.reading import read_shift_at
+from sim.text.page import Part, Printer, Table, may_draw, put_line
+from sim.text.points import set_up_card
+from sim.text.report import CAUTION
+from sim.text.reports.shift_run import check, tell
+from sim.text.tables import print_said
+from sim.text.typed.acts import perform
+from sim.text.typed.console import Turns, typed_lines
+from sim.text.typed.lists import ABOUT_TIME
+from sim.text.typed.reading import TypedAct
+from sim.units import MINUTE, MM
+from sim.words.fields import authored, count, minutes, mm, name
+from sim.words.message import NOTHING, Message, plain, quoted, row, sentences
+
+_TITLE: Final = row("shift.play.title", "A shift of orders: {title}.", title=authored())
+_HOW: Final = plain(
+    "shift.play.how",
+    "The saw is switched on, and the shift begins now. What lies on the saw is of the last shift, and no order is "
+    "cut from it. Take an order and a bar (take ORDER BAR), read its card, have the bar brought (load), set the saw "
+    "up, cut, and measure the first piece before the next ones. The words orders and help tell the rest; quit ends "
+    "the shift.",
+)
+_NO_RECORD: Final = plain("shift.play.no-record", "A shift keeps no record.")
+_NOW: Final = row("shift.play.now", "It is {time} since the shift began.", time=minutes(1))
+_LIST: Final = plain("shift.play.list", "The cut list.")
+_RACK: Final = plain("shift.play.rack", "The rack.")
+_DUE: Final = row("shift.play.due", "due after {time}", time=minutes(0))
+_FELL: Final = row("shift.play.fell", "{fell} of {wanted} fell", fell=count(), wanted=count())
+_PIECE: Final = row(
+    "shift.play.piece", "{length}, good within {tolerance}", length=mm(None), tolerance=mm(None)
+)
+_MITRE: Final = row("shift.play.mitre", "mitre {angle} deg", angle=name())
+_SQUARE: Final = plain("shift.play.square", "square")
+_TAKEN: Final = plain("shift.play.taken", "taken")
+_LEFT: Final = row("shift.play.left", "{length} long", length=mm(0))
+_ON_SAW: Final = plain("shift.play.on-saw", "on the saw")
+_FOR: Final = row("shift.play.for", "for {orders}", orders=name())
+_TOOK: Final = row(
+    "shift.play.took",
+    "Order {order}: {count} piece of {length} from bar {bar}.",
+    plural="Order {order}: {count} pieces of {length} from bar {bar}.",
+    order=name(), count=count(), length=mm(None), bar=name(),
+)  # fmt: skip
+_LIES: Final = plain("shift.play.lies", "That bar lies on the saw.")
+_LOAD_IT: Final = plain("shift.play.load-it", "It is still on the rack: load brings it.")
+_HINT: Final = plain(
+    "shift.play.hint",
+    "What blocks a key, why KEY tells. What the order asks of the saw stands on the card, and auto does any part of "
+    "it; what is due next, orders tells.",
+)
+_WITH_AUTO: Final = row(
+    "shift.play.auto", "Parts that the autopilot did: {count}.", count=count()
+)  # fmt: skip
+_BEST: Final = plain(
+    "shift.play.best",
+    "The best plan is worked out now: every pair of orders is played once. That takes a while.",
+)
+_OVER: Final = plain("shift.over", "The shift is over.")
+
+
+class ShiftWords:
+    """What the words do in a shift of orders."""
+
+    def __init__(self, shop: ByHand) -> None:
+        self._shop = shop
+        self.auto = 0  # parts that the autopilot did
+
+    def perform(self, session: Session, act: TypedAct) -> tuple[Part, ...]:
+        """Do an act; return what is to be read besides the session's new events.
+
+        Raises:
+            CommandError: The shift or the session does not take it.
+        """
+        shop = self._shop
+        if act.word == "orders":
+            return orders(shop)
+        if act.word == "take":
+            return self._take(*act.text.split(maxsplit=1))
+        if act.word == "load":
+            return (shop.load(*act.names).message,)
+        if act.word == "hint":
+            return (_HINT,)
+        self.auto += act.word == "auto"
+        return perform(session, act)
+
+    def _take(self, order: str, bar: str = "") -> tuple[Part, ...]:
+        shop = self._shop
+        wanted = shop.take(order, bar)
+        job = shop.session.scenario.job
+        lies = shop.bar == shop.on_saw
+        return (
+            _TOOK(order=wanted.name, count=job.wanted, length=wanted.length_mm * MM, bar=shop.bar),
+            set_up_card(shop.session),
+            weighs(shop.session.stock.mass_kg, shop.session.stock.length_m),
+            _LIES if lies else _LOAD_IT,
+        )
+
+
+def orders(shop: ByHand) -> tuple[Part, ...]:
+    """Return the time, the cut list and the rack as they stand."""
+    shift = shop.shift
+    wanted = tuple(
+        (
+            each.name, each.material, section_word(each.section),
+            _PIECE(length=each.length_mm * MM, tolerance=each.tolerance_mm * MM),
+            _MITRE(angle=f"{each.mitre_deg:g}") if each.mitre_deg else _SQUARE,
+            _FELL(fell=shop.fell(each.name), wanted=each.pieces),
+            _DUE(time=each.due_min * MINUTE), _TAKEN if shop.order == each.name else "",
+        )
+        for each in shift.orders
+    )  # fmt: skip
+    rack = tuple(
+        (
+            bar.name, bar.material, _LEFT(length=shop.left_m(bar.name)),
+            _FOR(orders=", ".join(each.name for each in shift.orders if bar in shift.bars_for(each))),
+            _ON_SAW if shop.on_saw == bar.name else "",
+        )
+        for bar in shift.rack
+    )  # fmt: skip
+    return (
+        _NOW(time=shop.now_s),
+        Table(_LIST, ("order", "", "", "", "", "", "", ""), wanted),
+        Table(_RACK, ("bar", "", "", "", ""), rack),
+    )
+
+
+def play_shift(
+    shop: ByHand,
+    lines: Iterable[str] | None,
+    write: Callable[[str], None],
+    *,
+    interactive: bool,
+) -> Message:
+    """Play a shift from lines to its end; return what ended it before its time, or nothing.
+
+    Args:
+        shop: Newly opened.
+        lines: What is typed; None reads standard input.
+        write: Takes one line, without its end.
+        interactive: Whether a person sits there.
+    """
+    page = Printer(write, drawn=interactive and may_draw())
+    shift = shop.shift
+    words = ShiftWords(shop)
+    page.put(
+        _TITLE(title=shift.title),
+        *((quoted(shift.brief),) if shift.brief else ()),
+        _HOW, _NO_RECORD, CAUTION, *orders(shop), *parts_of(shop.session).values(),
+        sentences(ABOUT_TIME), NOTHING,
+    )  # fmt: skip
+    turns = Turns(
+        shop.session,
+        typed_lines(lines, interactive=interactive),
+        page,
+        interactive=interactive,
+        does=words.perform,
+    )
+    fault = turns.take()
+    shop.close()
+    if words.auto:
+        page.put(NOTHING, _WITH_AUTO(count=words.auto))
+    page.put(NOTHING, _BEST)
+    return fault
+
+
+def play_and_report(
+    file: Path, machine: str, output: Path | None, lines: Iterable[str] | None = None
+) -> int:
+    """Have a trainee do a shift at the text console, and tell what it came to beside the best plan.
+
+    Args:
+        file: The shift's.
+        machine: The machine that it shall be on; the shift's own when empty.
+        output: Where the debrief is written; None for nowhere.
+        lines: What is typed; None reads standard input.
+
+    Returns:
+        The exit code: 2 where a script was not understood, else 0.
+
+    Raises:
+        ScenarioError: The file or the machine is refused.
+        CommandError: The output cannot be written.
+    """
+    check(output, file)
+    shift = read_shift_at(file, machine)
+    shop = ByHand(shift, machine, new_seed())
+    fault = play_shift(shop, lines, put_line, interactive=sys.stdin.isatty())
+    found = shift_debrief(shop, Planner(shift, machine), by_hand=True)
+    print_said(_OVER)
+    tell(found, output, file, as_json=False)
+    if fault:
+        print_said(fault)
+    return BAD_INPUT if fault else 0

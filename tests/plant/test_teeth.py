@@ -1,0 +1,178 @@
+"""What becomes of teeth in use, measured through the saw: wear, rubbing, running-in, breaks, chips."""
+
+from itertools import pairwise
+
+import pytest
+
+from sim.plant.bar import Stock
+from sim.resources import shipped
+from sim.scenario.metals import read_materials
+from sim.trade.chips import Colour, Form
+from sim.trade.edge import RUN_IN_M2
+from sim.trade.sections import Round
+from sim.units import MM
+
+METALS = read_materials(shipped("scenarios") / "materials" / "materials.yaml")
+STEEL_BAR = Stock(METALS["S275JR"], Round(60 * MM), 6.0, 12 * MM)
+STAINLESS_BAR = Stock(METALS["X5CrNi18-10"], Round(60 * MM), 6.0, 12 * MM)
+CARD = {"head__feed_valve_mm_min": 174, "head__feed_force_n": 360, "speed_m_min": 85}
+UNTIL_IN_METAL_S = 40.0  # of the whole run, what setting up and coming down takes
+SLOW = {"head__feed_force_n": 360, "speed_m_min": 38}
+
+
+def used(share):
+    """Have a share of the band's life used up."""
+    return lambda plant: setattr(plant.blade, "wear", share)
+
+
+def cut_s(hands):
+    return hands.saw.cuts[0].at_us / 1e6 - UNTIL_IN_METAL_S
+
+
+@pytest.fixture
+def aged(ran):
+    """Return the time of a cut, s, and how far it is out of square, with a share of the life used up."""
+
+    def aged(share):
+        hands = ran(STEEL_BAR, spoil=used(share), **CARD)
+        return cut_s(hands), hands.saw.cuts[0].out_of_square
+
+    return aged
+
+
+def test_a_cut_takes_longer_and_runs_off_more_with_every_part_of_the_life(aged):
+    shares = [0.0, 0.25, 0.5, 0.75, 0.9, 0.99]
+    found = [aged(share) for share in shares]
+    times, leans = [s for s, _ in found], [m for _, m in found]
+
+    assert times == sorted(times)
+    assert leans == sorted(leans)
+    assert len(set(times)) == len(times)
+    # Smooth: no hundredth of a life makes more than a twentieth of difference.
+    for (one, other), (early_s, late_s) in zip(pairwise(shares), pairwise(times), strict=True):
+        assert late_s / early_s < 1.05 ** ((other - one) * 100)
+    assert times[2] > 1.1 * times[0]
+    assert times[-1] > 2.0 * times[0]
+
+
+def test_nothing_happens_at_the_hundredth_at_which_teeth_are_called_worn(aged):
+    before, after = aged(0.99), aged(1.0)
+
+    assert after[0] == pytest.approx(before[0], rel=0.05)
+    assert after[1] == pytest.approx(before[1], rel=0.05)
+
+
+def test_stainless_with_the_feed_nearly_shut_is_hardened_worn_and_crooked(ran, told):
+    shut = ran(STAINLESS_BAR, head__feed_valve_mm_min=5, hours=3, **SLOW)
+    right = ran(STAINLESS_BAR, head__feed_valve_mm_min=80, hours=3, **SLOW)
+
+    assert right.harm == []
+    assert shut.harm == ["teeth-rubbed"]
+    said = told(shut, "teeth-rubbed")
+    assert "1.9 times as hard as the metal" in said
+    assert "costs 5" in said
+    assert shut.saw.plant.blade.wear > 50 * right.saw.plant.blade.wear
+    assert shut.saw.cuts[0].out_of_square > 1.5 * right.saw.cuts[0].out_of_square
+
+
+def test_it_is_worn_though_the_cut_is_broken_off(ready):
+    hands = ready(STAINLESS_BAR, 38, head__feed_valve_mm_min=2, head__feed_force_n=360)
+    hands.clamp_bar()
+    hands.tap("coolant.on")
+    hands.palms("band.run")
+    hands.wait(3)
+    hands.set(head__feed_valve_mm_min=40)
+    hands.press("head.lower")
+    hands.until_in_metal()
+    hands.set(head__feed_valve_mm_min=2)
+    hands.wait(600)
+    hands.release("head.lower")
+
+    assert hands.harm == ["teeth-rubbed"]
+    assert 0.1 < hands.saw.plant.blade.wear < 1.0
+
+
+def test_the_area_that_a_band_lasts_for_has_its_best_feed_between_too_little_and_too_much(ran):
+    def an_area(valve_mm_min, force_n):
+        card = {"head__feed_valve_mm_min": valve_mm_min, "head__feed_force_n": force_n}
+        return ran(
+            STEEL_BAR, speed_m_min=85, cutting_vise__pressure_bar=60, **card
+        ).saw.plant.blade.wear
+
+    wear = [an_area(*feed) for feed in ((10, 360), (40, 360), (100, 360), (100, 700), (240, 1400))]
+    best = wear.index(min(wear))
+
+    assert 1 <= best <= 3
+    assert wear[0] > 3 * wear[best]
+    assert wear[4] > wear[best]
+
+
+def test_a_faster_band_lasts_for_less(ran):
+    slow, fast = (ran(STEEL_BAR, **{**CARD, "speed_m_min": v}) for v in (85, 105))
+
+    assert fast.saw.plant.blade.wear > 3 * slow.saw.plant.blade.wear
+
+
+def new_band(plant):
+    plant.blade.fit(4.0)
+
+
+def test_a_new_band_at_full_feed_loses_life_and_at_half_the_chip_none(ran, told):
+    half = {**CARD, "head__feed_force_n": 180}
+    full, eased, run_in = ran(STEEL_BAR, spoil=new_band, **CARD), ran(
+        STEEL_BAR, spoil=new_band, **half
+    ), ran(STEEL_BAR, **half)  # fmt: skip
+
+    assert full.harm == ["not-run-in"]
+    assert "28 cm2" in told(full, "not-run-in")
+    assert eased.harm == []
+    assert full.saw.plant.blade.wear > 4 * eased.saw.plant.blade.wear
+    assert eased.saw.plant.blade.wear < 3 * run_in.saw.plant.blade.wear
+
+
+def test_a_band_is_run_in_after_its_area(ran):
+    hands = ran(
+        STEEL_BAR, wanted=15, hours=5, spoil=new_band, **{**CARD, "head__feed_force_n": 180}
+    )
+
+    assert hands.saw.plant.blade.fresh == 0.0
+    assert hands.saw.plant.blade.sawn_m2 == RUN_IN_M2
+    assert hands.harm == []
+
+
+def test_fatigue_is_told_apart_from_a_band_drawn_too_tight_and_from_lost_teeth(ran, ready, told):
+    tired = ran(STEEL_BAR, wanted=9, spoil=lambda p: p.band.tension.renew(0.9999), **CARD)
+    tight = ready()
+    tight.set(band__tension_mpa=440)
+
+    assert tired.harm == ["band-tired"]
+    assert "191 thousand turns" in told(tired, "band-tired")
+    assert tight.harm == ["band-broken"]
+    assert tired.saw.plant.blade.condition.name == "sharp"
+
+
+def test_a_tighter_band_tires_sooner_and_only_while_it_runs(ran):
+    def tired(mpa):
+        return ran(band__tension_mpa=mpa).saw.plant.band.tension.tired
+
+    loose, right, tight = (tired(mpa) for mpa in (160, 230, 295))
+    assert 0.0 < loose < right < tight
+    standing = ran(wanted=1)
+    before = standing.saw.plant.band.tension.tired
+    standing.wait(3600)
+    assert standing.saw.plant.band.tension.tired == before
+
+
+@pytest.mark.parametrize(
+    ("set_so", "form", "colour"),
+    [
+        ({}, Form.CURLS, Colour.METAL),
+        ({"coolant": "off"}, Form.CURLS, Colour.STRAW),
+        ({"head__feed_valve_mm_min": 8}, Form.POWDER, Colour.METAL),
+        ({"spoil": used(1.0), "head__feed_force_n": 280}, Form.POWDER, Colour.METAL),
+    ],
+)
+def test_chips_of_the_last_cut_tell_how_it_went(ran, set_so, form, colour):
+    chips = ran(STEEL_BAR, **{**CARD, **set_so}).saw.plant.head.sawing.chips
+
+    assert (chips.form, chips.colour) == (form, colour)

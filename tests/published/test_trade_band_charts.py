@@ -1,0 +1,176 @@
+"""Tooth pitch, cutting rate and band speed against printed band charts.
+
+FOUND: two public shop manuals print one chart for tube and structurals by the average width of cut, and a
+public chart for bimetal bands gives pitch, speed and rate of AISI 1015-1018 (near S235 and S275) and
+1048-1065 (near C45) by size, a public shop manual those of 302/304. Their saws are fed with constant force
+or pace by a cylinder; this one by the weight of its head and a fair chip of 6 um, so it is slower in small
+bars. Every deviation is stated in the row or at the test; none is fitted away.
+"""
+
+import pytest
+
+from sim.calc.calculators import CutSetting, toothed
+from sim.plant.bar import Stock
+from sim.resources import shipped
+from sim.scenario.machines import first_machine
+from sim.scenario.metals import read_materials
+from sim.session.card.setup_card import JobOrder, card
+from sim.trade.choice import (
+    MOST_TEETH,
+    average_width_m,
+    chart_teeth_per_inch,
+    longest_wall_m,
+    teeth_in_cut,
+    tooth_pitch_m,
+)
+from sim.trade.sections import Round, RoundTube, Section, Square, SquareTube
+from sim.trade.toothed_cut import ToothedCut
+from sim.units import INCH, MM
+
+METALS = read_materials(shipped("scenarios") / "materials" / "materials.yaml")
+SQ_IN_MIN = 6.4516  # cm2/min
+FT_MIN = 0.3048  # m/min
+
+
+def _fit(section: Section) -> float:
+    return round(INCH / tooth_pitch_m(section))
+
+
+@pytest.mark.parametrize(
+    ("section", "coarse", "fine", "coarser"),
+    [  # printed pitches; last, by what share ours may be coarser than the coarsest printed
+        (RoundTube(101.6 * MM, 12.7 * MM), 4, 6, 0.0),  # worked example of both shop manuals
+        (Round(100 * MM), 3, 4, 0.0),  # same chart
+        (Square(150 * MM), 2, 3, 0.0),  # same chart
+        (RoundTube(60 * MM, 3 * MM), 8, 14, 0.0),  # same chart's ring for 9 mm: MEMORY
+        (Round(12 * MM), 8, 14, 0.0),  # the bimetal chart from here on: up to 25 mm
+        (Round(20 * MM), 8, 14, 0.0),
+        (Round(25 * MM), 8, 14, 0.25),  # 6 instead of 8
+        (Round(30 * MM), 5, 12, 0.0),  # 25 to 75 mm
+        (Round(50 * MM), 5, 12, 0.2),  # 4 instead of 5
+        (Square(40 * MM), 5, 12, 0.2),
+        (Round(75 * MM), 3, 8, 0.0),  # at the edge of the next row
+        (Round(100 * MM), 3, 8, 0.0),  # 75 to 150 mm
+        (Round(150 * MM), 2, 8, 0.0),
+        (Round(200 * MM), 1, 4, 0.0),  # over 150 mm
+    ],
+)
+def test_pitch_is_a_printed_one_or_coarser_by_no_more_than_stated(
+    section: Section, coarse: float, fine: float, coarser: float
+) -> None:
+    assert coarse * (1 - coarser) <= _fit(section) <= fine
+
+
+@pytest.mark.parametrize(
+    ("section", "width_mm", "coarse", "fine"),
+    [
+        # FOUND: 5.5 sq in by 4 in of travel is 1.38 in, 4/6 TPI
+        (RoundTube(101.6 * MM, 12.7 * MM), 34.9, 4, 6),
+        (Round(100 * MM), 78.5, 3, 4),  # FOUND; width DERIVED
+        (Square(150 * MM), 150.0, 2, 3),  # FOUND; width DERIVED
+        (RoundTube(60 * MM, 3 * MM), 8.95, 8, 12),  # width DERIVED, ring MEMORY
+    ],
+)
+def test_the_chart_line_runs_through_the_printed_rings_by_average_width(
+    section: Section, width_mm: float, coarse: float, fine: float
+) -> None:
+    line, _, _ = chart_teeth_per_inch(section)
+
+    assert average_width_m(section) / MM == pytest.approx(width_mm, rel=0.005)
+    # A band of pitch a/b has about (a + b) / 2 teeth to the inch; the line is within 5 % of that.
+    assert line == pytest.approx((coarse + fine) / 2, rel=0.05)
+
+
+def test_a_tube_of_60_by_3_has_8_to_10() -> None:
+    # DERIVED from the rings above; an own fit of 10 is in it
+    _, coarse, fine = chart_teeth_per_inch(RoundTube(60 * MM, 3 * MM))
+
+    assert (round(coarse), round(fine)) == (8, 10)
+    assert _fit(RoundTube(60 * MM, 3 * MM)) == 10
+
+
+@pytest.mark.parametrize(
+    "section",
+    [Round(d * MM) for d in (8, 10, 16, 30, 60, 120, 200)]
+    + [RoundTube(60 * MM, t * MM) for t in (2, 3, 5, 10)]
+    + [SquareTube(50 * MM, 4 * MM), Square(20 * MM), Square(200 * MM)],
+)
+def test_three_to_twenty_four_teeth_are_in_the_cut(section: Section) -> None:
+    # FOUND: public trade pages, the walls of a tube added; 2.95 counts as three
+    pitch_m = tooth_pitch_m(section)
+
+    if _fit(section) < 18:  # the finest of the stock
+        assert teeth_in_cut(section, pitch_m) >= 2.95
+    assert longest_wall_m(section) / pitch_m <= MOST_TEETH
+
+
+@pytest.mark.parametrize(
+    ("section", "teeth_per_inch"),
+    [  # DERIVED from the line and the two limits by hand
+        (Round(10 * MM), 10),  # 7.9 mm: 10.9; 3.1 teeth
+        (SquareTube(30 * MM, 2 * MM), 14),  # 7.5 mm: 11.2, but 10 would leave 2.94 teeth
+        (SquareTube(80 * MM, 5 * MM), 6),  # 18.8 mm: 7.0, but 8 would have 25.2 teeth in 80 mm
+        (SquareTube(70 * MM, 5 * MM), 8),  # 18.6 mm: 7.1; 22 teeth in 70 mm
+    ],
+)
+def test_limits_of_three_and_twenty_four_decide(section: Section, teeth_per_inch: float) -> None:
+    assert _fit(section) == teeth_per_inch
+
+
+def _as_on_the_card(metal: str, section: Section) -> tuple[float, ToothedCut]:
+    machine, stock = first_machine(), Stock(METALS[metal], section, 3.0, 12 * MM)
+    lines = {each.name: each.setting for each in card(machine, stock, JobOrder(0.1, 1))}
+    speed_m_min = float(lines["band.speed_m_min"])
+    setting = CutSetting(
+        speed_m_min,
+        float(lines["band.teeth_per_inch"]),
+        float(lines["head.feed_force_n"]),
+        float(lines["head.feed_valve_mm_min"]),
+    )
+    return speed_m_min, toothed(METALS[metal], section, machine, setting)
+
+
+@pytest.mark.parametrize(
+    ("metal", "diameter_mm", "printed_sq_in_min", "slower"),
+    [  # last, by what share the set-up card is slower than the slowest printed; never faster than any
+        ("S235JR", 20, (8, 10), 0.45),
+        ("S235JR", 50, (9, 12), 0.35),
+        ("S275JR", 60, (9, 12), 0.20),
+        ("S235JR", 100, (12, 15), 0.25),
+        ("S235JR", 150, (12, 15), 0.10),
+        ("S275JR", 200, (12, 15), 0.06),
+        ("C45", 20, (5, 7), 0.26),
+        ("C45", 50, (5, 7), 0.01),
+        ("C45", 100, (5, 10), 0.0),
+        ("C45", 200, (5, 10), 0.0),
+        ("X5CrNi18-10", 150, (2, 3), 0.0),
+    ],
+)
+def test_cutting_rate_of_the_card_beside_the_printed_one(
+    metal: str, diameter_mm: float, printed_sq_in_min: tuple[float, float], slower: float
+) -> None:
+    section = Round(diameter_mm * MM)
+    _, cut = _as_on_the_card(metal, section)
+    rate = section.area_m2 * 1e4 / (cut.table.duration_s / 60) / SQ_IN_MIN
+    low, high = printed_sq_in_min
+
+    assert low * (1 - slower) <= rate <= high
+
+
+@pytest.mark.parametrize(
+    ("metal", "diameter_mm", "printed_ft_min", "off"),
+    [  # last, by what share ours is off; the chart slows down for large bars, the card does not
+        ("X5CrNi18-10", 100, 120, 0.05),  # Machinery's Handbook, 31st ed., p. 1245, worked example
+        ("S235JR", 20, 250, 0.13),
+        ("S235JR", 50, 275, 0.02),
+        ("S235JR", 100, 250, 0.13),
+        ("C45", 50, 200, 0.13),
+        ("C45", 100, 175, 0.28),
+    ],
+)
+def test_band_speed_of_the_card_beside_the_printed_one(
+    metal: str, diameter_mm: float, printed_ft_min: float, off: float
+) -> None:
+    speed_m_min, _ = _as_on_the_card(metal, Round(diameter_mm * MM))
+
+    assert speed_m_min == pytest.approx(printed_ft_min * FT_MIN, rel=off)

@@ -1,0 +1,108 @@
+"""A bar is loaded by what it weighs: by hand up to a limit, by two people to another, else by crane."""
+
+import pytest
+
+from sim.errors import CommandError
+from sim.pilot.autopilot import power_up
+from sim.records.acts import BarLoaded
+from sim.session.opening import open_session, read, session_for
+from sim.text.typed.acts import perform
+from sim.text.typed.language import parse
+from sim.trade.handling import ALONE, CRANE, PAIR, UNDER, WAYS, loading_s, right_way
+
+
+def ready_to_load(**stock):
+    """A session at rails whose bar is otherwise, the head up and the key in the pocket."""
+    scenario, _ = read("rail-posts")
+    other = scenario.stock.model_copy(update=stock)
+    session = session_for(scenario.model_copy(update={"stock": other}))
+    power_up(session)
+    session.hold("head.raise", 8)
+    session.set("mode.key", "in my pocket")
+    return session
+
+
+def harm(session):
+    return [each.kind for each in session.saw.consequences]
+
+
+LIGHT = {"length_mm": 500}  # 11 kg of 60 mm round
+HEAVY = {}
+
+
+def test_plain_load_is_by_crane_and_takes_any_bar():
+    session = ready_to_load()
+    answer = session.load_bar()
+
+    assert answer.taken
+    assert isinstance(session.done.acts[-1], BarLoaded)
+    assert session.done.acts[-1].how == CRANE == BarLoaded(0).how
+    assert harm(session) == []
+
+
+@pytest.mark.parametrize("how", [ALONE, PAIR])
+def test_a_post_of_six_metres_is_too_much_for_hands(how):
+    session = ready_to_load()
+    before = session.saw.plant.bar.length_m
+    session.saw.plant.bar.length_m = 1.0
+    answer = session.load_bar(how)
+
+    assert not answer.taken
+    assert "kg" in str(answer.message)
+    assert "set down again" in str(answer.message)
+    assert "by crane" in str(answer.message)
+    assert harm(session) == ["lifted-too-much"]
+    assert session.saw.plant.bar.length_m == 1.0 < before
+    assert session.saw.consequences[0].row.critical
+
+
+@pytest.mark.parametrize("how", [ALONE, PAIR, CRANE])
+def test_a_light_short_bar_goes_by_any_safe_way_and_by_hand_soonest(how):
+    session = ready_to_load(**LIGHT)
+    assert right_way(session.stock.mass_kg, session.stock.length_m) == ALONE
+    began_s = session.now_s
+    answer = session.load_bar(how)
+
+    assert answer.taken
+    assert harm(session) == []
+    assert session.now_s - began_s == pytest.approx(loading_s(how, session.stock.mass_kg), abs=1e-6)
+
+
+@pytest.mark.parametrize("stock", [LIGHT, HEAVY])
+def test_hands_under_a_hanging_bar_end_the_run(stock):
+    session = ready_to_load(**stock)
+    answer = session.load_bar(UNDER)
+
+    assert not answer.taken
+    assert harm(session) == ["under-hanging-bar"]
+    assert session.saw.plant.site.wrecked
+
+
+def test_a_bar_whose_middle_is_beyond_the_rollers_is_not_loaded():
+    session = ready_to_load(length_mm=9500)
+    answer = session.load_bar()
+
+    assert not answer.taken
+    assert "would tip" in str(answer.message)
+
+
+def test_a_way_that_there_is_not_is_refused_with_the_nearest():
+    session = open_session("rail-posts")
+    with pytest.raises(CommandError, match="no bar is loaded like this"):
+        session.load_bar("crain")
+
+
+@pytest.mark.parametrize("how", WAYS)
+def test_typed_it_is_the_same_act(how):
+    session = ready_to_load(**LIGHT)
+    perform(session, parse(f"load {how}"))
+
+    assert session.done.acts[-1].how == how
+
+
+def test_the_card_says_what_a_bar_weighs_and_who_may_carry_it():
+    session = open_session("rail-posts")
+    said = " ".join(str(each) for each in perform(session, parse("card")))
+
+    assert "weighs 133.2 kg" in said
+    assert "14 kg" in said

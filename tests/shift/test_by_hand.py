@@ -1,0 +1,232 @@
+"""A shift that a trainee does: what he takes, what is booked to whom, and what is refused."""
+
+import io
+import json
+import sys
+from pathlib import Path
+
+import pytest
+
+from sim.errors import CommandError
+from sim.shift.account import account_of
+from sim.shift.by_hand import ByHand
+from sim.shift.reading import read_shift_at
+from sim.teaching.way_out import fresh_session
+from sim.text.typed.shift_console import play_shift
+from sim.units import MM
+
+TWO = """
+title: Pins and a mitre
+orders:
+  - name: pins
+    material: S275JR
+    section: {shape: round, diameter_mm: 60}
+    length_mm: 150
+    pieces: 2
+    due_min: 200
+  - name: mitres
+    material: S275JR
+    section: {shape: square-tube, side_mm: 60, wall_mm: 4}
+    length_mm: 300
+    mitre_deg: 45
+    pieces: 2
+    tolerance_mm: 0.8
+    due_min: 120
+rack:
+  - {name: A, material: S275JR, section: {shape: round, diameter_mm: 60}, length_mm: 1600}
+  - {name: B, material: S275JR, section: {shape: round, diameter_mm: 60}, length_mm: 1100}
+  - {name: T, material: S275JR, section: {shape: square-tube, side_mm: 60, wall_mm: 4}, length_mm: 3000}
+costs:
+  currency: EUR
+  wage_per_h: {value: 60, source: invented for the demo}
+  bar_per_kg: {value: 2, source: invented for the demo}
+  band: {value: 100, source: invented for the demo}
+  remnant_from_mm: {value: 400, source: invented for the demo}
+"""
+LET_GO = "turn manual; tap band.stop; wait still; hold cutting_vise.release 6; hold shuttle_vise.release 6; set mode.key in my pocket; load; set mode.key in the switch"
+CUT = "auto setup; auto start; wait piece; tap job.hold; wait still; inspect caliper; palms job.unhold; auto run"
+
+
+@pytest.fixture(scope="module")
+def two(tmp_path_factory):
+    path = tmp_path_factory.mktemp("by-hand") / "two.yaml"
+    path.write_text(TWO, encoding="utf-8")
+    return path
+
+
+def played(path, *lines):
+    """Return the shop after some lines, and what was told."""
+    shop, told = ByHand(read_shift_at(path), seed=1), []
+    fault = play_shift(shop, lines, told.append, interactive=False)
+    return shop, "\n".join(told), fault
+
+
+@pytest.fixture(scope="module")
+def whole(two):
+    """Both orders done, the second after a change of bar, band and angle."""
+    return played(
+        two, "take pins B", LET_GO, CUT, "tap job.reset", "orders", "take mitres", LET_GO, CUT
+    )
+
+
+@pytest.fixture(scope="module")
+def wrong_bar(two):
+    """Both pins cut from the bar that lies there, while another one is taken for them."""
+    return played(two, "take pins B", LET_GO, "take pins A", "auto setup; auto start; auto run")
+
+
+def test_a_trainee_does_the_whole_shift_and_every_piece_is_booked_to_its_order(whole):
+    shop, told, fault = whole
+    account = account_of(shop)
+
+    assert not fault
+    assert account.done
+    assert not shop.harm
+    assert [(each.order, each.bar, each.cut, each.good) for each in shop.served] == [
+        ("pins", "B", 2, 2), ("mitres", "T", 2, 2),
+    ]  # fmt: skip
+    assert all(each.first_good for each in account.orders)
+    assert account.orders[1].bands == 1
+    assert "pins: S275JR; round:60; 150 mm, good within 0.3 mm; square; 2 of 2 fell" in told
+
+
+def test_every_second_of_it_is_somebodys(whole):
+    shop, _, _ = whole
+    pins, mitres = account_of(shop).orders
+
+    for each in (pins, mitres):
+        parts = each.change_s + each.cutting_s + each.measuring_s + each.standing_s
+        assert each.measuring_s == pytest.approx(30.0)  # a look with the caliper
+        assert parts == pytest.approx(each.to_s - each.from_s)
+    assert mitres.from_s == pytest.approx(pins.to_s)
+    assert mitres.to_s < shop.now_s
+
+
+def test_pieces_kerfs_ends_and_what_is_left_are_the_bars(whole):
+    """By the cuts of the saw itself: what fell and what became chips are as long as what is gone."""
+    shop, _, _ = whole
+    kerf_m = shop.session.machine.kerf_m
+    for bar, order in (("B", 0), ("T", 1)):
+        rest, booked = shop.rack[bar], account_of(shop).orders[order]
+        gone_kg = (rest.was_m - rest.length_m) * rest.kg_m
+
+        assert booked.pieces_kg + booked.scrap_kg == pytest.approx(gone_kg)
+        assert booked.scrap_kg > 2 * kerf_m * rest.kg_m
+    fell_m = sum(cut.length_m for cut in shop.session.saw.cuts if not cut.squaring)
+    gone_m = sum(each.was_m - each.length_m for each in shop.rack.values())
+    assert fell_m + 4 * kerf_m < gone_m
+    assert not shop.rack["A"].brought
+
+
+def test_a_copy_of_the_saw_stands_as_it_does_after_all_changes(whole):
+    session = whole[0].session
+
+    assert [turn.stock.length_m for turn in session.turns] == [1.1, 3.0]
+    assert fresh_session(session).saw.digest() == session.saw.digest()
+
+
+def test_what_is_cut_from_another_bar_than_was_taken_is_scrap(wrong_bar):
+    shop, _, _ = wrong_bar
+    (pins, _) = account_of(shop).orders
+
+    assert shop.served[-1].cut == 2
+    assert pins.good == 0
+    assert pins.scrap_kg == pytest.approx((1.1 - shop.rack["B"].length_m) * shop.rack["B"].kg_m)
+    assert shop.rack["A"].length_m == pytest.approx(1600 * MM)
+    assert not shop.rack["A"].brought
+
+
+@pytest.fixture
+def fresh(two):
+    return ByHand(read_shift_at(two), seed=1)
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("pin",), "pins"),
+        (("pins",), "A, B"),
+        (("pins", "C"), "A, B"),
+        (("pins", "T"), "A, B"),
+    ],
+)
+def test_what_cannot_be_taken_is_refused_with_what_can(fresh, words, told):
+    with pytest.raises(CommandError) as caught:
+        fresh.take(*words)
+
+    assert told in str(caught.value.what_to_do)
+    assert not fresh.order
+    assert not fresh.session.turns
+
+
+def test_no_bar_is_brought_twice_and_none_for_no_order(fresh):
+    with pytest.raises(CommandError, match="no order is taken"):
+        fresh.load()
+    fresh.take("MITRES")
+    fresh.load()
+
+    assert fresh.on_saw == "T"
+    with pytest.raises(CommandError, match="lies on the saw already"):
+        fresh.load()
+
+
+def test_no_order_is_taken_while_a_job_is_under_way(two):
+    shop, told, fault = played(two, "take pins B", LET_GO, "auto setup; auto start", "take mitres")
+
+    assert "a job is under way" in told
+    assert fault
+    assert shop.served[-1].order == "pins"
+
+
+def typed(monkeypatch, *lines):
+    monkeypatch.setattr(sys, "stdin", io.StringIO("\n".join(lines)))
+
+
+def test_play_writes_its_debrief_as_a_page_and_as_json(drycycle, two, tmp_path, monkeypatch):
+    page, values = tmp_path / "a.html", tmp_path / "a.json"
+    typed(monkeypatch, "take mitres", "orders", "quit")
+    code, out, _ = drycycle("play", str(two), "--text", "-o", str(page))
+
+    assert code == 0
+    assert "mitres is not finished: 0 of 2 are good." in out
+    told = page.read_text(encoding="utf-8")
+    assert told.count("<svg") == 2
+    assert "drycycle shift" in told
+    assert "Not every order is finished" in told
+    assert "not authorisation" in told
+    typed(monkeypatch, "quit")
+    code, _, _ = drycycle("play", str(two), "-o", str(values))
+    told = json.loads(values.read_text(encoding="utf-8"))
+    assert code == 0
+    assert told["by_hand"]
+    assert not told["run"]["done"]
+    assert told["best_plan"]["done"]
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("play {} --record a.jsonl", "keeps no record"),
+        ("play {} --who bench-07", "keeps no record"),
+        ("play {} -o a.pdf", "write a.html"),
+        ("run {} -o a.pdf", "write a.html"),
+        ("play rail-posts --text -o a.html", "this is no shift"),
+        ("run rail-posts -o a.html", "this is no shift"),
+    ],
+)
+def test_what_a_shift_has_not_is_refused(drycycle, two, tmp_path, monkeypatch, line, told):
+    monkeypatch.chdir(tmp_path)
+    code, _, err = drycycle(*line.format(two).split())
+
+    assert code == 2
+    assert told in err
+    assert not list(Path().iterdir())
+
+
+def test_the_words_of_a_shift_say_elsewhere_that_there_is_none(drycycle, tmp_path, monkeypatch):
+    typed(monkeypatch, "orders", "take pins", "quit")
+    monkeypatch.chdir(tmp_path)
+    code, out, _ = drycycle("play", "rail-posts", "--text", "--no-record")
+
+    assert code == 0
+    assert out.count("This session is no shift") == 2

@@ -1,0 +1,303 @@
+"""A shift of orders: played by the autopilot, beside the best plan, through the verbs of a session."""
+
+import json
+from itertools import permutations
+
+import pytest
+from jsonschema import Draft7Validator
+
+from sim import extras
+from sim.bugs import TableError
+from sim.debrief.shift_debrief import ShiftDebrief
+from sim.scenario import library
+from sim.scenario.gate import load
+from sim.session.opening import open_recorded
+from sim.shift.account import account_of
+from sim.shift.best import Planner
+from sim.shift.reading import read_shift_at, shift_file
+from sim.text.reports.shift_report import about
+
+SMALL = """
+title: Two of a kind and a mitre
+orders:
+  - name: pins
+    material: S275JR
+    section: {shape: round, diameter_mm: 60}
+    length_mm: 150
+    pieces: 2
+    due_min: 200
+  - name: mitres
+    material: S275JR
+    section: {shape: square-tube, side_mm: 80, wall_mm: 5}
+    length_mm: 300
+    mitre_deg: 45
+    pieces: 2
+    tolerance_mm: 0.8
+    due_min: 120
+  - name: studs
+    material: S275JR
+    section: {shape: round, diameter_mm: 60}
+    length_mm: 400
+    pieces: 2
+    due_min: 240
+rack:
+  - {name: A, material: S275JR, section: {shape: round, diameter_mm: 60}, length_mm: 1600}
+  - {name: B, material: S275JR, section: {shape: round, diameter_mm: 60}, length_mm: 1100}
+  - {name: T, material: S275JR, section: {shape: square-tube, side_mm: 80, wall_mm: 5}, length_mm: 3000}
+costs:
+  currency: EUR
+  wage_per_h: {value: 60, source: invented for the demo}
+  bar_per_kg: {value: 2, source: invented for the demo}
+  band: {value: 100, source: invented for the demo}
+  remnant_from_mm: {value: 400, source: invented for the demo}
+"""
+
+
+@pytest.fixture(scope="module")
+def small(tmp_path_factory):
+    path = tmp_path_factory.mktemp("shift") / "small.yaml"
+    path.write_text(SMALL, encoding="utf-8")
+    return path
+
+
+@pytest.fixture(scope="module")
+def planner(small):
+    return Planner(read_shift_at(small))
+
+
+@pytest.fixture(scope="module")
+def floor(planner):
+    return planner.play(["pins", "mitres", "studs"], planner.first_fit)
+
+
+@pytest.fixture(scope="module")
+def pairs(planner):
+    return planner.pairs(planner.nested)
+
+
+def test_every_piece_of_every_order_is_cut_good_and_nothing_is_harmed(floor):
+    account = account_of(floor)
+
+    assert account.done
+    assert [(each.name, each.good) for each in account.orders] == [
+        ("pins", 2), ("mitres", 2), ("studs", 2),
+    ]  # fmt: skip
+    assert all(each.first_good for each in account.orders)
+    assert not floor.session.saw.consequences
+    assert not floor.session.hands.exposures
+
+
+def test_the_time_line_has_no_gap_and_every_second_is_somebodys(floor):
+    account = account_of(floor)
+    of_orders = sum(
+        each.change_s + each.cutting_s + each.measuring_s + each.standing_s
+        for each in account.orders
+    )
+
+    assert of_orders == pytest.approx(floor.now_s, abs=1e-6)
+    for before, after in zip(account.orders, account.orders[1:], strict=False):
+        assert after.from_s == pytest.approx(before.to_s, abs=1e-6)
+
+
+def test_metal_is_neither_lost_nor_made(floor):
+    """What was on the rack is in good pieces, in scrap, or in what is left."""
+    account = account_of(floor)
+    was_kg = sum(rest.was_m * rest.kg_m for rest in account.rests)
+    left_kg = sum(rest.length_m * rest.kg_m for rest in account.rests)
+    used_kg = sum(each.pieces_kg + each.scrap_kg for each in account.orders)
+
+    assert was_kg == pytest.approx(left_kg + used_kg, rel=1e-9)
+    assert all(each.scrap_kg > 0.0 for each in account.orders)
+
+
+def test_an_order_costs_its_time_its_metal_and_its_share_of_a_band(floor):
+    pins = account_of(floor).orders[0]
+    by_hand = 60 * pins.to_s / 3600 + 2 * (pins.pieces_kg + pins.scrap_kg) + 100 * pins.wear
+
+    assert pins.cost == pytest.approx(by_hand)
+    assert pins.piece_cost == pytest.approx(by_hand / 2)
+
+
+def test_a_change_over_takes_what_the_acts_take_and_so_hangs_on_what_was_cut_before(pairs):
+    """Another pitch wants another band under lock-out; the same bar on the saw wants nearly nothing."""
+    change_s = pairs.change_s
+
+    assert change_s["mitres", "studs"] > 1.5 * change_s["pins", "studs"]
+    assert change_s["pins", "studs"] != pytest.approx(change_s["mitres", "studs"])
+    assert len(change_s) == 3 + 3 * 2
+
+
+def test_the_best_order_is_that_of_trying_all_of_them(planner, pairs):
+    due_s = {order.name: order.due_min * 60 for order in planner.shift.orders}
+
+    def worth(sequence):
+        now_s = late_s = 0.0
+        for before, order in zip(("", *sequence), sequence, strict=False):
+            now_s += pairs.change_s[before, order] + pairs.work_s[order]
+            late_s += max(0.0, now_s - due_s[order])
+        return late_s, now_s
+
+    best = planner.best_order(pairs)
+
+    assert (best.late_s, best.ends_s) == pytest.approx(min(map(worth, permutations(due_s))))
+    played = planner.play(best.orders, planner.nested)
+    assert account_of(played).done
+    assert played.now_s == pytest.approx(best.ends_s, rel=0.1)
+    assert account_of(played).change_s >= 0.9 * best.changes_least_s
+
+
+def test_a_taller_bar_is_not_laid_under_a_head_that_stands_lower_than_it(floor):
+    """The height stop is set for the taller bar first; without that the bar is refused."""
+    session = floor.session
+    order = floor.shift.order("pins")
+    floor._change_over(order, floor.rack["A"], 1)
+    stock = floor.session.stock
+    tall = type(stock)(stock.material, floor.shift.order("mitres").section.to_section(), 2.0, 0.012)
+    for vise in ("cutting_vise", "shuttle_vise"):
+        session.hold(f"{vise}.release", 6.0)
+    session.stock = tall
+
+    assert session.saw.plant.head.place.position <= tall.section.height_m
+    assert not session.load_bar("crane").taken
+
+
+def test_a_session_on_record_keeps_its_scenario(tmp_path, floor):
+    session = open_recorded("rail-posts", tmp_path / "a.jsonl")
+
+    with pytest.raises(TableError):
+        session.take_order(floor.session.scenario, floor.session.stock)
+    session.close()
+
+
+def test_without_the_solver_the_bars_are_first_fit_beside_a_bound(small, monkeypatch):
+    monkeypatch.setattr(extras, "there", lambda _: False)
+    bars = Planner(read_shift_at(small)).nested
+
+    assert not bars.solved
+    assert bars.taken_m >= bars.least_m > 0.0
+
+
+def test_run_prints_the_shift_and_its_json_says_the_same(drycycle, small):
+    code, out, _ = drycycle("run", str(small), "--json")
+    told = json.loads(out)
+
+    assert code == 0
+    assert told["run"]["done"]
+    assert told["best_plan"]["done"]
+    assert told["best_plan"]["late_s"] <= told["run"]["late_s"]
+    assert told["run"]["taken_m"] >= told["best_plan"]["bar_least_m"]
+    code, out, _ = drycycle("run", str(small))
+    assert code == 0
+    assert "Best order:" in out
+    assert "invented for the demo" in out
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "place", "told"),
+    [
+        ("due_min: 120", "due: 120", ":17:5", "due_min"),
+        ("material: S275JR\n    section: {shape: round, diameter_mm: 60}\n    length_mm: 150",
+         "material: S275\n    section: {shape: round, diameter_mm: 60}\n    length_mm: 150", ":5:15", "S275JR"),
+        ("name: T,", "name: A,", ":27:", "twice"),
+        ("length_mm: 400", "length_mm: 4000", ":21:16", "longer than every bar"),
+        ("square-tube, side_mm: 80, wall_mm: 5}, length_mm: 3000", "square-tube, side_mm: 70, wall_mm: 5}, length_mm: 3000",
+         ":12:", "no bar on the rack"),
+        ("currency: EUR\n", "currency: EUR\n  tip: 3\n", ":30:3", "tip"),
+        ("{value: 60, source: invented for the demo}", "{value: 60}", ":30:", "source"),
+    ],
+)  # fmt: skip
+def test_a_bad_file_is_refused_with_its_place(drycycle, tmp_path, was, now, place, told):
+    assert was in SMALL
+    path = tmp_path / "bad.yaml"
+    path.write_text(SMALL.replace(was, now, 1), encoding="utf-8")
+
+    for command in ("run", "check"):
+        code, _, err = drycycle(command, str(path))
+        assert code == 2
+        assert f"{path}{place}" in err
+        assert told in err
+
+
+def test_a_name_of_no_shift_is_answered_with_the_nearest(drycycle):
+    code, _, err = drycycle("run", "six-orders-by-none")
+
+    assert code == 2
+    assert "six-orders-by-noon" in err
+
+
+@pytest.mark.parametrize("line", ["play {} --text --record a.jsonl", "run {} --as-found"])
+def test_what_a_shift_is_not_for_is_refused(drycycle, small, line):
+    code, _, err = drycycle(*line.format(small).split())
+
+    assert code == 2
+    assert "a shift of orders" in err
+
+
+def test_the_shipped_shift_is_sound_on_both_saws(drycycle):
+    code, out, _ = drycycle("check", "six-orders-by-noon", "--json")
+    (report,) = json.loads(out)
+
+    assert code == 0
+    assert report["sound"]
+    assert len(report["findings"]) == 4
+    assert {f["detail"].split(":")[0] for f in report["findings"]} == {"harbour-saw", "quay-saw"}
+
+
+def test_check_tells_of_a_rack_that_is_too_little(drycycle, tmp_path):
+    path = tmp_path / "little.yaml"
+    path.write_text(
+        SMALL.replace("length_mm: 400\n    pieces: 2", "length_mm: 400\n    pieces: 9"),
+        encoding="utf-8",
+    )
+
+    code, out, _ = drycycle("check", str(path), "--machine", "harbour-saw")
+
+    assert code == 1
+    assert "no bar has room for" in out
+
+
+def test_shifts_that_ship_are_found_by_name():
+    names = [name for name, _ in library.shifts()]
+
+    assert names == ["six-orders-by-noon"]
+    assert shift_file("six-orders-by-noon") is not None
+    assert shift_file("rail-posts") is None
+
+
+def test_the_shifts_that_ship_are_listed(drycycle):
+    code, out, _ = drycycle("list", "shifts", "--json")
+
+    assert code == 0
+    assert json.loads(out) == [
+        {"name": "six-orders-by-noon", "orders": 6, "bars": 9, "title": "Six orders by noon"}
+    ]
+    assert "six-orders-by-noon" in drycycle("list")[1]
+
+
+def test_the_schema_of_a_shift_takes_what_ships_and_refuses_a_slip(drycycle, small):
+    schema = json.loads(drycycle("schema", "shift")[1])
+    Draft7Validator.check_schema(schema)
+    validator = Draft7Validator(schema)
+
+    for _, path in library.shifts():
+        assert not list(validator.iter_errors(load(path).value))
+    for was, now in (
+        ("material: S275JR", "material: S275"),
+        ("due_min", "due"),
+        ("title:", "name:"),
+    ):
+        small.with_name("slip.yaml").write_text(SMALL.replace(was, now, 1), encoding="utf-8")
+        assert list(validator.iter_errors(load(small.with_name("slip.yaml")).value)), now
+
+
+def test_without_the_solver_the_debrief_says_how_it_is_installed(
+    floor, planner, pairs, monkeypatch
+):
+    run, best = account_of(floor), planner.best_order(pairs)
+    monkeypatch.setattr(extras, "there", lambda _: False)
+    plain = Planner(read_shift_at(shift_file("six-orders-by-noon")))
+    found = ShiftDebrief(plain, False, run, (), run, (), best, pairs, (), (), ())
+
+    assert not plain.nested.solved
+    assert not plain.nested.proved
+    assert "drycycle[nest]" in " ".join(map(str, about(found)))
