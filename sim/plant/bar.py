@@ -71,6 +71,7 @@ class Piece:
     rear_rad: float = 0.0  # angle of the end that was cut last
     corner_m: float = 0.0  # along the bar, that is missing of a corner
     half_sawn: bool = False  # an old kerf stands in it
+    gap_m: float = 0.0  # that its last face leaves under a square, at the most
 
 
 def _end_of(stock: Stock) -> BarEnd:
@@ -241,12 +242,15 @@ class Bar:
         """The deepest dent that a vise has left behind the band since the last piece, m."""
         return self._dent_behind_m
 
-    def part(self, slid_m: float = 0.0, out_of_square: float = 0.0) -> Piece | None:
+    def part(
+        self, slid_m: float = 0.0, out_of_square: float = 0.0, gap_m: float = 0.0
+    ) -> Piece | None:
         """Cut the bar through at the band; return the piece, or None if only the face was skimmed.
 
         Args:
             slid_m: How far the bar slid towards the outfeed while it was cut.
             out_of_square: Of the face just cut, m a m.
+            gap_m: That it leaves under a square, m.
         """
         self.lie()
         half_sawn = self.kerfs.part(-self.rear_m)
@@ -259,7 +263,7 @@ class Bar:
         if off.long_m > 0.0:
             piece = Piece(
                 self._site.clock.now_us, off.long_m, out_of_square, self._dent_front_m, scatter_m,
-                off.long_m - off.short_m, self.end_rad, mitre_rad, self.corner_m, half_sawn,
+                off.long_m - off.short_m, self.end_rad, mitre_rad, self.corner_m, half_sawn, gap_m,
             )  # fmt: skip
             self.pieces.append(piece)
             self._dent_front_m, self._dent_behind_m = self._dent_behind_m, 0.0

@@ -164,7 +164,7 @@ def _wanders(session: Session, table: CutTable) -> Message:
     wander = Wander(table, session.saw.plant.blade.condition.side * sideways * give_m_n)
     section = session.stock.section
     out = wander.most_m(0.0, section.height_m) / section.height_m
-    face_m = out * max(section.height_m, section.width_m)
+    face_m = out * section.height_m  # the band wanders on its way down
     if out <= machine.square_limit or face_m <= machine.square_least_m:
         return NOTHING
     return _WANDERS(out=out * 100)

@@ -1,6 +1,9 @@
 """Lifting by hand against the NIOSH equation, ISO 11228-1 and statics; nobody here has read them in full."""
 
+import numpy as np
 import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
 
 from sim.trade.handling import (
     ALONE_KG,
@@ -82,3 +85,30 @@ def test_more_mass_never_takes_less_time() -> None:
         assert times == sorted(times)
         assert times[0] < times[-1]
     assert loading_s(PAIR, 15.0) < loading_s(CRANE, 15.0)
+
+
+@pytest.mark.parametrize(
+    ("hands_in", "height_in", "travel_in", "grip", "pounds"),
+    [  # MEMORY: applications manual of the equation, "loading punch press stock": origin and destination
+        (23, 15, 49, 0.95, 16.3),
+        (23, 64, 49, 1.00, 14.5),
+    ],
+)
+def test_a_worked_example_of_the_equation(hands_in, height_in, travel_in, grip, pounds) -> None:
+    inch, pound = 0.0254, 0.4536
+    limit_kg = recommended_kg(hands_in * inch, height_in * inch, travel_in * inch, 0.0, 1.0, grip)
+
+    # Never more than printed; less by 25 cm for 10 in, 23 kg for 51 lb, and what its tables round up.
+    assert 0.94 * pounds * pound <= limit_kg <= pounds * pound
+
+
+@given(st.floats(0.2, 12.0), st.floats(0.0, 0.5), st.floats(1.0, 6.0))
+def test_a_bar_tips_just_where_a_roller_would_have_to_hold_it_down(
+    length_m: float, front_m: float, rollers_m: float
+) -> None:
+    # DERIVED: forces and moments of a beam on two rollers, solved as equations
+    middle_m = front_m - length_m / 2
+    rear, near = np.linalg.solve([[1.0, 1.0], [-rollers_m, 0.0]], [1.0, middle_m])
+    assume(min(abs(rear), abs(near)) > 1e-9)
+
+    assert tips(length_m, front_m, -rollers_m, 0.0) == bool(min(rear, near) < 0.0)

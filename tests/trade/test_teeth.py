@@ -1,12 +1,23 @@
 """Force on a tooth and room in its gullet, against sums done by hand and bounds."""
 
+from math import radians
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from sim.trade.cut_table import cut_table
 from sim.trade.cutting import CutConditions
-from sim.trade.sections import Angle, Bundle, Rectangle, Round, RoundTube, Square, SquareTube
+from sim.trade.sections import (
+    Angle,
+    Bundle,
+    Rectangle,
+    Round,
+    RoundTube,
+    Square,
+    SquareTube,
+    mitre_factor,
+)
 from sim.trade.teeth import (
     depths_to_look_at_m,
     feed_for_teeth_m_s,
@@ -85,14 +96,14 @@ def test_the_quick_bound_is_never_passed(section, cut, force_n, valve_m_s, surge
         assert gullet_fill_at(table, depth_m, surge, 0.3) <= bound
 
 
-@given(SECTION, CONDITIONS, st.floats(50, 1500))
+@given(SECTION, CONDITIONS, st.floats(50, 1500), st.floats(0, radians(60)))
 def test_at_the_feed_that_teeth_allow_none_is_in_danger_and_at_twice_the_margin_one_is(
-    section, cut, force_n
+    section, cut, force_n, mitre_rad
 ):
-    feed_m_s = feed_for_teeth_m_s(section, cut)
+    feed_m_s = feed_for_teeth_m_s(section, cut, widening=mitre_factor(mitre_rad))
 
     def worst(valve_m_s, force):
-        table = cut_table(section, force, valve_m_s, cut)
+        table = cut_table(section, force, valve_m_s, cut, mitre_rad)
         return max(
             max(tooth_strain_at(table, d), gullet_fill_at(table, d))
             for d in depths_to_look_at_m(section)

@@ -8,6 +8,7 @@ from dataclasses import replace
 from math import degrees as degrees_of
 from typing import Final
 
+from sim.plant.bar import Piece
 from sim.saw import SCALE_RAD, Cut, Saw
 from sim.session.inspections.inspection import Inspection, Kind, way
 from sim.trade.measuring import TOOLS, Ruling, Tool
@@ -16,6 +17,9 @@ from sim.words.fields import count, degrees, mm, number, one_of
 from sim.words.message import Message, plain, row, sentences
 
 CROOKED: Final = 2.5e-3  # m a m, from which a face leans to the eye; common practice, no source
+GAP_SEEN_M: Final = (
+    0.1 * MM
+)  # over the whole face; under it no eye sees a lean; common practice, no source
 DENT_M: Final = 0.3 * MM  # that an eye sees; common practice, no source
 HAND_M: Final = 80 * MM  # a hand's breadth, by which anybody sees that a length is wrong
 
@@ -131,9 +135,9 @@ def last_piece(saw: Saw) -> Cut | None:
     return own or next(reversed(saw.left()), None)
 
 
-def leans(cut: Cut) -> bool:
-    """Return whether the face of a piece leans to the eye."""
-    return cut.out_of_square > CROOKED
+def leans(cut: Cut | Piece) -> bool:
+    """Return whether the face of a piece leans to the eye: over its size, and by what can be seen at all."""
+    return cut.out_of_square > CROOKED and cut.gap_m > GAP_SEEN_M
 
 
 def _last_piece(saw: Saw) -> Message:
