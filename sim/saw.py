@@ -56,6 +56,11 @@ class Cut:
     half_sawn: bool = False  # an old kerf stands in it
 
     @property
+    def is_piece(self) -> bool:
+        """Whether a piece fell that was wanted, good or not: no squared end, no mere skim."""
+        return self.length_m > 0.0 and not self.squaring
+
+    @property
     def short_m(self) -> float:
         """Length along its shorter edge, m."""
         return self.length_m - self.lost_m

@@ -54,7 +54,7 @@ from sim.authoring.claims import (
 )
 from sim.authoring.given_away import FILE, given_away
 from sim.authoring.round_check import round_proved
-from sim.authoring.symptom import LISTED, symptom, trouble, waits, without_faults
+from sim.authoring.symptom import LISTED, symptom, trouble, waits
 from sim.control.nouns import said_state
 from sim.debrief.best_path import best_way
 from sim.debrief.scoring import way_share
@@ -309,7 +309,7 @@ def _work(name_or_path: str, machine: str = "") -> float:
 
 
 def _job_finishes(scenario: Scenario) -> Verdict:
-    session = session_for(without_faults(scenario), nonce="")
+    session = session_for(scenario.sound(), nonce="")
     outcome = whole_job(session)
     harm = trouble(session)
     fine = outcome.finished and not harm and session.tally.good >= scenario.job.wanted
@@ -427,7 +427,7 @@ def _reported(scenario: Scenario) -> tuple[Verdict, ...]:
         place = ("report",) if told is None else ("reported",)
         return (Verdict(REPORTED, False, _NOTHING_REPORTED, place),)
     names = tuple(sorted(fault.name for fault in scenario.faults))
-    sound = account_of(without_faults(scenario), told)
+    sound = account_of(scenario.sound(), told)
     account = account_of(scenario, told)
     missing = set(told.borne_out) - fits(told, account, sound)
     first = Verdict(REPORTED, not missing, _BORNE_OUT)

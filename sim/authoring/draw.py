@@ -13,7 +13,7 @@ from typing import Final
 
 from sim.authoring.check import MOST_BY_REPORT, proved
 from sim.authoring.given_away import given_away
-from sim.authoring.symptom import Symptom, symptom, without_faults
+from sim.authoring.symptom import Symptom, symptom
 from sim.diagnosis.account import LONG, Account, account_of, in_a_word, likelihood
 from sim.diagnosis.causes import with_faults
 from sim.diagnosis.dependency import Matrix
@@ -238,7 +238,7 @@ def reported_of(scenario: Scenario, shown: Symptom) -> dict[str, object]:
         told["control"] = account.control
     if account.stands_at:
         return told | {"stands_at": account.stands_at}
-    return told | _odd(scenario, account, account_of(without_faults(scenario), Reported()))
+    return told | _odd(scenario, account, account_of(scenario.sound(), Reported()))
 
 
 def _odd(scenario: Scenario, account: Account, sound: Account) -> dict[str, object]:

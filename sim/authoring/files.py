@@ -44,10 +44,10 @@ def sorted_out(
             _sort_machine(each, folder, unread)
             continue
         files = library.yaml_files(folder)
-        for file in files:
-            if str(file) in shifts_in(each):
-                continue
-            _sort(str(file), machine, good, unread, beside_machines=True)
+        shifts = shifts_in(each)
+        for each_file in map(str, files):
+            if each_file not in shifts:
+                _sort(each_file, machine, good, unread, beside_machines=True)
         for file in library.machine_files(folder / MACHINES):
             try:
                 read_machine(file)

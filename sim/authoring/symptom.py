@@ -74,7 +74,7 @@ def symptom(scenario: Scenario) -> Symptom:
         controller = session.saw.controller
         job = controller.job
         return Symptom(waits=controller.waits_for(), reason=job.reason, state=job.state)
-    sound = session_for(without_faults(scenario), nonce="")
+    sound = session_for(scenario.sound(), nonce="")
     as_found(sound, wanted)
     return Symptom(harm=harm, oddities=_oddities(session, sound))
 
@@ -92,11 +92,6 @@ def _oddities(session: Session, sound: Session) -> tuple[Message, ...]:
     if session.now_s > _SLOW * sound.now_s:
         odd.append(_TAKES_LONG(times=session.now_s / sound.now_s))
     return tuple(odd)
-
-
-def without_faults(scenario: Scenario) -> Scenario:
-    """Return the scenario with a sound machine."""
-    return scenario.model_copy(update={"faults": (), "findings": None})
 
 
 def waits(session: Session) -> Message:

@@ -64,7 +64,7 @@ def job_figures(name: str, machine: str = "") -> list[Figure]:
         ScenarioError: There is no such scenario or machine, or a file is refused.
     """
     scenario, _ = read(name, machine)
-    session = session_for(scenario.model_copy(update={"faults": ()}), nonce="")
+    session = session_for(scenario.sound(), nonce="")
     power_up(session)
     set_up(session)
     bring_out(session)

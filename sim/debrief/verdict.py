@@ -87,8 +87,8 @@ def _why(session: Session, known: Evidence, outcome: Outcome, pass_mark: int) ->
         return _NOT_MENDED if session.faults.still_wrong() else _NOT_PROVED
     if was_unsafe(session):
         return _UNSAFE
-    if let_pass(session):
-        return let_pass(session)
+    if passed := let_pass(session):
+        return passed
     if not is_drill(session) and wore_out_bands(session):
         return _BANDS
     if not is_drill(session):

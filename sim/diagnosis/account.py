@@ -89,7 +89,7 @@ def account_of(scenario: Scenario, how: Reported, allowance: Allowance | None = 
     job, image = saw.controller.job, saw.controller.image
     head_m = saw.plant.head.place.position
     lean = max((cut.out_of_square for cut in saw.cuts), default=0.0)
-    cuts = [cut for cut in saw.cuts if cut.length_m > 0.0 and not cut.squaring]
+    cuts = [cut for cut in saw.cuts if cut.is_piece]
     return Account(
         control=_control(session),
         stands_at=_stands_at(session, how),

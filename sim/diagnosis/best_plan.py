@@ -40,7 +40,7 @@ def plan_of(scenario: Scenario) -> tuple[Matrix, Par]:
     Raises:
         EffortError: As `matrix_for`.
     """
-    bare = scenario.model_copy(update={"faults": ()})
+    bare = scenario.sound()
     shown = for_role(scenario, matrix_for(bare))
     plan = _kept_or_found(shown)  # first, and for every scenario: what is kept shall not tell
     matrix = for_role(scenario, matrix_for(scenario))

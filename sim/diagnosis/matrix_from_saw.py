@@ -110,7 +110,7 @@ def _of_pieces(scenario: Scenario) -> bool:
 
 
 def _bare(scenario: Scenario) -> "_Question":
-    bare = scenario.model_copy(update={"faults": ()})
+    bare = scenario.sound()
     return _Question(key_for(bare), bare)
 
 

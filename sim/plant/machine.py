@@ -230,6 +230,15 @@ class Machine:
         """The jaws on the shuttle; they clamp less of the bar, and so dent it sooner."""
         return Jaws(self.piston_m2, self.jaw_length_m, self.jaw_efficiency, self.jaw_friction)
 
+    def leans(self, out_of_square: float, face_m: float) -> bool:
+        """Return whether nobody would pass a face.
+
+        Args:
+            out_of_square: Of the face, m a m.
+            face_m: What that comes to over the whole face, m; too little of it cannot be measured.
+        """
+        return out_of_square > self.square_limit and face_m > self.square_least_m
+
     def wheels_pull_n(self, tension_pa: float) -> float:
         """Return the most that the wheels pass on to a band, N.
 

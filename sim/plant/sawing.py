@@ -429,7 +429,7 @@ class Sawing:
 
     def _tell(self, books: Books, out_of_square: float, face_m: float) -> None:
         site, machine, bar = self._site, self._site.machine, self._parts.bar
-        if out_of_square > machine.square_limit and face_m > machine.square_least_m:
+        if machine.leans(out_of_square, face_m):
             site.tell(
                 "cut-out-of-square",
                 _OUT_OF_SQUARE(out=out_of_square * 100 * MM, length=100 * MM, face=face_m),

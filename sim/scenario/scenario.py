@@ -340,6 +340,10 @@ class Scenario(BaseModel):
         """The machine as it was when the scenario was opened; None for what its file says now."""
         return self._built
 
+    def sound(self) -> Self:
+        """Return the scenario with nothing wrong in the saw, hidden or to be found."""
+        return self.model_copy(update={"faults": (), "findings": None})
+
     def built_as(self, machine: Machine) -> Self:
         """Return the scenario on a machine as it is or was, whatever its file says later."""
         scenario = self.model_copy()

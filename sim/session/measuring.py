@@ -118,7 +118,7 @@ class Measuring:
     @property
     def own(self) -> Sequence[Cut]:
         """Those of them that were cut in this session."""
-        return [cut for cut in self._saw.cuts if cut.length_m > 0.0 and not cut.squaring]
+        return [cut for cut in self._saw.cuts if cut.is_piece]
 
     def of_piece(self, piece: int) -> tuple[SizeRead, ...]:
         """Return what was read on a piece, by its number from 1."""

@@ -320,9 +320,8 @@ def twin_of(session: Session) -> Session:
 
 def sound_twin_of(session: Session) -> Session:
     """Return a session on the scenario and machine of another with nothing wrong in it, fresh and without a record."""
-    sound = session.scenario.model_copy(update={"faults": (), "findings": None})
     return _as_found(Session(
-        sound, session.stock, session.machine,
+        session.scenario.sound(), session.stock, session.machine,
         origin=session.origin, nonce=session.journal.nonce,
     ))  # fmt: skip
 

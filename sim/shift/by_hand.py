@@ -87,7 +87,7 @@ class ByHand(Shop):
     def fell(self, order: str) -> int:
         """Return how many pieces fell for an order so far; how long they are, only measuring tells."""
         here = self._visit
-        now = len(self._fallen(here)) if here is not None and here.order == order else 0
+        now = len(self.fell_since(here.cuts)) if here is not None and here.order == order else 0
         return now + sum(each.cut for each in self.served if each.order == order)
 
     def left_m(self, bar: str) -> float:
@@ -185,13 +185,6 @@ class ByHand(Shop):
             self._visit.used_kg += (bar.length_m - on.length_m) * bar.kg_m
         bar.length_m, bar.end_rad = on.length_m, on.end_rad
 
-    def _fallen(self, here: _Visit) -> Sequence[Cut]:
-        return [
-            cut
-            for cut in self.session.saw.cuts[here.cuts :]
-            if cut.length_m > 0.0 and not cut.squaring
-        ]
-
     def book(self) -> None:
         """Book what was done for the order that is taken."""
         self._write_down()
@@ -200,7 +193,7 @@ class ByHand(Shop):
             return
         self._visit = None
         now_s, order, bar = self.now_s, self.shift.order(here.order), self.rack[here.bar]
-        fell, blade = self._fallen(here), session.saw.plant.blade
+        fell = self.fell_since(here.cuts)
         if now_s <= here.from_s and not fell:
             return  # taken and given back at once
         began_s = self._began_s(here, now_s)
@@ -217,14 +210,13 @@ class ByHand(Shop):
         to_s = max(to_s, began_s)
         right = [] if here.right_from is None else session.saw.cuts[here.right_from :]
         good = sum(session.tally.is_good(cut) for cut in right)
-        fitted = blade.number - here.band
         measuring_s = min(measuring_s, to_s - began_s)
         self.served.append(Served(
             here.order, here.bar, here.wanted, good, len(fell), here.first,
-            here.from_s - (self.served[-1].to_s if self.served else 0.0), here.from_s,
+            self.stood_s(here.from_s), here.from_s,
             began_s - here.from_s, to_s - began_s - measuring_s, measuring_s, here.used_kg,
             good * order.length_mm * MM * bar.kg_m,
-            blade.wear - (0.0 if fitted else here.wear), fitted,
+            *self.band_since(here.band, here.wear),
             session.saw.controller.job.state == "COMPLETE", here.first and self._proved(fell),
         ))  # fmt: skip
 

@@ -17,6 +17,7 @@ from sim.pilot import autopilot
 from sim.pilot.autopilot import begin, make_room, measure, power_up, set_up, wait_until
 from sim.pilot.careful import careful
 from sim.plant.bar import Stock
+from sim.saw import Cut
 from sim.scenario.shift import OrderWanted, Shift, as_scenario
 from sim.session.before.bring_out import SPARE_M
 from sim.session.before.keys import hold_until, to_mode
@@ -126,6 +127,20 @@ class Shop:
         """What came to harm."""
         return tuple(each.sentence for each in self.session.saw.consequences)
 
+    def stood_s(self, from_s: float) -> float:
+        """Return how long nothing was done between the last visit and one that begins at a time, s."""
+        return from_s - (self.served[-1].to_s if self.served else 0.0)
+
+    def fell_since(self, cuts: int) -> Sequence[Cut]:
+        """Return the pieces that fell after so many cuts, good or not."""
+        return [cut for cut in self.session.saw.cuts[cuts:] if cut.is_piece]
+
+    def band_since(self, band: int, wear: float) -> tuple[float, int]:
+        """Return the share of a band's life that was used, and how many bands were fitted, since a band and its wear."""
+        blade = self.session.saw.plant.blade
+        fitted = blade.number - band
+        return blade.wear - (0.0 if fitted else wear), fitted
+
     def turn_to(self, order: OrderWanted, bar: Remnant, pieces: int) -> Stock:
         """Turn the session to an order and a bar; return what will be loaded, or lies there."""
         on = self.session.saw.plant.bar
@@ -158,7 +173,7 @@ class Floor(Shop):
         session, order, bar = self.session, self.shift.order(visit.order), self.rack[visit.bar]
         blade = session.saw.plant.blade
         from_s, cuts = self.now_s, len(session.saw.cuts)
-        stood_s = from_s - (self.served[-1].to_s if self.served else 0.0)
+        stood_s = self.stood_s(from_s)
         band, wear, before_m = blade.number, blade.wear, bar.length_m
         self._change_over(order, bar, visit.pieces)
         changed_s = self.now_s - from_s
@@ -173,14 +188,13 @@ class Floor(Shop):
             outcome = autopilot.run(session)
         on = session.saw.plant.bar
         bar.length_m, bar.end_rad = on.length_m, on.end_rad
-        fell = [cut for cut in session.saw.cuts[cuts:] if cut.length_m > 0.0 and not cut.squaring]
+        fell = self.fell_since(cuts)
         good = sum(session.tally.is_good(cut) for cut in fell)
-        fitted = blade.number - band
         served = Served(
             visit.order, visit.bar, visit.pieces, good, len(fell), first, max(stood_s, 0.0), from_s,
             changed_s, self.now_s - from_s - changed_s - measuring_s, measuring_s,
             (before_m - bar.length_m) * bar.kg_m, good * order.length_mm * MM * bar.kg_m,
-            blade.wear - (0.0 if fitted else wear), fitted, outcome.finished, measured,
+            *self.band_since(band, wear), outcome.finished, measured,
         )  # fmt: skip
         self.served.append(served)
         return served

@@ -166,9 +166,7 @@ def _wanders(session: Session, table: CutTable) -> Message:
     section = session.stock.section
     out = wander.most_m(0.0, section.height_m) / section.height_m
     face_m = out * max(section.height_m, section.width_m)
-    if out <= machine.square_limit or face_m <= machine.square_least_m:
-        return NOTHING
-    return _WANDERS(out=out * 100)
+    return _WANDERS(out=out * 100) if machine.leans(out, face_m) else NOTHING
 
 
 def _not_run_in(session: Session, _table: CutTable) -> Message:

@@ -6,7 +6,6 @@ python -m tests.bench.drill_lines [DRILL ...]
 import sys
 from typing import Final
 
-from sim.authoring.symptom import without_faults
 from sim.debrief.best_path import best_way
 from sim.diagnosis.account import account_of, likelihood
 from sim.diagnosis.causes import with_faults
@@ -24,7 +23,7 @@ def line(name: str) -> str:
     told, matrix = scenario.reported, for_role(scenario, matrix_for(scenario))
     fit = len(matrix.causes)
     if told is not None:
-        sound = account_of(without_faults(scenario), told)
+        sound = account_of(scenario.sound(), told)
         accounts = (account_of(with_faults(scenario, c.faults), told) for c in matrix.causes)
         fit = sum(likelihood(told, account, sound) > 0.0 for account in accounts)
     way = best_way(matrix, cause_of(sorted(row.name for row in scenario.faults)))

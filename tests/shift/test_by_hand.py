@@ -14,8 +14,10 @@ from sim.shift.reading import read_shift_at
 from sim.teaching.way_out import fresh_session
 from sim.text.typed.shift_console import play_shift
 from sim.units import MM
+from tests.shift.costs import COSTS
 
-TWO = """
+TWO = (
+    """
 title: Pins and a mitre
 orders:
   - name: pins
@@ -36,13 +38,9 @@ rack:
   - {name: A, material: S275JR, section: {shape: round, diameter_mm: 60}, length_mm: 1600}
   - {name: B, material: S275JR, section: {shape: round, diameter_mm: 60}, length_mm: 1100}
   - {name: T, material: S275JR, section: {shape: square-tube, side_mm: 60, wall_mm: 4}, length_mm: 3000}
-costs:
-  currency: EUR
-  wage_per_h: {value: 60, source: invented for the demo}
-  bar_per_kg: {value: 2, source: invented for the demo}
-  band: {value: 100, source: invented for the demo}
-  remnant_from_mm: {value: 400, source: invented for the demo}
 """
+    + COSTS
+)
 LET_GO = "turn manual; tap band.stop; wait still; hold cutting_vise.release 6; hold shuttle_vise.release 6; set mode.key in my pocket; load; set mode.key in the switch"
 CUT = "auto setup; auto start; wait piece; tap job.hold; wait still; inspect caliper; palms job.unhold; auto run"
 

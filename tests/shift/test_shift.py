@@ -16,8 +16,10 @@ from sim.shift.account import account_of
 from sim.shift.best import Planner
 from sim.shift.reading import read_shift_at, shift_file
 from sim.text.reports.shift_report import about
+from tests.shift.costs import COSTS
 
-SMALL = """
+SMALL = (
+    """
 title: Two of a kind and a mitre
 orders:
   - name: pins
@@ -44,13 +46,9 @@ rack:
   - {name: A, material: S275JR, section: {shape: round, diameter_mm: 60}, length_mm: 1600}
   - {name: B, material: S275JR, section: {shape: round, diameter_mm: 60}, length_mm: 1100}
   - {name: T, material: S275JR, section: {shape: square-tube, side_mm: 80, wall_mm: 5}, length_mm: 3000}
-costs:
-  currency: EUR
-  wage_per_h: {value: 60, source: invented for the demo}
-  bar_per_kg: {value: 2, source: invented for the demo}
-  band: {value: 100, source: invented for the demo}
-  remnant_from_mm: {value: 400, source: invented for the demo}
 """
+    + COSTS
+)
 
 
 @pytest.fixture(scope="module")

@@ -90,11 +90,7 @@ class Left:
 def as_left(saw: Saw) -> tuple[Cut, ...]:
     """Return the pieces of his run as they lie there for the trainee, fallen some minutes before he came."""
     long_ago_us = saw.clock.now_us + _LEFT_AGO_US
-    return tuple(
-        replace(cut, at_us=cut.at_us - long_ago_us)
-        for cut in saw.cuts
-        if cut.length_m > 0.0 and not cut.squaring
-    )
+    return tuple(replace(cut, at_us=cut.at_us - long_ago_us) for cut in saw.cuts if cut.is_piece)
 
 
 def remember(scenario: Scenario, machine: Machine, left: Sequence[Cut]) -> None:

@@ -147,6 +147,11 @@ class _Plan:
     square: float  # how far its face wanders, by what is seen
     strain: float  # of the tooth that carries most, by what it stands
 
+    @property
+    def valve_mm_min(self) -> int:
+        """The feed valve as its scale is set, whole mm/min."""
+        return max(floor(self.valve_m_s / MM * 60), 1)
+
 
 def strokes_for(machine: Machine, order: JobOrder) -> int:
     """Return how many strokes of the shuttle a piece needs."""
@@ -205,8 +210,7 @@ def feed_of(
         if pitch_m is None
         else _plan_with(machine, stock, order, pitch_m)
     )
-    valve_m_s = max(floor(plan.valve_m_s / MM * 60), 1) * MM / 60
-    return CardFeed(plan.speed_m_s, plan.pitch_m, plan.force_n, valve_m_s)
+    return CardFeed(plan.speed_m_s, plan.pitch_m, plan.force_n, plan.valve_mm_min * MM / 60)
 
 
 def _cuts_well(plan: _Plan, stock: Stock) -> bool:
@@ -380,7 +384,6 @@ def _band_lines(stock: Stock, plan: _Plan) -> tuple[Line, ...]:
 
 def _head_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> tuple[Line, ...]:
     notch = ceil((stock.section.height_m + CLEARANCE_M) / machine.notch_step_m - 1e-9)
-    valve_mm_min = max(floor(plan.valve_m_s / MM * 60), 1)
     rail = "back" if order.mitre_deg > 0 else "in place"
     plunger = _line("head.index_plunger", "home")
     if order.mitre_deg not in machine.index_deg:
@@ -396,7 +399,7 @@ def _head_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) ->
         _line("head.lift_throttle_turns", machine.throttle_right),
         Line("head.feed_force_n", plan.force_n, CHIP(chip=CHIP_M * 1e6), KIENZLE),
         Line(
-            "head.feed_valve_mm_min", valve_mm_min, VALVE(valve=_run_in_m_s(plan)), KIENZLE
+            "head.feed_valve_mm_min", plan.valve_mm_min, VALVE(valve=_run_in_m_s(plan)), KIENZLE
         ),
     )  # fmt: skip
 

@@ -65,7 +65,7 @@ class Tally:
         """Count the cuts that have come since the last count."""
         for cut in self._saw.cuts[self._counted :]:
             self._counted += 1
-            self._pieces += cut.length_m > 0.0 and not cut.squaring
+            self._pieces += cut.is_piece
             self._good += self.is_good(cut)
 
     def is_good(self, cut: Cut) -> bool:
@@ -74,13 +74,11 @@ class Tally:
         off_m = max(abs(cut.length_m - wanted_m), abs(cut.short_m - wanted_m))
         whole = not cut.corner_gone and not cut.half_sawn
         at_angle = abs(cut.rear_rad - radians(self.order.mitre_deg)) <= SCALE_RAD
-        machine = self._saw.plant.site.machine
-        section = self._saw.plant.bar.stock.section
-        face_m = cut.out_of_square * section.height_m  # the band wanders on its way down
-        leans = cut.out_of_square > machine.square_limit and face_m > machine.square_least_m
+        plant = self._saw.plant
+        face_m = cut.out_of_square * plant.bar.height_m  # the band wanders on its way down
+        leans = plant.site.machine.leans(cut.out_of_square, face_m)
         good = whole and at_angle and not cut.ends_differ and off_m <= self._tolerance_m
-        good = good and not leans
-        return not cut.squaring and good
+        return good and not leans and not cut.squaring
 
     def count(self, cut: Cut) -> None:
         """Take a piece into account, as it is cut."""

@@ -155,17 +155,9 @@ def _chosen(kit: Kit, column: Column, play: Play) -> None:
 
 
 def _name_it(kit: Kit, column: Column, play: Play, fault: Fault) -> None:
-    words = say("Name it as the cause")
     named = fault.name in play.session.done.named
-    place = column.place(button_width(kit, words, mark="tick") + kit.px(1), 2.1)
-    column.add(
-        button(
-            "chosen.name", place, words,
-            lambda: play.diagnose(fault.name),
-            mark="tick" if named else "",
-            style=CHOSEN if named else MAIN,
-        )
-    )  # fmt: skip
+    say_so = partial(play.diagnose, fault.name)
+    _said_of_it(kit, column, "chosen.name", say("Name it as the cause"), say_so, on=named)
 
 
 def _report_it(kit: Kit, column: Column, play: Play, fault: Fault) -> None:
@@ -173,18 +165,19 @@ def _report_it(kit: Kit, column: Column, play: Play, fault: Fault) -> None:
     column.space(0.4)
     column.paragraph("chosen.report", say("Report it:"), role="small", bold=True)
     for word, title in CLASSES.items():
-        words = tell(_CALLS_FOR(calls_for=title))
         on = play.session.morning.reported.get(fault.name) == word
-        place = column.place(button_width(kit, words, mark="tick") + kit.px(1), 2.1)
-        column.add(
-            button(
-                f"chosen.report.{word}", place, words,
-                partial(play.report, fault.name, word),
-                mark="tick" if on else "",
-                style=CHOSEN if on else MAIN,
-            )
-        )  # fmt: skip
+        words, say_so = tell(_CALLS_FOR(calls_for=title)), partial(play.report, fault.name, word)
+        _said_of_it(kit, column, f"chosen.report.{word}", words, say_so, on=on)
         column.space(0.2)
+
+
+def _said_of_it(
+    kit: Kit, column: Column, name: str, words: str, say_so: Callable[[], None], *, on: bool
+) -> None:
+    """Add a key by which something is said of the chosen cause, ticked when it was."""
+    mark, style = ("tick", CHOSEN) if on else ("", MAIN)
+    place = column.place(button_width(kit, words, mark="tick") + kit.px(1), 2.1)
+    column.add(button(name, place, words, say_so, mark=mark, style=style))
 
 
 def _spare(kit: Kit, column: Column, play: Play, spare: Spare) -> None:
