@@ -191,7 +191,7 @@ def test_run_of_a_machine_that_wrecks_itself_says_what_would_have_happened(drycy
     code, out, _ = drycycle("run", "head-stops-short", "--as-found")
 
     assert code == 1
-    assert "STOP: The band came on to bar that was not held against it" in out
+    assert "STOP: The shuttle moved the bar while the head was not clear of it" in out
 
 
 @pytest.mark.parametrize(

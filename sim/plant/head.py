@@ -247,9 +247,14 @@ class Head:
 
     def _band_bites(self) -> None:
         """Tell of bar that no vise holds where a band begins to turn with its teeth on it."""
-        bites = self._resting and self._sawn.blade.cuts and self.place.position > 0.0
-        if bites and not self._works.cutting_vise.clamped:
+        if self.on_loose_bar:
             self._site.tell("bar-snatched", _STARTED)
+
+    @property
+    def on_loose_bar(self) -> bool:
+        """Whether the teeth lie on bar that no vise holds: a band that begins to turn there catches it."""
+        bites = self._resting and self._sawn.blade.cuts and self.place.position > 0.0
+        return bites and not self._works.cutting_vise.clamped
 
     @property
     def _resting(self) -> bool:

@@ -180,7 +180,7 @@ def test_a_wreck_fails_whatever_was_named_before():
     found = debrief(session)
 
     assert found.score == 0
-    assert "the teeth would have caught it and thrown it" in str(found.critical[0])
+    assert "would have pushed the band out of its guides" in str(found.critical[0])
     assert found.cost.money == found.money > 0
     assert found.cost.downtime_minutes > 0
     assert found.harm == 1

@@ -396,7 +396,7 @@ def test_a_wreck_in_another_world_ends_that_world_only(posts: Scenario) -> None:
     matrix, findings = lived(posts, acts, everything(posts))
 
     assert findings[0].observed.inspection == "1: seen"
-    assert "Bar snatched by the band" in matrix.outcome("plunger-on-the-land", "1: seen")
+    assert "moved against the band" in matrix.outcome("plunger-on-the-land", "1: seen")
     assert "The run is over." in matrix.outcome("plunger-on-the-land", "2: air-gauge")
     assert "run is over" not in matrix.outcome("stop-from-below", "2: air-gauge")
 

@@ -153,16 +153,10 @@ SAME_THING = {
 
 
 # Kinds of harm that a fault may lead to; none where it does not stand here. Stumps of stripped teeth,
-# blunt teeth, and a head that oil carries all give chips below the least: the teeth rub. Where the head does
-# not come off a bar that no vise holds yet, whoever starts the band to set its speed has the bar snatched.
+# blunt teeth, and a head that oil carries all give chips below the least: the teeth rub.
 CAN_COST = {
-    "raise-coil-wire": {"bar-snatched"},
-    "oil-pump-coupling": {"bar-snatched"},
-    "oil-pump-fuse": {"bar-snatched"},
-    "air-cock-shut": {"bar-snatched"},
-    "valve-return-lost": {"bar-snatched"},
-    "plunger-on-the-land": {"bar-into-band", "bar-snatched"},
-    "height-stop-low": {"bar-into-band", "bar-snatched"},
+    "plunger-on-the-land": {"bar-into-band"},
+    "height-stop-low": {"bar-into-band"},
     "cutting-clamping-low": {"bar-slipped", "cut-out-of-square"},
     "cutting-clamping-high": {"tube-crushed"},
     "shuttle-clamping-low": {"bar-slipped"},
@@ -183,7 +177,7 @@ CAN_COST = {
     "wash-hose-open": {"coolant-poor", "spill"},
     "brush-backed-off": {"chips-packed", "teeth-stripped", "cut-out-of-square"},
     "band-inside-out": {"band-rubbed"},
-    "head-up-stuck": {"bar-into-band", "bar-snatched"},
+    "head-up-stuck": {"bar-into-band"},
     "cutting-release-coil-wire": {
         "bar-scored"
     },  # the shuttle is sent through a vise that does not open

@@ -29,10 +29,16 @@ class JobOutcome:
 
 
 def make_ready(session: Session) -> None:
-    """Raise the head and bring the band to the card's speed, and set nothing else."""
+    """Raise the head and bring the band to the card's speed, and set nothing else.
+
+    Nobody starts a band whose teeth lie on a loose bar: where the head stays there, the bar is clamped first.
+    """
     raise_head(session)
+    head = session.saw.plant.head
+    if head.on_loose_bar:
+        clamp_bar(session)
     for line in session.card:
-        if line.name == "band.speed_m_min" and not session.over:
+        if line.name == "band.speed_m_min" and not session.over and not head.on_loose_bar:
             set_speed(session, float(line.setting))
 
 
