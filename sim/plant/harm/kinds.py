@@ -267,9 +267,8 @@ _ROWS: Final = (
     ),
     _harm(
         "bar-snatched", "Bar snatched by the band", _S, "cutting_vise",
-        "The band came on to bar that was not held against it: the teeth would have caught it and "
-        "thrown it.",
-        "clamp the bar in the cutting vise before the band comes down",
+        "The teeth met bar that was not held against them: they would have caught it and thrown it.",
+        "clamp the bar in the cutting vise before the band comes down on it or is started on it",
         minutes=45, band_life=1.0, scrap_m=0.3, money=160,
     ),
     _harm(
