@@ -13,7 +13,7 @@ from sim.pilot.autopilot import begin, make_ready, power_up
 from sim.records.acts import FindingReported
 from sim.scenario import library
 from sim.session.morning import CLASSES, FIT, GOES_ON, STOPS, classes_of
-from sim.session.opening import open_recorded, open_session, read, session_for
+from sim.session.opening import open_recorded, open_session, read, session_for, sound_twin_of
 from sim.session.playback.replay import replay
 from sim.text.typed.console import play
 
@@ -49,6 +49,14 @@ def part(session, key):
 
 
 # What is drawn ----------------------------------------------------------------------------
+
+
+def test_on_the_sound_saw_there_is_nothing_to_come_upon():
+    scenario, _ = read(MORNING)
+
+    assert session_for(scenario, nonce="").morning.found
+    assert session_for(scenario.sound(), nonce="").morning.found == ()
+    assert sound_twin_of(open_session(MORNING)).morning.found == ()
 
 
 def test_other_mornings_come_upon_other_things_and_never_upon_two_that_stop_the_shift():

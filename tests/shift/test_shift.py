@@ -7,10 +7,12 @@ import pytest
 from jsonschema import Draft7Validator
 
 from sim import extras
+from sim.authoring.files import shifts_in, sorted_out
 from sim.bugs import TableError
 from sim.debrief.shift_debrief import ShiftDebrief
 from sim.scenario import library
 from sim.scenario.gate import load
+from sim.scenario.library import find
 from sim.session.opening import open_recorded
 from sim.shift.account import account_of
 from sim.shift.best import Planner
@@ -114,6 +116,15 @@ def test_an_order_costs_its_time_its_metal_and_its_share_of_a_band(floor):
 
     assert pins.cost == pytest.approx(by_hand)
     assert pins.piece_cost == pytest.approx(by_hand / 2)
+
+
+def test_each_visit_uses_what_its_own_cuts_wear_and_all_of_them_what_the_bands_have_lost(floor):
+    blade, own = floor.session.saw.plant.blade, 0.0
+    for each in floor.served:
+        assert each.wear > 0.0
+        own = each.wear + (0.0 if each.bands else own)
+
+    assert own == pytest.approx(blade.wear)
 
 
 def test_a_change_over_takes_what_the_acts_take_and_so_hangs_on_what_was_cut_before(pairs):
@@ -252,6 +263,17 @@ def test_check_tells_of_a_rack_that_is_too_little(drycycle, tmp_path):
 
     assert code == 1
     assert "no bar has room for" in out
+
+
+def test_a_shift_in_a_folder_of_scenarios_is_read_as_a_shift_only(small, tmp_path):
+    here = tmp_path / "here"
+    here.mkdir()
+    drill = here / "drill.yaml"
+    drill.write_bytes(find("posts-come-out-short").read_bytes())
+    (here / "small.yaml").write_bytes(small.read_bytes())
+
+    assert shifts_in(str(here)) == (str(here / "small.yaml"),)
+    assert sorted_out([str(here)]) == ((str(drill),), {}, ())
 
 
 def test_shifts_that_ship_are_found_by_name():
