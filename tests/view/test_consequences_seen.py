@@ -28,7 +28,7 @@ def _thin_wall(**settings):
     for name, setting in settings.items():
         session.saw.set(name.replace("__", "."), setting)
     person.play.go("console")
-    person.play.paused = True
+    person.play.outlook.drawing = person.play.paused = True
     autopilot.begin(session)
     return person
 

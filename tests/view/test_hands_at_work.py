@@ -137,12 +137,12 @@ def _looking_on(size, scale, language, scenario="rail-posts", sheet="walk"):
 
 
 def _below_the_picture(person):
-    """Return where everything is that does something, but for the strip and the tags of the picture."""
+    """Return where everything is that does something, but for the strip, the picture and its tags."""
     person.frame()
     return {
         widget.name: tuple(widget.seen)
         for widget in person.app.stage.active
-        if not widget.name.startswith("hands.") and not widget.floats
+        if not widget.name.startswith("hands.") and not widget.floats and widget.name != "round"
     }
 
 

@@ -63,6 +63,6 @@ def test_the_sheet_of_looks_has_his_apart():
 
 def plan(person):
     """Return what the plan view shows."""
-    person.play.changed = True
+    person.play.outlook.drawing = person.play.changed = True
     person.app.stage.frame()
     return pixels(person)["plan"]

@@ -18,6 +18,7 @@ WIDE_M = 60 * MM
 def plan(session):
     """Return what the plan view shows."""
     person = at_window(session)
+    person.play.outlook.drawing = True
     person.play.changed = True
     person.app.stage.frame()
     return pixels(person)["plan"]

@@ -91,6 +91,7 @@ def test_a_typed_number_may_have_either_decimal_mark(at_the_posts, language, typ
 
 def test_numbers_are_told_with_the_decimal_mark_of_the_language(at_the_posts):
     app = at_the_posts.app
+    at_the_posts.strike("end")  # to the drawing
     at_the_posts.wait(1.2)
     for language, mark in (("en", "."), ("es", ",")):
         app.change_settings(app.settings.with_("language", language))

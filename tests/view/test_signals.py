@@ -44,6 +44,7 @@ def test_a_device_on_the_picture_leads_to_its_wire(at_the_posts):
 
 
 def test_a_callout_on_the_picture_leads_to_its_set_point(at_the_posts):
+    at_the_posts.strike("end")  # to the drawing
     at_the_posts.click("point.head.feed_force_n")
     at_the_posts.frame()
     assert at_the_posts.play.tab == "walk"

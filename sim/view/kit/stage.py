@@ -234,6 +234,11 @@ class Stage:
         if self._mouse is not None and self._mouse.act and self._mouse.act.drag:
             self._mouse.act.drag(place[0] - self._mouse_from[0])
         found = self.at(place)
+        left = self.by_name.get(self._hover)
+        if left is not None and left is not found and left.act and left.act.hover:
+            left.act.hover(None)
+        if found is not None and found.act and found.act.hover:
+            found.act.hover(place)
         self._hover = found.name if found is not None else ""
 
     def wheel(self, place: tuple[int, int], notches: int) -> None:

@@ -44,6 +44,9 @@ class Act:
     click: Callable[[], None] | None = None  # pressed and let go inside
     drag: Callable[[int], None] | None = None  # px from where the drag began
     point: Callable[[tuple[int, int]], None] | None = None  # pressed at a place
+    hover: Callable[[tuple[int, int] | None], None] | None = (
+        None  # the pointer over it; None as it leaves
+    )
     stroke: Callable[[Stroke], bool] | None = None  # while focused; True when it was used
     focus: bool = True
 

@@ -16,7 +16,9 @@ from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Stroke, Widget
 from sim.view.picture.picture import picture
+from sim.view.picture.stage_picture import Stand, in_metal, look_another_way, stage_picture
 from sim.view.play.key_words import called
+from sim.view.play.outlook import Outlook
 from sim.view.play.play import SPEEDS
 from sim.view.play.player import Player
 from sim.view.play.telling import shown
@@ -43,6 +45,8 @@ class ReplayPage(QuietPage):
         self.speed = 1.0
         self._pacer = Pacer()
         self._banner = NOTHING
+        self.outlook = Outlook()
+        self._sawing = False  # the band was in metal when the page was built
 
     def tick(self) -> None:
         """Let the time pass that this frame is worth."""
@@ -64,7 +68,9 @@ class ReplayPage(QuietPage):
         """Return whether the tree must be built anew; true once."""
         warned = self.player.session.bench.banner != self._banner
         self._banner = self.player.session.bench.banner
-        return super().stale() or warned
+        sawing = in_metal(self.player.session)
+        begun, self._sawing = sawing != self._sawing, sawing
+        return super().stale() or warned or begun
 
     def build(self, kit: Kit, area: Rect) -> Widget:
         """Return the tree for an area."""
@@ -84,10 +90,16 @@ class ReplayPage(QuietPage):
             "page", area,
             children=[
                 self._bar(kit, bar),
-                picture(kit, shown, self.player.session, (), wanted=False),
+                self._stage(kit, shown),
                 *warning, self._hands(hands), self._scrubber(line), events,
             ],
         )  # fmt: skip
+
+    def _stage(self, kit: Kit, area: Rect) -> Widget:
+        session = self.player.session
+        if self.outlook.drawing:
+            return picture(kit, area, session, (), wanted=False)
+        return stage_picture(kit, area, Stand(session, self.outlook, self.refresh))
 
     def _bar(self, kit: Kit, area: Rect) -> Widget:
         inner = inset(area, kit.px(0.8), kit.px(0.25))
@@ -201,6 +213,8 @@ class ReplayPage(QuietPage):
             self.toggle_pause()
         elif stroke.name in (",", "."):
             self.change_speed(1 if stroke.name == "." else -1)
+        elif look_another_way(self.outlook, stroke.name):
+            self.refresh()
         else:
             return super().stroke(stroke)
         return True

@@ -30,6 +30,14 @@ from sim.view.pages.tabs import SHEETS, tab_row, tabs_height
 from sim.view.picture.callouts import callouts
 from sim.view.picture.devices import devices
 from sim.view.picture.picture import picture, tag_height
+from sim.view.picture.stage_picture import (
+    Stand,
+    in_metal,
+    look_another_way,
+    stage_line,
+    stage_picture,
+    strip_height,
+)
 from sim.view.picture.wreck import wreck_card
 from sim.view.play.asking import told_of
 from sim.view.play.console_rows import BY_LETTER, CAPS, EMERGENCY, PRESS_THROUGH, STOPS, letter_of
@@ -69,6 +77,7 @@ class SawPage:
         self._claim = ""
         self._over = False
         self._busy = ""
+        self._sawing = False  # the band was in metal when the page was built
         self._banner = NOTHING
         self._apart = False  # the console scrolls, and the stops stand above it as well
         self._asking = False  # the next letter asks why, and presses nothing
@@ -83,7 +92,18 @@ class SawPage:
         warned = play.session.bench.banner != self._banner
         busy = hands_show(play)
         handed, self._busy = busy != self._busy, busy
-        stale = play.changed or self.scrolls.moved or grown or ended or moved or warned or handed
+        sawing = in_metal(play.session)
+        begun, self._sawing = sawing != self._sawing, sawing
+        stale = (
+            begun
+            or play.changed
+            or self.scrolls.moved
+            or grown
+            or ended
+            or moved
+            or warned
+            or handed
+        )
         self._banner = play.session.bench.banner
         self._events = events
         self._over = play.session.over
@@ -153,21 +173,34 @@ class SawPage:
 
     def _picture(self, kit: Kit, area: Rect) -> Widget:
         play = self.play
+        stand = Stand(
+            play.session, play.outlook, play.refresh, self._pick, play.points, play.lesson,
+            play.ears.captions if play.captions else None,
+        )  # fmt: skip
+        drawn = play.outlook.drawing or self._sheet.tags == "devices"
+        shown = self._drawing(kit, area, stand) if drawn else stage_picture(kit, area, stand)
         if play.session.saw.plant.site.wrecked:
-            shown = picture(kit, area, play.session, (), wanted=False)
-            shown.children += wreck_card(kit, area, play.session, self._finish)
-            return shown
-        if area.height < kit.px(_TAGS_EMS):
-            return picture(kit, area, play.session, (), wanted=False)
+            shown.children += wreck_card(kit, area, play.session, self._finish, aside=not drawn)
+        return shown
+
+    def _drawing(self, kit: Kit, area: Rect, stand: Stand) -> Widget:
+        """Return plan and end view, under the line of words."""
+        high = strip_height(kit, area.height)
+        strip, rest = from_top(area, high)
+        line = stage_line(kit, strip, stand) if high else []
+        shown = self._views(kit, rest)
+        return Widget("picture", area, children=[*line, shown], label=shown.label)
+
+    def _views(self, kit: Kit, area: Rect) -> Widget:
+        play = self.play
+        if play.session.saw.plant.site.wrecked or area.height < kit.px(_TAGS_EMS):
+            return picture(kit, area, play.session, (), wanted=False, name="drawing")
         if self._sheet.tags == "devices":
             tags = devices(kit, play.session, self._pick_device)
         else:
             tags = callouts(kit, play.points, self._pick, tag_height(kit, area.height))
-        return picture(
-            kit, area, play.session, tags,
-            wanted=bool(self._sheet.tags),
-            captions=play.ears.captions if play.captions else None,
-        )  # fmt: skip
+        wanted = bool(self._sheet.tags)
+        return picture(kit, area, play.session, tags, wanted=wanted, name="drawing")
 
     def _sheet_height(self, kit: Kit, width: int) -> int:
         """Return how high the sheet would be: a tall one takes all it can get, the others the console's."""
@@ -262,8 +295,15 @@ class SawPage:
         elif _is_key(stroke):
             play.say(acts_on_console(called(BY_LETTER[stroke.name])))
         else:
-            return False
+            return self._look(stroke)
         return True
+
+    def _look(self, stroke: Stroke) -> bool:
+        """Look at the saw another way, if the key is one of those."""
+        looked = look_another_way(self.play.outlook, stroke.name)
+        if looked:
+            self.play.refresh()
+        return looked
 
     def why(self, name: str) -> None:
         """Say beside a key of the console what stands against it, before it is pressed.

@@ -26,7 +26,7 @@ _LIFE_S: Final = 0.55
 _DUST: Final = 2  # specks of powder for each chip
 
 
-def _chance(number: int) -> float:
+def chance(number: int) -> float:
     """Return a fixed number from 0 to 1 for a chip: a hash, not a draw."""
     mixed = (number * 2654435761) & 0xFFFFFFFF
     mixed ^= mixed >> 13
@@ -50,9 +50,9 @@ def paint_spray(pen: Pen, origin: Point, px_per_m: float, session: Session, *, p
     for index in range(count):
         phase = now_s / _LIFE_S + index / count
         age = (phase % 1.0) * _LIFE_S
-        luck = _chance(index * 7919 + int(phase))
+        luck = chance(index * 7919 + int(phase))
         angle = (luck - 0.5) * 1.5 + (0.0 if plan else 0.5)
-        speed = 0.16 + 0.2 * _chance(index + 17)
+        speed = 0.16 + 0.2 * chance(index + 17)
         x = cos(angle) * speed * age
         y = -sin(angle) * speed * age + (0.0 if plan else 0.7 * age * age)
         places.append((chip, (round(origin[0] + x * px_per_m), round(origin[1] + y * px_per_m))))
@@ -90,7 +90,7 @@ def _coolant(pen: Pen, origin: Point, px_per_m: float, now_s: float, *, plan: bo
         side = -1 if index % 2 else 1
         if plan:
             x = origin[0] + px_per_m * 0.004 * side * (1 + 6 * phase)
-            y = origin[1] + px_per_m * 0.06 * (_chance(index) - 0.5)
+            y = origin[1] + px_per_m * 0.06 * (chance(index) - 0.5)
             pygame.draw.line(pen.surface, blue, (x, y), (x + 2 * side, y))
         else:
             x = origin[0] - px_per_m * (0.05 - 0.03 * phase) * side

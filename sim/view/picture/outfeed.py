@@ -23,7 +23,7 @@ from sim.words.message import plain, row
 from sim.words.speech import tell
 
 _HEAD_REACH_M: Final = 0.42  # of the head over the outfeed, at a right angle
-_FALL_S: Final = 1.2  # a cut piece rolls aside in this time
+FALL_S: Final = 1.2  # a cut piece rolls aside in this time
 _SCALE_EMS: Final = 7  # of the scale bar at the right, under the outfeed
 _MOST_SHOWN: Final = 8
 _THIN: Final = 1.6  # lines of text
@@ -39,10 +39,19 @@ _DIFFER: Final = plain("picture.piece.ends-differ", "ends differ")
 _MORE: Final = row("picture.piece.more", "and {count} more", count=count())
 
 
+def rolled_share(session: Session) -> float:
+    """Return how far the newest piece has rolled to its place, 0 to 1, as it slows down."""
+    pieces = lying(session)
+    if not pieces:
+        return 1.0
+    share = min((session.saw.clock.now_us - pieces[-1].at_us) / US / FALL_S, 1.0)
+    return share * share * (3 - 2 * share)
+
+
 def still_rolling(session: Session) -> bool:
     """Return whether a piece is on its way to its place."""
     pieces = session.saw.plant.bar.pieces
-    return bool(pieces) and session.saw.clock.now_us - pieces[-1].at_us < (_FALL_S + 0.1) * US
+    return bool(pieces) and session.saw.clock.now_us - pieces[-1].at_us < (FALL_S + 0.1) * US
 
 
 def paint_pieces(pen: Pen, view: View, session: Session) -> None:
@@ -61,9 +70,7 @@ def paint_pieces(pen: Pen, view: View, session: Session) -> None:
     first = -width - 0.02 - max(width, line_m) / 2
     reach = width / 2 + line_m if thin else max(width, line_m) / 2  # of the last one, words too
     room = max(int((first - reach - FRONT_Z) / step) + 1, 1)
-    since_s = (session.saw.clock.now_us - pieces[-1].at_us) / US
-    rolled = min(since_s / _FALL_S, 1.0)
-    rolled = rolled * rolled * (3 - 2 * rolled)
+    rolled = rolled_share(session)
     for slot, piece in enumerate(reversed(pieces[-room:])):
         home = first - slot * step
         before = -width / 2 if slot == 0 else home + step

@@ -1,4 +1,4 @@
-"""The picture of the machine that is always in sight: both views on one sheet at one scale.
+"""The drawing of the machine: both views on one sheet at one scale, for length, mitre and guide work.
 
 What stands still is painted once with the page; the rest is painted when something changed.
 """
@@ -63,6 +63,7 @@ def picture(
     *,
     wanted: bool,
     captions: Callable[[], tuple[str, ...]] | None = None,
+    name: str = "picture",
 ) -> Widget:
     """Return the picture in the given area, with tags along its edges.
 
@@ -74,6 +75,7 @@ def picture(
         wanted: Whether the tags are to be there even when large letters leave little room; the views
             then are smaller.
         captions: Returns what is heard, in words; None for no captions.
+        name: Of the widget.
     """
     roomy = _roomy(kit, area.height)
     row, edge = tag_height(kit, area.height), kit.px(0.3)
@@ -115,7 +117,7 @@ def picture(
         children += [near] if near is not None else []
     if roomy and captions is not None:
         children.append(_captions(kit, end, captions))
-    return Widget("picture", area, ground, children=children, label=say("the machine"))
+    return Widget(name, area, ground, children=children, label=say("the machine"))
 
 
 def _moving(

@@ -29,7 +29,7 @@ from sim.words.speech import tell
 WANDER_FACTOR: Final = 20
 _SEEN_M: Final = 0.03 * MM
 _MITRE: Final = row("picture.mitre", "mitre {angle}", angle=degrees(None))
-_WANDER: Final = row(
+WANDER: Final = row(
     "picture.wander", "wander {size}, drawn × {factor}", size=mm(2, sign=True), factor=number()
 )
 FAR_Z, NEAR_Z = 0.17, -0.37  # ends of the band that can be seen
@@ -127,7 +127,7 @@ def _say_wander(pen: Pen, swung: Swung, session: Session) -> None:
     off_m = shown_wander_m(session)
     if abs(off_m) < _SEEN_M or swung.view.px_per_m < pen.px(_ROOMY_EMS_PER_M):
         return
-    words = tell(_WANDER(size=off_m, factor=WANDER_FACTOR))
+    words = tell(WANDER(size=off_m, factor=WANDER_FACTOR))
     _note(pen, swung.view, words, swung.at(0.05, 0.135))
 
 

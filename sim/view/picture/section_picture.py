@@ -20,9 +20,7 @@ def section_pictures(
     dent_m: float = 0.0,
 ) -> tuple[Surface, Surface]:  # fmt: skip
     """Return the whole section and the sawn section, transparent around the metal; oval with a dent."""
-    mask = _mask(section, px_per_m)
-    if dent_m > 0.0:
-        mask = pygame.transform.smoothscale(mask, _pressed(mask, section, dent_m))
+    mask = section_mask(section, px_per_m, dent_m)
     size = mask.get_size()
     whole = Surface(size, pygame.SRCALPHA)
     whole.fill((*steel, 255))
@@ -37,6 +35,16 @@ def section_pictures(
         if len(outline) > 2:
             pygame.draw.aalines(picture, cut, True, outline)
     return whole, sawn
+
+
+def section_mask(section: Section, px_per_m: float, dent_m: float = 0.0) -> Surface:
+    """Return white metal on nothing, oval with a dent."""
+    mask = _mask(section, px_per_m)
+    return (
+        pygame.transform.smoothscale(mask, _pressed(mask, section, dent_m))
+        if dent_m > 0.0
+        else mask
+    )
 
 
 def _pressed(mask: Surface, section: Section, dent_m: float) -> tuple[int, int]:

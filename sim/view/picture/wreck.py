@@ -64,8 +64,18 @@ def paint_mark(pen: Pen, view: View, session: Session, number: int) -> None:
     symbol(pen, "octagon", square_in(spot, pen.px(1.4)), pen.palette.red)
 
 
-def wreck_card(kit: Kit, area: Rect, session: Session, finish: Callable[[], None]) -> list[Widget]:
-    """Return the card that tells what ended the run, with the way to the debrief."""
+def wreck_card(
+    kit: Kit, area: Rect, session: Session, finish: Callable[[], None], *, aside: bool = False
+) -> list[Widget]:
+    """Return the card that tells what ended the run, with the way to the debrief.
+
+    Args:
+        kit: Letters and colours.
+        area: Over what it lies.
+        session: Whose run it was.
+        finish: Leads to the debrief.
+        aside: Whether it lies at the right, where the round shows no part of the saw.
+    """
     consequence = fatal(session)
     if consequence is None:
         return []
@@ -78,6 +88,8 @@ def wreck_card(kit: Kit, area: Rect, session: Session, finish: Callable[[], None
     height = column.top + 2 * pad
     card = Rect(0, 0, width, height)
     card.midbottom = (area.centerx, area.bottom - kit.px(0.3))
+    if aside:
+        card.right = area.right - kit.px(0.3)
     for widget in column.widgets:
         widget.rect = widget.rect.move(card.left + stripe + pad, card.top + pad)
         widget.floats = True

@@ -30,6 +30,7 @@ from sim.view.play.instructor_seat import InstructorSeat
 from sim.view.play.last_minute import LastMinute
 from sim.view.play.meter_choice import MeterChoice
 from sim.view.play.oil import Oil
+from sim.view.play.outlook import Outlook
 from sim.view.play.points import Points
 from sim.view.play.telling import Telling, in_titles, off_for_sheet
 from sim.view.play.track import Track
@@ -72,6 +73,7 @@ class Play:
     meter: MeterChoice = field(init=False)
     orders: InstructorSeat = field(init=False)
     oil: Oil = field(init=False)
+    outlook: Outlook = field(default_factory=Outlook)
     gathered: Gathered = field(init=False)
     captions: bool = True
     paused: bool = True

@@ -1,0 +1,142 @@
+"""Names on the picture in the round: the part that is pointed at, those of a lesson's step, or all of them.
+
+A part is lit by a line round it; its plate has its name and what is set on it. No lines lead anywhere.
+"""
+
+from collections.abc import Sequence
+from typing import Final
+
+import pygame
+from pygame import SRCALPHA, Rect, Surface
+
+from sim.view.kit.palette import Colour
+from sim.view.kit.pen import Pen
+from sim.view.picture.round.camera import Place
+from sim.view.picture.round.parts import PARTS
+from sim.view.picture.round.view import RoundShown
+from sim.view.play.points import Points
+from sim.words.speech import sentence, tell
+
+_MOST_LINES: Final = 4
+_PLATE_EMS: Final = 24
+_EDGE_EMS: Final = 0.5
+
+Areas = Sequence[tuple[str, list[Place]]]
+
+
+def paint_halo(
+    pen: Pen, area: Rect, areas: Areas, lit: frozenset[str], colour: Colour, wide: int
+) -> None:
+    """Draw a line round some parts."""
+    shown = [places for name, places in areas if name in lit]
+    if not shown:
+        return
+    mask = Surface(area.size, SRCALPHA)
+    for places in shown:
+        moved = [(x - area.left, y - area.top) for x, y in places]
+        pygame.draw.polygon(mask, (255, 255, 255, 255), moved)
+    pen.surface.set_clip(area)
+    for each in pygame.mask.from_surface(mask, 127).connected_components(60):
+        outline = [(x + area.left, y + area.top) for x, y in each.outline()]
+        if len(outline) > 2:
+            pygame.draw.lines(pen.surface, pen.palette.black, True, outline, wide + 2)
+            pygame.draw.lines(pen.surface, colour, True, outline, wide)
+
+
+def paint_plate(
+    pen: Pen, area: Rect, seen: RoundShown, areas: Areas, lit: str, points: Points | None
+) -> None:
+    """Write the name of a part, and what is set on it, where nothing moves and the part is not."""
+    lines = [sentence(tell(PARTS[lit].title)), *_readings(lit, points)]
+    line, pad = pen.letters.line("small"), pen.px(0.45)
+    title = pen.letters.line("body")
+    room = min(pen.px(_PLATE_EMS), area.width - 2 * pen.px(_EDGE_EMS)) - 2 * pad
+    wrapped = [text for words in lines[1:] for text in pen.letters.wrap(words, "small", room)]
+    wide = max(
+        pen.letters.width(lines[0], "body", True),
+        *(pen.letters.width(text, "small") for text in wrapped or [""]),
+    )
+    size = (min(wide, room) + 2 * pad, title + len(wrapped) * line + 2 * pad)
+    place = _free(pen, area, size, [*_boxes(areas, frozenset((lit,))), *seen.busy()])
+    pen.box(place, pen.palette.panel, pen.palette.focus, radius=0.35)
+    inner = place.inflate(-2 * pad, -2 * pad)
+    pen.text(lines[0], Rect(inner.left, inner.top, inner.width, title), bold=True)
+    for number, text in enumerate(wrapped):
+        at = Rect(inner.left, inner.top + title + number * line, inner.width, line)
+        pen.text(text, at, pen.palette.soft, role="small")
+
+
+def _readings(lit: str, points: Points | None) -> list[str]:
+    if points is None:
+        return []
+    rows = [row for row in points.rows if row.name in PARTS[lit].points]
+    said = []
+    for each in rows[:_MOST_LINES]:
+        value = points.words(each)
+        words = tell(each.told(value)) if each.words and value != "?" else value
+        said.append(f"{sentence(tell(each.title))}: {words}")
+    return said
+
+
+def _boxes(areas: Areas, lit: frozenset[str]) -> list[Rect]:
+    return [_box(places) for name, places in areas if name in lit]
+
+
+def _box(places: Sequence[Place]) -> Rect:
+    left, top = (int(min(place[axis] for place in places)) for axis in (0, 1))
+    right, bottom = (int(max(place[axis] for place in places)) + 1 for axis in (0, 1))
+    return Rect(left, top, right - left, bottom - top)
+
+
+def _free(pen: Pen, area: Rect, size: tuple[int, int], spared: list[Rect]) -> Rect:
+    """Return the first of six places at the edges that covers none of what is spared, else the one that covers least."""
+    edge = pen.px(_EDGE_EMS)
+    inner = area.inflate(-2 * edge, -2 * edge)
+    found: list[tuple[int, Rect]] = []
+    for corner in ("topright", "bottomright", "topleft", "bottomleft", "midbottom", "midtop"):
+        place = Rect((0, 0), size)
+        setattr(place, corner, getattr(inner, corner))
+        hidden = sum(place.clip(each).width * place.clip(each).height for each in spared)
+        if not hidden:
+            return place
+        found.append((hidden, place))
+    return min(found, key=lambda each: each[0])[1]
+
+
+def _large(box: Rect) -> int:
+    return box.width * box.height
+
+
+def paint_names(pen: Pen, area: Rect, areas: Areas) -> None:
+    """Write every name on its part, as far as they go without overlap; the smaller part first."""
+    whole: dict[str, Rect] = {}
+    for name, places in areas:
+        box = _box(places).clip(area)
+        before = whole.get(name)
+        if min(box.size) > 3 and (before is None or _large(box) > _large(before)):
+            whole[name] = box
+    taken: list[Rect] = []
+    line = pen.letters.line("small")
+    for name, box in sorted(whole.items(), key=lambda each: _large(each[1])):
+        words = tell(PARTS[name].title)
+        size = (pen.letters.width(words, "small", True) + pen.px(0.6), line + 2)
+        for dx, dy in (
+            (0, 0),
+            (0, -1),
+            (0, 1),
+            (-1, 0),
+            (1, 0),
+            (0, -2),
+            (0, 2),
+            (-1, -1),
+            (1, 1),
+            (1, -1),
+            (-1, 1),
+        ):
+            place = Rect((0, 0), size)
+            place.center = (box.centerx + dx * size[0] * 2 // 3, box.centery + dy * (line + 3))
+            if area.contains(place) and place.collidelist(taken) < 0:
+                pen.box(place, pen.palette.paper, pen.palette.hair, radius=0.25)
+                pen.text(words, place, role="small", bold=True, align="centre")
+                taken.append(place)
+                break

@@ -1,0 +1,257 @@
+"""The stage: the saw in the round, beside it the cut while the band is in metal, and one line of words.
+
+The drawing is `picture.picture`; which of the two is shown, and from where, is the outlook's.
+"""
+
+from collections.abc import Callable, Hashable, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from pygame import Rect
+
+from sim.session.lessons.lesson import Lesson
+from sim.session.session import Session
+from sim.view.kit.controls import QUIET, button, button_width, focus_ring
+from sim.view.kit.layout import from_left, from_right, from_top
+from sim.view.kit.pen import Kit, Pen
+from sim.view.kit.symbols import square_in, symbol
+from sim.view.kit.widget import Act, Mood, Stroke, Widget
+from sim.view.picture.naming import paint_halo, paint_names, paint_plate
+from sim.view.picture.phase import phase
+from sim.view.picture.round.camera import SIGHTS
+from sim.view.picture.round.colours import paints
+from sim.view.picture.round.cut import cut_of, foot_height
+from sim.view.picture.round.parts import PARTS, parts_of_goal
+from sim.view.picture.round.view import RoundShown, round_of
+from sim.view.play.outlook import Outlook
+from sim.view.play.points import Points
+from sim.words.speech import say, tell
+
+_STRIP_EMS: Final = 1.7
+_LEAST_EMS: Final = 8  # of height, with which there is a line of words
+_WORDS_EMS: Final = 22  # that the phase takes of the line
+_RUNS_US: Final = 16_000  # what runs is drawn anew this often
+_KEYS: Final = {
+    "home": Outlook.turn, "end": Outlook.toggle_drawing, "delete": Outlook.toggle_names,
+}  # fmt: skip
+
+
+def look_another_way(outlook: Outlook, key: str) -> bool:
+    """Take a key of the keyboard, if it is one by which the saw is looked at another way."""
+    if key not in _KEYS:
+        return False
+    _KEYS[key](outlook)
+    return True
+
+
+def strip_height(kit: Kit, high: int) -> int:
+    """Return how high the line of words is over a picture of a height, px; 0 where there is no room."""
+    return max(kit.px(_STRIP_EMS), 26) if high >= kit.px(_LEAST_EMS) else 0
+
+
+@dataclass(frozen=True)
+class Stand:
+    """Where somebody stands before the stage.
+
+    Attributes:
+        session: Whose saw it is.
+        outlook: From where it is looked at, and with what names.
+        refresh: Has the page built anew, after another choice.
+        pick: Called with the first set-up point of a part that was clicked; None where nothing is set.
+        points: What may be read of them; None where nothing is set.
+        lesson: Whose step lights its parts.
+        captions: Returns what is heard, in words; None for no captions.
+    """
+
+    session: Session
+    outlook: Outlook
+    refresh: Callable[[], None]
+    pick: Callable[[str], None] | None = None
+    points: Points | None = None
+    lesson: Lesson | None = None
+    captions: Callable[[], tuple[str, ...]] | None = None
+
+
+def stage_picture(kit: Kit, area: Rect, stand: Stand) -> Widget:
+    """Return the stage in the given area."""
+    session, outlook = stand.session, stand.outlook
+    high = strip_height(kit, area.height)
+    strip, shown = from_top(area, high)
+    children: list[Widget] = []
+    if high:
+        children += stage_line(kit, strip, stand)
+    if in_metal(session):
+        place, shown = from_right(shown, shown.width // 2, max(kit.px(0.3), 4))
+        children.append(_cut(kit, place, session))
+    seen = round_of(session, SIGHTS[outlook.camera], shown, shown, kit.palette)
+    children.append(_Shown(seen, stand).widget(shown))
+    return Widget("picture", area, _ground, children=children, label=say("the machine"))
+
+
+def in_metal(session: Session) -> bool:
+    """Whether the band is in metal, so that half of the stage is the cut."""
+    return session.saw.plant.head.cutting is not None
+
+
+def _cut(kit: Kit, area: Rect, session: Session) -> Widget:
+    foot = foot_height(kit.em) if area.height >= kit.px(_LEAST_EMS) else 0
+    seen = cut_of(session, area, foot, paints(kit.palette))
+
+    def face() -> Hashable:
+        return session.saw.clock.now_us // _RUNS_US, seen.face()
+
+    def paint(pen: Pen, _place: Rect, _mood: Mood) -> None:
+        seen.paint(pen)
+
+    return Widget("cut", area, paint, face, label=say("the cut"))
+
+
+def _ground(pen: Pen, place: Rect, _mood: Mood) -> None:
+    pen.fill(place, pen.palette.paper)
+
+
+class _Shown:
+    """The picture in the round as a widget: what it shows, and what pointer and arrows do on it."""
+
+    def __init__(self, seen: RoundShown, stand: "Stand") -> None:
+        self._seen, self._stand = seen, stand
+
+    def widget(self, area: Rect) -> Widget:
+        """Return it in its place."""
+        act = Act(click=self._click, hover=self._hover, stroke=self._stroke)
+        if self._stand.session.saw.plant.site.wrecked:  # its card lies over it
+            return Widget("round", area, self._paint, self._face, label=say("the saw in the round"))
+        return Widget(
+            "round", area, self._paint, self._face, act, label=say("the saw in the round")
+        )
+
+    def _asked(self) -> frozenset[str]:
+        lesson = self._stand.lesson
+        step = lesson.step if lesson is not None else None
+        return parts_of_goal(step.goal) if step is not None else frozenset()
+
+    def _reads(self) -> tuple[Hashable, ...]:
+        lit, points = self._stand.outlook.lit, self._stand.points
+        if not lit or points is None:
+            return ()
+        return tuple(points.face(row) for row in points.rows if row.name in PARTS[lit].points)
+
+    def _face(self) -> Hashable:
+        seen, outlook = self._seen, self._stand.outlook
+        tick = self._stand.session.saw.clock.now_us // _RUNS_US if seen.runs() else 0
+        return tick, seen.face(), outlook.lit, self._reads(), outlook.names, self._asked()
+
+    def _paint(self, pen: Pen, place: Rect, mood: Mood) -> None:
+        seen, outlook = self._seen, self._stand.outlook
+        seen.paint(pen.surface)
+        asked, lit = self._asked(), outlook.lit
+        if asked or lit or outlook.names:
+            areas = seen.areas()
+            paint_halo(pen, place, areas, asked, pen.palette.focus, 2)
+            if outlook.names:
+                paint_names(pen, place, areas)
+            if lit:
+                paint_halo(pen, place, areas, frozenset((lit,)), pen.palette.white, 3)
+                paint_plate(pen, place, seen, areas, lit, self._stand.points)
+        focus_ring(pen, place, mood)
+
+    def _hover(self, place: tuple[int, int] | None) -> None:
+        self._stand.outlook.lit = self._seen.part_at(place) if place is not None else ""
+
+    def _click(self) -> None:
+        lit = self._stand.outlook.lit
+        if lit and PARTS[lit].points and self._stand.pick is not None:
+            self._stand.pick(PARTS[lit].points[0])
+
+    def _stroke(self, stroke: Stroke) -> bool:
+        step = {"left": -1, "right": 1}.get(stroke.name)
+        if step is None:
+            return False
+        outlook = self._stand.outlook
+        outlook.lit = _next(self._seen, outlook.lit, step)
+        return True
+
+
+def _next(seen: RoundShown, lit: str, step: int) -> str:
+    """Return the part beside another, from left to right as they are seen."""
+    middles: dict[str, float] = {}
+    for name, places in seen.areas():
+        if seen.camera.area.collidepoint(places[0]):
+            middles.setdefault(name, sum(x for x, _ in places) / len(places))
+    names = sorted(middles, key=lambda name: middles[name])
+    here = names.index(lit) if lit in names else (-1 if step > 0 else 0)
+    return names[(here + step) % len(names)] if names else ""
+
+
+def stage_line(kit: Kit, strip: Rect, stand: Stand) -> list[Widget]:
+    """Return the line over the picture: what the saw does, what is heard, and the keys of the outlook."""
+    session, captions = stand.session, stand.captions
+    keys, rest = _keys(kit, strip, stand.outlook, stand.refresh)
+    words, heard = from_left(rest, min(kit.px(_WORDS_EMS), rest.width), kit.px(0.8))
+
+    def said() -> str:
+        return tell(phase(session))
+
+    def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+        pen.fill(place, pen.palette.paper)
+        inner = place.inflate(-2 * pen.px(0.5), 0)
+        pen.fitted(said(), inner, ("body", "small", "fine"), bold=True)
+
+    children = [Widget("phase", words, paint, said, label=say("what the saw does")), *keys]
+    if captions is not None and heard.width >= kit.px(9):
+        children.append(_captions(kit, heard, captions))
+    return children
+
+
+def _keys(
+    kit: Kit, strip: Rect, outlook: Outlook, refresh: Callable[[], None]
+) -> tuple[list[Widget], Rect]:
+    """Return the keys of the outlook at the right of the line, as many as there is room for, and what is left."""
+
+    def then(change: Callable[[], None]) -> Callable[[], None]:
+        def click() -> None:
+            change()
+            refresh()
+
+        return click
+
+    rows = (
+        ("stage.names", say("Names"), say("Del", "key"), then(outlook.toggle_names), lambda: outlook.names),
+        ("stage.drawing", say("Drawing"), say("End", "key"), then(outlook.toggle_drawing), lambda: outlook.drawing),
+        ("stage.camera", tell(SIGHTS[outlook.camera].title), say("Home", "key"), then(outlook.turn), None),
+    )  # fmt: skip
+    rest, found = strip, []
+    place_high = max(strip.height - kit.px(0.2), 24)
+    for name, words, hint, click, chosen in rows:
+        wide = button_width(kit, words, hint=hint, role="small") + kit.px(0.4)
+        if rest.width - wide < kit.px(10):
+            break
+        place, rest = from_right(rest, wide, kit.px(0.3))
+        place = Rect(place.left, strip.top, wide, place_high)
+        found.append(button(name, place, words, click, hint=hint, style=_KEY, chosen=chosen))
+    return found, rest
+
+
+_KEY: Final = replace(QUIET, role="small")
+
+
+def _as_many(pen: Pen, words: Sequence[str], width: int) -> str:
+    """Return as many of the captions as go on one line."""
+    for count in range(len(words), 0, -1):
+        said = " · ".join(words[:count])
+        if pen.letters.width(said, "small") <= width:
+            return said
+    return ""
+
+
+def _captions(kit: Kit, place: Rect, heard: Callable[[], tuple[str, ...]]) -> Widget:
+    def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
+        words = heard()
+        if not words:
+            return
+        mark, rest = from_left(at, pen.px(0.9), pen.px(0.4))
+        said = _as_many(pen, words, rest.width)
+        symbol(pen, "speaker", square_in(mark, pen.px(0.8)), pen.palette.soft)
+        pen.text(said, rest, pen.palette.soft, role="small")
+
+    return Widget("captions", place, paint, heard, label=say("captions"))
