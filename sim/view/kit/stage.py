@@ -136,7 +136,7 @@ class Stage:
     def _repaint(self, widget: Widget, *, clear: bool = True) -> Rect:
         seen = widget.seen
         self.surface.set_clip(None)
-        if clear:
+        if clear and not widget.covers:
             self.surface.blit(self.backdrop, seen, seen)
         self._paint(widget)
         self.surface.set_clip(None)

@@ -65,6 +65,7 @@ class Widget:
     window: Rect | None = None  # what can be seen of it when it is in something that scrolls
     pane: str = ""  # the name of that
     floats: bool = False  # meant to lie over others
+    covers: bool = False  # paints every px of its place, so that nothing is cleared under it
 
     def walk(self) -> Iterator["Widget"]:
         """Yield this widget and everything in it, in reading order."""

@@ -90,7 +90,8 @@ def stage_picture(kit: Kit, area: Rect, stand: Stand) -> Widget:
 
 def in_metal(session: Session) -> bool:
     """Whether the band is in metal, so that half of the stage is the cut."""
-    return session.saw.plant.head.cutting is not None
+    plant = session.saw.plant
+    return plant.head.cutting is not None and not plant.site.wrecked
 
 
 def _cut(kit: Kit, area: Rect, session: Session) -> Widget:
@@ -103,7 +104,7 @@ def _cut(kit: Kit, area: Rect, session: Session) -> Widget:
     def paint(pen: Pen, _place: Rect, _mood: Mood) -> None:
         seen.paint(pen)
 
-    return Widget("cut", area, paint, face, label=say("the cut"))
+    return Widget("cut", area, paint, face, label=say("the cut"), covers=True)
 
 
 def _ground(pen: Pen, place: Rect, _mood: Mood) -> None:
@@ -117,12 +118,12 @@ class _Shown:
         self._seen, self._stand = seen, stand
 
     def widget(self, area: Rect) -> Widget:
-        """Return it in its place."""
+        """Return it in its place; once the run has ended its card lies over it, and it takes no hand."""
+        over = self._stand.session.saw.plant.site.wrecked
         act = Act(click=self._click, hover=self._hover, stroke=self._stroke)
-        if self._stand.session.saw.plant.site.wrecked:  # its card lies over it
-            return Widget("round", area, self._paint, self._face, label=say("the saw in the round"))
+        label = say("the saw in the round")
         return Widget(
-            "round", area, self._paint, self._face, act, label=say("the saw in the round")
+            "round", area, self._paint, self._face, None if over else act, label=label, covers=True
         )
 
     def _asked(self) -> frozenset[str]:

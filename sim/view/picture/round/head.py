@@ -24,7 +24,7 @@ from sim.view.picture.round.ordering import back_to_front
 from sim.view.picture.round.shading import dimmed, tone, turned_to_us
 from sim.view.picture.round.sizes import PIVOT_Y, Sizes
 from sim.view.picture.round.solids import Solid, box, cylinder
-from sim.view.picture.wreck import PARTED, fatal
+from sim.view.picture.wreck import BENT, PARTED, fatal
 
 STRAND_X: Final = (0.0, 0.004)
 _RIM_X: Final = (-0.018, 0.012)
@@ -34,6 +34,7 @@ NEAR_PARTS: Final = ("near_wheel", "cover", "guard", "beam")
 _SHADES: Final = 8  # of load
 _LOADED: Final = (244, 200, 60)
 _DASH_M: Final = 0.022
+_BOW_M: Final = 0.035
 _SLOWED: Final = 0.12  # of the band's speed, that the eye can follow
 _MARKS: Final = 6  # on a wheel
 _FADES: Final = 4
@@ -281,6 +282,9 @@ class HeadShown:
         if parted:
             self._parted(surface, on, (arm, fixed), colour)
             return
+        if ended is not None and ended.kind in BENT:
+            self._bent(surface, on, (arm, fixed), colour)
+            return
         flat = [
             on(STRAND_X[1], arm, 0.0),
             on(STRAND_X[1], fixed, 0.0),
@@ -306,6 +310,24 @@ class HeadShown:
                 pygame.draw.polygon(surface, colour, points)
                 pygame.draw.aalines(surface, dimmed(colour, 0.7), True, points)
             y, tooth = y + pitch, tooth + 1
+
+    @staticmethod
+    def _bent(
+        surface: Surface,
+        on: Callable[[float, float, float], Place],
+        span: tuple[float, float],
+        colour: Colour,
+    ) -> None:
+        """Paint a band that a bar was driven against: bowed towards the outfeed, out of its guides."""
+        low, high = [], []
+        for step in range(13):
+            share = step / 12
+            x = STRAND_X[1] + _BOW_M * (1 - (2 * share - 1) ** 2)
+            y = span[0] + (span[1] - span[0]) * share
+            low.append(on(x, y, 0.0))
+            high.append(on(x, y, 0.034))
+        pygame.draw.polygon(surface, dimmed(colour, 0.9), [*low, *reversed(high)])
+        pygame.draw.aalines(surface, RED, True, [*low, *reversed(high)])
 
     @staticmethod
     def _parted(

@@ -82,9 +82,9 @@ class PersonShown:
 
         yield Thing(("zone", zone, bare), partial(_round_spot, spot, wide), tint)
         for side in (-1, 1):
-            palm = (x + 0.035 * side, y - 0.01, z + 0.012)
-            wrist = (x + 0.05 * side, y - 0.06, z + 0.02)
-            elbow = (x + 0.1 * side, y - 0.3, z + 0.06)
+            palm = (x + 0.045 * side, y - 0.01, z + 0.012)
+            wrist = (x + 0.068 * side, y - 0.058, z + 0.02)
+            elbow = (x + 0.2 * side, y - 0.3, z + 0.06)
             arm = self._arm(palm, wrist, side)
             yield Thing(("hand", zone, side), partial(_both, palm, elbow), arm)
 
@@ -93,7 +93,8 @@ class PersonShown:
         paints = self._paints
 
         def paint(painter: Painter) -> None:
-            elbow = (wrist[0] + 0.03 * side, wrist[1] - 0.22, wrist[2] - 0.06)
+            out = 0.03 if wrist[2] < 0.0 else 0.11  # arms that reach in come from both sides
+            elbow = (wrist[0] + out * side, wrist[1] - 0.22, wrist[2] - 0.06 + out * 0.4)
             _limb(painter, wrist, elbow, (0.022, 0.036), paints.sleeve)
             _limb(painter, palm, wrist, (0.020, 0.017), paints.skin)
             for finger in range(4):

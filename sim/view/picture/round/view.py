@@ -13,6 +13,7 @@ from pygame import SRCALPHA, Rect, Surface
 
 from sim.plant.bar import Piece
 from sim.plant.coolant import WET
+from sim.session.hands.zones import STRIKES
 from sim.session.session import Session
 from sim.trade.mitre import BarEnd, square_end
 from sim.units import MM
@@ -32,6 +33,7 @@ from sim.view.picture.round.sizes import FRONT_Y, TABLE_Z, Sizes
 from sim.view.picture.round.solids import Solid
 from sim.view.picture.round.spray import paint_spray
 from sim.view.picture.round.work import Stick, hull, kerf_line, near_side, piece_stick, shadow_lines
+from sim.view.picture.wreck import fatal
 from sim.view.play.readings import depth_m
 
 _BAR_SEEN_M: Final = 2.9  # of the bar behind its front end, that any picture shows
@@ -60,8 +62,11 @@ class RoundShown:
         self._behind: tuple[Hashable, Surface] | None = None
         self._whole: tuple[Hashable, Surface] | None = None
         self._head: tuple[Hashable, Surface, tuple[int, int]] | None = None
-        self._stencil: tuple[Hashable, Surface] | None = None
+        self._stencil: tuple[float, Surface, Rect] | None = None
         self._still: list[Solid] | None = None
+        self._wet = False
+        self._behind_area = Rect(0, 0, 0, 0)  # that was painted on, of the picture
+        self._before_area = Rect(0, 0, 0, 0)
 
     # What it hangs on ---------------------------------------------------------------------
 
@@ -133,37 +138,53 @@ class RoundShown:
         whole = self._painted()
         surface.blit(whole, self.camera.area)
         surface.set_clip(self.camera.area)
-        if self.head.runs():
-            self.head.paint_running(surface, self._work_before())
-        paint_spray(surface, self.camera, self.session, self.sizes, self.paints)
+        if fatal(self.session) is None:
+            if self.head.runs():
+                self.head.paint_running(surface, self._work_before())
+            paint_spray(surface, self.camera, self.session, self.sizes, self.paints)
         surface.set_clip(None)
 
     def _painted(self) -> Surface:
+        """Return everything but what runs; of both layers only what was painted before is painted anew."""
         behind_face, before_face = self._behind_face(), self._before_face()
         key = behind_face, before_face
         if self._whole is not None and self._whole[0] == key:
             return self._whole[1]
+        anew = self._behind is None or self._behind[0] != behind_face
+        old = self._behind_area
         behind = self._painted_behind(behind_face)
-        surface = self._whole[1] if self._whole is not None else behind.copy()
-        surface.blit(behind, (0, 0))
-        view = surface_at(surface, self.camera.area)
+        if self._whole is None:
+            surface, stale = behind.copy(), Rect(0, 0, 0, 0)
+        else:
+            surface, stale = self._whole[1], self._before_area
+            if anew:
+                stale = stale.unionall((old, self._behind_area))
+        surface.blit(behind, stale, stale)
+        view = Shifted(surface, self.camera.area)
         self._paint_before(view)
+        self._before_area = view.painted
         self._whole = key, surface
         return surface
 
     def _painted_behind(self, key: Hashable) -> Surface:
         if self._behind is not None and self._behind[0] == key:
             return self._behind[1]
-        room = self._room(self.session.saw.plant.coolant.floor == WET)
-        surface = self._behind[1] if self._behind is not None else room.copy()
-        surface.blit(room, (0, 0))
-        view = surface_at(surface, self.camera.area)
+        wet = self.session.saw.plant.coolant.floor == WET
+        room = self._room(wet)
+        if self._behind is None or wet != self._wet:
+            surface, self._wet = room.copy(), wet
+            whole = surface.get_rect()
+        else:
+            surface, whole = self._behind[1], Rect(0, 0, 0, 0)
+            surface.blit(room, self._behind_area, self._behind_area)
+        view = Shifted(surface, self.camera.area)
         if self._from_outfeed:
             self._paint_feed(view)
         else:
             self._put_bar(view)
         self.things.paint_behind(view)
         self._behind = key, surface
+        self._behind_area = whole if whole.width else view.painted
         return surface
 
     @property
@@ -254,11 +275,11 @@ class RoundShown:
                 if len(places) > 2:
                     moved = [(x - area.left, y - area.top) for x, y in places]
                     pygame.draw.polygon(stencil, (255, 255, 255, 255), moved)
-            self._stencil = mitre, stencil
-        stencil = self._stencil[1]
+            self._stencil = mitre, stencil, stencil.get_bounding_rect().move(area.topleft)
+        _, stencil, whole = self._stencil
         found, by = self._bar(), self._bar_by()
         place = Rect(found.corner, found.surface.get_size()).move(by).clip(area)
-        place = place.clip(stencil.get_bounding_rect().move(area.topleft))
+        place = place.clip(whole)
         if min(place.size) <= 0:
             return
         cut = Surface(place.size, SRCALPHA)
@@ -295,6 +316,9 @@ class RoundShown:
             self._paint_pieces(view)
         else:
             self._paint_feed_before(view)
+        ended = fatal(self.session)
+        if ended is not None and ended.kind in STRIKES:  # but for the hands
+            view.grey()
         self.things.paint_before(view)
 
     def _paint_feed_before(self, view: "Shifted") -> None:
@@ -458,7 +482,7 @@ def _inside(places: Sequence[Place], place: Place) -> bool:
 
 
 class Shifted:
-    """A surface on which the places are those of the window.
+    """A surface on which the places are those of the window; it remembers where something was painted.
 
     Args:
         surface: As large as the area.
@@ -467,20 +491,26 @@ class Shifted:
 
     def __init__(self, surface: Surface, area: Rect) -> None:
         self.surface, self._left, self._top = surface, area.left, area.top
+        self.painted = Rect(0, 0, 0, 0)  # on the surface
 
     def blit(self, other: Surface, place: Rect | tuple[float, float]) -> Rect:
         """Draw a picture at a place of the window."""
-        return self.surface.blit(other, (place[0] - self._left, place[1] - self._top))
+        at = (place[0] - self._left, place[1] - self._top)
+        return self._note(self.surface.blit(other, at))
 
     def lines(self, colour: tuple[int, int, int], places: list[Place], wide: int) -> None:
         """Draw a line through places of the window."""
         moved = [(x - self._left, y - self._top) for x, y in places]
-        pygame.draw.lines(self.surface, colour, False, moved, wide)
+        self._note(pygame.draw.lines(self.surface, colour, False, moved, wide))
 
+    def grey(self) -> None:
+        """Take the colour out of all of it."""
+        self.surface.blit(pygame.transform.grayscale(self.surface), (0, 0))
+        self._note(self.surface.get_rect())
 
-def surface_at(surface: Surface, area: Rect) -> Shifted:
-    """Return a surface with the places of an area."""
-    return Shifted(surface, area)
+    def _note(self, where: Rect) -> Rect:
+        self.painted = self.painted.union(where) if self.painted.width else where
+        return where
 
 
 @lru_cache(maxsize=3)
