@@ -139,9 +139,11 @@ class SawPage:
         high = max(inner.height - fixed - strips - wanted, least)
         shown, below = from_top(inner, high, gap)
         over: list[Widget] = []
+        under = 0
         hands_high = min(hands_height(kit, inner.width, play), shown.height)
         if hands_high:
             strip, shown = from_bottom(shown, hands_high, gap)
+            under = hands_high + gap
             over.append(hands_strip(kit, strip, play))
         if warn_high:
             strip, below = from_top(below, warn_high, gap)
@@ -162,7 +164,7 @@ class SawPage:
             area,
             children=[
                 self._bar(kit, bar),
-                self._picture(kit, shown),
+                self._picture(kit, shown, under),
                 *over,
                 coach_line(kit, line, self.play),
                 *stops,
@@ -171,14 +173,18 @@ class SawPage:
             ],
         )
 
-    def _picture(self, kit: Kit, area: Rect) -> Widget:
+    def _picture(self, kit: Kit, area: Rect, under: int) -> Widget:
         play = self.play
         stand = Stand(
             play.session, play.outlook, play.refresh, self._pick, play.points, play.lesson,
             play.ears.captions if play.captions else None,
         )  # fmt: skip
         drawn = play.outlook.drawing or self._sheet.tags == "devices"
-        shown = self._drawing(kit, area, stand) if drawn else stage_picture(kit, area, stand)
+        shown = (
+            self._drawing(kit, area, stand)
+            if drawn
+            else stage_picture(kit, area, stand, under=under)
+        )
         if play.session.saw.plant.site.wrecked:
             shown.children += wreck_card(kit, area, play.session, self._finish, aside=not drawn)
         return shown

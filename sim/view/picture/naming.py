@@ -9,14 +9,23 @@ from typing import Final
 import pygame
 from pygame import SRCALPHA, Rect, Surface
 
+from sim.session.session import Session
 from sim.view.kit.palette import Colour
 from sim.view.kit.pen import Pen
+from sim.view.picture.drawn import as_seen, lying
+from sim.view.picture.outfeed import piece_words
 from sim.view.picture.round.camera import Place
 from sim.view.picture.round.parts import PARTS
 from sim.view.picture.round.view import RoundShown
 from sim.view.play.points import Points
+from sim.words.fields import count
+from sim.words.message import row
 from sim.words.speech import sentence, tell
 
+_LIE: Final = row(
+    "picture.pieces-lie", "{count} piece or end lies there", count=count(),
+    plural="{count} pieces and ends lie there",
+)  # fmt: skip
 _MOST_LINES: Final = 4
 _PLATE_EMS: Final = 24
 _EDGE_EMS: Final = 0.5
@@ -28,14 +37,12 @@ def paint_halo(
     pen: Pen, area: Rect, areas: Areas, lit: frozenset[str], colour: Colour, wide: int
 ) -> None:
     """Draw a line round some parts."""
-    shown = [places for name, places in areas if name in lit]
-    if not shown:
+    if not any(name in lit for name, _ in areas):
         return
     mask = Surface(area.size, SRCALPHA)
-    for places in shown:
+    for name, places in areas:  # what lies before it covers it
         moved = [(x - area.left, y - area.top) for x, y in places]
-        pygame.draw.polygon(mask, (255, 255, 255, 255), moved)
-    pen.surface.set_clip(area)
+        pygame.draw.polygon(mask, (255, 255, 255, 255) if name in lit else (0, 0, 0, 0), moved)
     for each in pygame.mask.from_surface(mask, 127).connected_components(60):
         outline = [(x + area.left, y + area.top) for x, y in each.outline()]
         if len(outline) > 2:
@@ -48,6 +55,8 @@ def paint_plate(
 ) -> None:
     """Write the name of a part, and what is set on it, where nothing moves and the part is not."""
     lines = [sentence(tell(PARTS[lit].title)), *_readings(lit, points)]
+    if lit == "piece":
+        lines += _pieces(seen.session)
     line, pad = pen.letters.line("small"), pen.px(0.45)
     title = pen.letters.line("body")
     room = min(pen.px(_PLATE_EMS), area.width - 2 * pen.px(_EDGE_EMS)) - 2 * pad
@@ -69,13 +78,22 @@ def paint_plate(
 def _readings(lit: str, points: Points | None) -> list[str]:
     if points is None:
         return []
-    rows = [row for row in points.rows if row.name in PARTS[lit].points]
+    rows = [each for each in points.rows if each.name in PARTS[lit].points]
     said = []
     for each in rows[:_MOST_LINES]:
         value = points.words(each)
         words = tell(each.told(value)) if each.words and value != "?" else value
         said.append(f"{sentence(tell(each.title))}: {words}")
     return said
+
+
+def _pieces(session: Session) -> list[str]:
+    """Return how many lie there, and what was read on the last of them or is to be seen of it."""
+    pieces = lying(session)
+    said = [tell(_LIE(count=len(pieces)))]
+    words = [(len(pieces) - back, piece_words(session, as_seen(session, piece)))
+             for back, piece in enumerate(reversed(pieces[-_MOST_LINES:]))]  # fmt: skip
+    return [*said, *(f"{number}: {told}" for number, told in words if told)]
 
 
 def _boxes(areas: Areas, lit: frozenset[str]) -> list[Rect]:

@@ -80,7 +80,7 @@ def paint_pieces(pen: Pen, view: View, session: Session) -> None:
         right = min(left + shown.length_m, TRAY[1] - 0.01)
         body = view.rect(left, z - width / 2, right, z + width / 2)
         _piece(pen, body, shown, view.px_per_m)
-        words = _words(session, shown)
+        words = piece_words(session, shown)
         if words:
             _tag(pen, view, body, words, under=thin)
     if len(pieces) > room:
@@ -96,7 +96,8 @@ def _beside(pen: Pen, view: View, session: Session, home_x: float) -> bool:
     room = view.area.right - view.at(home_x, 0.0)[0] - pen.px(1.2)
     pieces = lying(session)
     return all(
-        view.long(piece.length_m) + pen.letters.width(_words(session, piece), "small", True) <= room
+        view.long(piece.length_m) + pen.letters.width(piece_words(session, piece), "small", True)
+        <= room
         for piece in (as_seen(session, each) for each in pieces[-_MOST_SHOWN:])
     )
 
@@ -142,7 +143,7 @@ def _near_corner(body: Rect, lean: int, gone: int) -> list[tuple[int, int]]:
     return [(body.right - gone, body.top + down), (body.right - gone, body.bottom)]
 
 
-def _words(session: Session, piece: Piece) -> str:
+def piece_words(session: Session, piece: Piece) -> str:
     """Return what was read on a piece, and what is to be seen of it; nothing where that is nothing."""
     read = read_of(session, piece)
     said = [(_GAP if each.tool.squareness else _LENGTH)(read=each.read_m) for each in read]

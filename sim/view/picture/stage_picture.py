@@ -11,6 +11,7 @@ from pygame import Rect
 
 from sim.session.lessons.lesson import Lesson
 from sim.session.session import Session
+from sim.session.sights.known import hides
 from sim.view.kit.controls import QUIET, button, button_width, focus_ring
 from sim.view.kit.layout import from_left, from_right, from_top
 from sim.view.kit.pen import Kit, Pen
@@ -72,10 +73,17 @@ class Stand:
     captions: Callable[[], tuple[str, ...]] | None = None
 
 
-def stage_picture(kit: Kit, area: Rect, stand: Stand) -> Widget:
-    """Return the stage in the given area."""
+def stage_picture(kit: Kit, area: Rect, stand: Stand, *, under: int = 0) -> Widget:
+    """Return the stage in the given area.
+
+    Args:
+        kit: Letters and colours.
+        area: Where it goes.
+        stand: Whose saw, and from where it is looked at.
+        under: How many px more it would have if nothing lay below it for a while: the saw keeps its place.
+    """
     session, outlook = stand.session, stand.outlook
-    high = strip_height(kit, area.height)
+    high = strip_height(kit, area.height + under)
     strip, shown = from_top(area, high)
     children: list[Widget] = []
     if high:
@@ -83,7 +91,8 @@ def stage_picture(kit: Kit, area: Rect, stand: Stand) -> Widget:
     if in_metal(session):
         place, shown = from_right(shown, shown.width // 2, max(kit.px(0.3), 4))
         children.append(_cut(kit, place, session))
-    seen = round_of(session, SIGHTS[outlook.camera], shown, shown, kit.palette)
+    whole = Rect(shown.left, shown.top, shown.width, shown.height + under)
+    seen = round_of(session, SIGHTS[outlook.camera], whole, whole, kit.palette)
     children.append(_Shown(seen, stand).widget(shown))
     return Widget("picture", area, _ground, children=children, label=say("the machine"))
 
@@ -95,7 +104,8 @@ def in_metal(session: Session) -> bool:
 
 
 def _cut(kit: Kit, area: Rect, session: Session) -> Widget:
-    foot = foot_height(kit.em) if area.height >= kit.px(_LEAST_EMS) else 0
+    told = area.height >= kit.px(_LEAST_EMS) and not hides(session)
+    foot = foot_height(kit.em) if told else 0
     seen = cut_of(session, area, foot, paints(kit.palette))
 
     def face() -> Hashable:

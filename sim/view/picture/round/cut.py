@@ -16,7 +16,6 @@ from pygame import SRCALPHA, Rect, Surface
 from sim.plant.blade import INSIDE_OUT, STRIPPED
 from sim.plant.sawing import Chips
 from sim.session.session import Session
-from sim.session.sights.known import hides
 from sim.trade.chips import Colour as ChipColour
 from sim.trade.chips import Form
 from sim.trade.sections import Section
@@ -184,7 +183,8 @@ class CutShown:
         moved = round(self._phase_m() * self.px_per_m) % pitch_px
         depth = strand.get_height() - round(session.machine.band_width_m * self.px_per_m)
         top = self._y(teeth_m) - strand.get_height()
-        surface.set_clip(area.clip(surface.get_clip()))
+        clip = surface.get_clip()
+        surface.set_clip(area.clip(clip))
         surface.blit(strand, (area.left - pitch_px + moved, top))
         self._gullets(surface, teeth_m, pitch_px, moved, depth)
         guide = plant_of(session, "band.guide_span_mm").band.guide
@@ -208,7 +208,7 @@ class CutShown:
             )
             surface.fill(dimmed(paints.guide, 0.6), pad)
             pygame.draw.rect(surface, dimmed(paints.guide, 0.5), body, 1)
-        surface.set_clip(None)
+        surface.set_clip(clip)
 
     def _gullets(
         self, surface: Surface, teeth_m: float, pitch_px: int, moved: int, deep: int
@@ -353,7 +353,7 @@ class CutShown:
 
     def _words(self, pen: Pen) -> None:
         """Write what it is, three readings where they may be known, and the wander as it is drawn."""
-        area, palette, session = self._area, pen.palette, self._session
+        area, palette = self._area, pen.palette
         line = pen.letters.line("small")
         title = say("THE CUT, FROM THE OUTFEED")
         wide = pen.letters.width(title, "fine", True) + pen.px(0.8)
@@ -367,8 +367,6 @@ class CutShown:
             return
         foot = Rect(area.left + 1, area.bottom - self._foot, area.width - 2, self._foot - 1)
         pen.fill(foot, palette.paper)
-        if hides(session):
-            return
         left = foot.left + pen.px(0.6)
         for name, value in self._readings():
             said = f"{name} {value}"
@@ -406,7 +404,6 @@ class CutShown:
             points.append(
                 (left + 6 + (span - 12) * share, middle + reach * (1 - (2 * share - 1) ** 2))
             )
-        pen.surface.set_clip(None)
         for down in (0, 1):
             pygame.draw.aalines(
                 pen.surface, self._paints.band, False, [(x, y + down) for x, y in points]

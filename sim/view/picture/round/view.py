@@ -24,7 +24,7 @@ from sim.view.picture.round.camera import Camera, Place, Sight, Spot
 from sim.view.picture.round.colours import Paints, paints
 from sim.view.picture.round.frame import paint_room, standing
 from sim.view.picture.round.furnishing import Furnishings
-from sim.view.picture.round.head import HeadShown
+from sim.view.picture.round.head import NEAR_PARTS, HeadShown, fade_of
 from sim.view.picture.round.ordering import back_to_front
 from sim.view.picture.round.parts import PARTS
 from sim.view.picture.round.shading import Sprite, dimmed, reach, sprite
@@ -137,12 +137,13 @@ class RoundShown:
         """Paint it where its camera's picture goes."""
         whole = self._painted()
         surface.blit(whole, self.camera.area)
-        surface.set_clip(self.camera.area)
+        clip = surface.get_clip()
+        surface.set_clip(self.camera.area.clip(clip))
         if fatal(self.session) is None:
             if self.head.runs():
                 self.head.paint_running(surface, self._work_before())
             paint_spray(surface, self.camera, self.session, self.sizes, self.paints)
-        surface.set_clip(None)
+        surface.set_clip(clip)
 
     def _painted(self) -> Surface:
         """Return everything but what runs; of both layers only what was painted before is painted anew."""
@@ -362,6 +363,8 @@ class RoundShown:
         feed = [*self._feed_areas(), *self.things.areas()]
         head = [(part, hull(places)) for part, places in self.head.hulls()]
         found += [*feed, *head] if self._from_outfeed else [*head, *feed]
+        if fade_of(self.sizes, self.session):  # what is seen through is pointed at through it
+            found.sort(key=lambda each: each[0] not in NEAR_PARTS)
         found.append(("band", hull(self.head.strand_places())))
         found += self._front_areas()
         return [(part, places) for part, places in found if part in PARTS and len(places) > 2]
@@ -417,17 +420,20 @@ class RoundShown:
         bar = self.session.saw.plant.bar
         if self._from_outfeed and bar.length_m > 0.0 and bar.front_m > 0.0:
             yield "bar", self._bar_hull(max(bar.rear_m, 0.0), bar.front_m)
-        for piece, by in self.pieces():
-            place = piece.place(by)
-            yield "piece", [place.topleft, place.topright, place.bottomright, place.bottomleft]
+        wide, high = self.sizes.width_m, self.sizes.height_m
+        for piece, (_, by) in self._lying():
+            spots = [
+                (x, y, z) for x in (0.0, piece.length_m) for y in (-wide, 0.0) for z in (0.0, high)
+            ]
+            yield "piece", self._hull(spots, by)
 
     # Pieces -------------------------------------------------------------------------------
 
     def _paint_pieces(self, view: "Shifted") -> None:
-        for piece_sprite, by in self.pieces():
+        for _, (piece_sprite, by) in self._lying():
             piece_sprite.put(view, by)
 
-    def pieces(self) -> list[tuple[Sprite, Place]]:
+    def _lying(self) -> list[tuple[Piece, tuple[Sprite, Place]]]:
         """Return the last pieces and where they lie, from back to front: side by side, then on one another."""
         pieces = lying(self.session)
         if not pieces:
@@ -439,16 +445,16 @@ class RoundShown:
         room = row * _LAYERS
         shown = pieces[-room:]
         rolled = rolled_share(self.session)
-        found: list[tuple[tuple[float, float], Sprite, Place]] = []
+        found: list[tuple[tuple[float, float], Piece, Place]] = []
         for number, piece in enumerate(shown):
             layer, slot = divmod(number, row)
             y, z = first - (row - 1 - slot) * step, TABLE_Z + layer * high
             if number == len(shown) - 1 and rolled < 1.0:
                 y, z = y * rolled, z * rolled
             by = self.camera.along(_PIECES_X, y, z)
-            found.append(((z, -y), self._piece(piece), by))
+            found.append(((z, -y), piece, by))
         found.sort(key=lambda each: each[0])
-        return [(each, by) for _, each, by in found]
+        return [(as_seen(self.session, each), (self._piece(each), by)) for _, each, by in found]
 
     def _piece(self, piece: Piece) -> Sprite:
         shown = as_seen(self.session, piece)
