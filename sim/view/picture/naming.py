@@ -4,6 +4,7 @@ A part is lit by a line round it; its plate has its name and what is set on it. 
 """
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Final
 
 import pygame
@@ -16,7 +17,7 @@ from sim.view.picture.drawn import as_seen, lying
 from sim.view.picture.outfeed import piece_words
 from sim.view.picture.round.camera import Place
 from sim.view.picture.round.parts import PARTS
-from sim.view.picture.round.view import RoundShown
+from sim.view.picture.round.view import Areas, RoundShown
 from sim.view.play.points import Points
 from sim.words.fields import count
 from sim.words.message import row
@@ -30,8 +31,6 @@ _MOST_LINES: Final = 4
 _PLATE_EMS: Final = 24
 _EDGE_EMS: Final = 0.5
 
-Areas = Sequence[tuple[str, list[Place]]]
-
 
 def paint_halo(
     pen: Pen, area: Rect, areas: Areas, lit: frozenset[str], colour: Colour, wide: int
@@ -39,15 +38,24 @@ def paint_halo(
     """Draw a line round some parts."""
     if not any(name in lit for name, _ in areas):
         return
-    mask = Surface(area.size, SRCALPHA)
+    for outline in _outlines(areas, lit, area.topleft, area.size):
+        pygame.draw.lines(pen.surface, pen.palette.black, True, outline, wide + 2)
+        pygame.draw.lines(pen.surface, colour, True, outline, wide)
+
+
+@lru_cache(maxsize=4)
+def _outlines(
+    areas: Areas, lit: frozenset[str], corner: tuple[int, int], size: tuple[int, int]
+) -> list[list[tuple[int, int]]]:
+    """Return the lines round what is seen of some parts."""
+    left, top = corner
+    mask = Surface(size, SRCALPHA)
     for name, places in areas:  # what lies before it covers it
-        moved = [(x - area.left, y - area.top) for x, y in places]
+        moved = [(x - left, y - top) for x, y in places]
         pygame.draw.polygon(mask, (255, 255, 255, 255) if name in lit else (0, 0, 0, 0), moved)
-    for each in pygame.mask.from_surface(mask, 127).connected_components(60):
-        outline = [(x + area.left, y + area.top) for x, y in each.outline()]
-        if len(outline) > 2:
-            pygame.draw.lines(pen.surface, pen.palette.black, True, outline, wide + 2)
-            pygame.draw.lines(pen.surface, colour, True, outline, wide)
+    parts = pygame.mask.from_surface(mask, 127).connected_components(60)
+    outlines = [[(x + left, y + top) for x, y in each.outline()] for each in parts]
+    return [outline for outline in outlines if len(outline) > 2]
 
 
 def paint_plate(

@@ -95,7 +95,7 @@ class PersonShown:
         def paint(painter: Painter) -> None:
             out = 0.03 if wrist[2] < 0.0 else 0.11  # arms that reach in come from both sides
             elbow = (wrist[0] + out * side, wrist[1] - 0.22, wrist[2] - 0.06 + out * 0.4)
-            _limb(painter, wrist, elbow, (0.022, 0.036), paints.sleeve)
+            _sleeve(painter, wrist, elbow, paints.sleeve)
             _limb(painter, palm, wrist, (0.020, 0.017), paints.skin)
             for finger in range(4):
                 spread = (finger - 1.5) * 0.011
@@ -150,25 +150,51 @@ def _round_spot(spot: Spot, far: float) -> tuple[Spot, ...]:
     )
 
 
+_SHADES: Final = ((0.58, 0.0), (1.0, 0.22))  # of a limb: its lower side, then its upper
+
+
+def _sleeve(painter: Painter, wrist: Spot, elbow: Spot, colour: Colour) -> None:
+    """Paint a forearm in its sleeve; it fades out towards whom it belongs to."""
+    steps = 14
+
+    def at(share: float) -> Spot:
+        (x0, y0, z0), (x1, y1, z1) = wrist, elbow
+        return x0 + (x1 - x0) * share, y0 + (y1 - y0) * share, z0 + (z1 - z0) * share
+
+    for bright, shift in _SHADES:
+        for step in range(steps, 0, -1):
+            near, far = (step - 1) / steps, step / steps
+            solid = min(255, round(255 * 1.8 * (1.0 - near)))
+            radii = (0.022 + 0.014 * near, 0.022 + 0.014 * far)
+            _stroke(painter, (at(near), at(far)), radii, (*dimmed(colour, bright), solid), shift)
+
+
 def _limb(
     painter: Painter, one: Spot, other: Spot, radii: tuple[float, float], colour: Colour
 ) -> None:
     """Paint a limb: two discs and what lies between them, its lower side in shade."""
-    (x0, y0), (x1, y1) = painter.at(one), painter.at(other)
+    for bright, shift in _SHADES:
+        _stroke(painter, (one, other), radii, (*dimmed(colour, bright), 255), shift)
+
+
+def _stroke(
+    painter: Painter, ends: tuple[Spot, Spot], radii: tuple[float, float],
+    shade: tuple[int, int, int, int], shift: float,
+) -> None:  # fmt: skip
+    (x0, y0), (x1, y1) = painter.at(ends[0]), painter.at(ends[1])
     r0, r1 = painter.long(radii[0]), painter.long(radii[1])
     dx, dy = x1 - x0, y1 - y0
-    long = (dx * dx + dy * dy) ** 0.5 or 1.0
+    long = max((dx * dx + dy * dy) ** 0.5, 1e-9)
     nx, ny = -dy / long, dx / long
-    for shade, shift in ((dimmed(colour, 0.58), 0.0), (colour, 0.22)):
-        up = -shift * min(r0, r1)
-        s0, s1 = r0 * (1 - shift * 0.5), r1 * (1 - shift * 0.5)
-        body = [
-            (x0 + nx * s0, y0 + ny * s0 + up), (x1 + nx * s1, y1 + ny * s1 + up),
-            (x1 - nx * s1, y1 - ny * s1 + up), (x0 - nx * s0, y0 - ny * s0 + up),
-        ]  # fmt: skip
-        pygame.draw.polygon(painter.surface, shade, body)
-        pygame.draw.circle(painter.surface, shade, (x0, y0 + up), s0)
-        pygame.draw.circle(painter.surface, shade, (x1, y1 + up), s1)
+    up = -shift * min(r0, r1)
+    s0, s1 = r0 * (1 - shift * 0.5), r1 * (1 - shift * 0.5)
+    body = [
+        (x0 + nx * s0, y0 + ny * s0 + up), (x1 + nx * s1, y1 + ny * s1 + up),
+        (x1 - nx * s1, y1 - ny * s1 + up), (x0 - nx * s0, y0 - ny * s0 + up),
+    ]  # fmt: skip
+    pygame.draw.polygon(painter.surface, shade, body)
+    pygame.draw.circle(painter.surface, shade, (x0, y0 + up), s0)
+    pygame.draw.circle(painter.surface, shade, (x1, y1 + up), s1)
 
 
 def _ring_mark(painter: Painter, spot: Spot) -> None:

@@ -43,6 +43,10 @@ _SHADOW_M: Final = 0.12  # of the strand over the bar, from which its shadow is 
 _GAP_M: Final = 0.012
 
 
+Areas = tuple[tuple[str, tuple[Place, ...]], ...]
+"""Parts by name, each with the corners of a convex area of the window."""
+
+
 class RoundShown:
     """The saw of one session before one camera, in one place of the window.
 
@@ -63,7 +67,8 @@ class RoundShown:
         self._whole: tuple[Hashable, Surface] | None = None
         self._head: tuple[Hashable, Surface, tuple[int, int]] | None = None
         self._stencil: tuple[float, Surface, Rect] | None = None
-        self._still: list[Solid] | None = None
+        self._still: list[tuple[str, list[Place]]] | None = None
+        self._areas: tuple[Hashable, Areas] | None = None
         self._wet = False
         self._behind_area = Rect(0, 0, 0, 0)  # that was painted on, of the picture
         self._before_area = Rect(0, 0, 0, 0)
@@ -357,9 +362,15 @@ class RoundShown:
 
     # Parts ----------------------------------------------------------------------------------
 
-    def areas(self) -> list[tuple[str, list[Place]]]:
+    def areas(self) -> Areas:
         """Return where every part is seen, each as convex areas, from back to front."""
-        found = [(solid.part, self._hull(solid.points)) for solid in self._standing()]
+        key = self.face()
+        if self._areas is None or self._areas[0] != key:
+            self._areas = key, self._found_areas()
+        return self._areas[1]
+
+    def _found_areas(self) -> Areas:
+        found = self._standing_areas()
         feed = [*self._feed_areas(), *self.things.areas()]
         head = [(part, hull(places)) for part, places in self.head.hulls()]
         found += [*feed, *head] if self._from_outfeed else [*head, *feed]
@@ -367,7 +378,15 @@ class RoundShown:
             found.sort(key=lambda each: each[0] not in NEAR_PARTS)
         found.append(("band", hull(self.head.strand_places())))
         found += self._front_areas()
-        return [(part, places) for part, places in found if part in PARTS and len(places) > 2]
+        return tuple(
+            (part, tuple(places)) for part, places in found if part in PARTS and len(places) > 2
+        )
+
+    def _standing_areas(self) -> list[tuple[str, list[Place]]]:
+        if self._still is None:
+            solids = back_to_front(standing(self.sizes, self.paints), self.camera)
+            self._still = [(solid.part, self._hull(solid.points)) for solid in solids]
+        return [*self._still]
 
     def busy(self) -> list[Rect]:
         """Return where things move, which no words may cover: the cut, the shuttle, the head."""
@@ -384,11 +403,6 @@ class RoundShown:
     def part_at(self, place: Place) -> str:
         """Return the part that is seen at a place of the window, empty where none is."""
         return part_in(self.areas(), place)
-
-    def _standing(self) -> list[Solid]:
-        if self._still is None:
-            self._still = back_to_front(standing(self.sizes, self.paints), self.camera)
-        return self._still
 
     def _hull(self, spots: Sequence[Spot], by: Place = (0.0, 0.0)) -> list[Place]:
         return hull([(x + by[0], y + by[1]) for x, y in (self.camera.at(*spot) for spot in spots)])
@@ -471,7 +485,7 @@ class RoundShown:
         return found
 
 
-def part_in(areas: Sequence[tuple[str, list[Place]]], place: Place) -> str:
+def part_in(areas: Areas, place: Place) -> str:
     """Return which of some areas, told from back to front, is seen at a place; empty where none is."""
     return next((part for part, places in reversed(areas) if _inside(places, place)), "")
 
