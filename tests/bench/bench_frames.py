@@ -50,7 +50,9 @@ def frames_ms(size: tuple[int, int], *, sawing: bool) -> tuple[list[float], list
         session.advance_us(FRAME_US)
         simulated = process_time()
         if (head.cutting is not None) != sawing:
-            app.stage.frame()  # what comes between is not measured here
+            while (head.cutting is not None) != sawing:  # what comes between is not measured here
+                session.advance(0.1)
+            app.stage.frame()
             continue
         pygame.display.update(app.stage.frame())
         drawing.append((process_time() - simulated) * 1e3)

@@ -8,14 +8,16 @@ import pytest
 from pygame import Rect, Surface
 
 from sim.pilot import autopilot
+from sim.plant.set_points import SET_POINTS
 from sim.scenario.steps import Goal
+from sim.session.inspections import INSPECTIONS
 from sim.session.opening import open_session
 from sim.view.kit.palette import CALM, RED, STARK, luminance
 from sim.view.pages.app import start_drawing
 from sim.view.picture.phase import phase
 from sim.view.picture.round.camera import CABINET, OPERATOR, SIGHTS
 from sim.view.picture.round.colours import CALM_PAINTS, STARK_PAINTS
-from sim.view.picture.round.parts import PARTS, parts_of_goal
+from sim.view.picture.round.parts import _LOOKED_AT, PARTS, parts_of_goal
 from sim.view.picture.round.view import RoundShown, part_in, round_of
 
 from .conftest import person_at
@@ -294,10 +296,16 @@ def test_with_the_keyboard_on_the_picture_the_arrows_go_from_part_to_part(at_the
 
 def test_a_step_of_a_lesson_lights_its_part():
     assert parts_of_goal(Goal(setting={"band.guide_span_mm": 80.0})) == {"guides"}
-    assert parts_of_goal(Goal(taken="head.raise")) >= {"pivot"} or parts_of_goal(
-        Goal(taken="head.raise")
-    ) == {"beam"}
+    assert parts_of_goal(Goal(taken="head.raise")) == {"beam"}
     assert parts_of_goal(Goal(lockout="verified")) == {"cabinet"}
+    assert parts_of_goal(Goal(inspected="stop-notch")) == {"height_stop"}
+
+
+def test_what_a_part_is_looked_at_by_is_a_look_that_there_is():
+    assert set(_LOOKED_AT) <= set(INSPECTIONS)
+    assert {point for part in PARTS.values() for point in part.points} == {
+        row.name for row in SET_POINTS
+    }
 
 
 # The line of words ----------------------------------------------------------------------

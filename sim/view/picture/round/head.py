@@ -33,6 +33,8 @@ _GUIDE_WIDE_M: Final = 0.026
 NEAR_PARTS: Final = ("near_wheel", "cover", "guard", "beam")
 _SHADES: Final = 8  # of load
 _LOADED: Final = (244, 200, 60)
+_FINE_UP_TO: Final = 1000.0  # px a metre, from which edges smoothed by the pen are clean enough
+_FRINGE: Final = (84, 98, 112)
 _DASH_M: Final = 0.022
 _BOW_M: Final = 0.035
 _SLOWED: Final = 0.12  # of the band's speed, that the eye can follow
@@ -136,7 +138,7 @@ class HeadShown:
         self._points: list[Spot] = []
         self._faces: list[_Painted] = []
         self._hulls: list[tuple[str, tuple[int, ...]]] = []
-        self._at = (0.0, 0.0)
+        self._fine = 2 if camera.px_per_m < _FINE_UP_TO else 1
 
     @property
     def _shape(self) -> tuple[float, bool, bool]:
@@ -216,9 +218,11 @@ class HeadShown:
         area = area.clip(self._camera.area)
         if min(area.size) <= 0:
             return Surface((1, 1), SRCALPHA), area.topleft
-        surface = Surface(area.size, SRCALPHA)
+        fine = self._fine
+        surface = Surface((area.width * fine, area.height * fine), SRCALPHA)
+        surface.fill((*_FRINGE, 0))  # what smoothed edges are mixed with
         left, top = area.topleft
-        moved = [(x - left, y - top) for x, y in places]
+        moved = [((x - left) * fine, (y - top) * fine) for x, y in places]
         fade = fade_of(self._sizes, self._session)
         self._paint_faces(
             surface, [face for face in self._faces if not (fade and face.near)], moved
@@ -226,29 +230,38 @@ class HeadShown:
         self._strand(surface, (left, top))
         if fade:
             self._faded(surface, moved, fade)
+        if fine > 1:
+            surface = pygame.transform.smoothscale(surface, area.size)
         return surface, area.topleft
 
-    @staticmethod
-    def _paint_faces(surface: Surface, faces: Sequence[_Painted], places: Sequence[Place]) -> None:
-        polygon, smooth = pygame.draw.polygon, pygame.draw.aalines
+    def _paint_faces(
+        self, surface: Surface, faces: Sequence[_Painted], places: Sequence[Place]
+    ) -> None:
         for face in faces:
             corners = [places[corner] for corner in face.corners]
             if turned_to_us(corners):
-                polygon(surface, face.colour, corners)
-                smooth(surface, face.edge, True, corners)
+                pygame.draw.polygon(surface, face.colour, corners)
+                if self._fine == 1 or face.edge != face.colour:
+                    self._line(surface, face.edge, corners)
+
+    def _line(self, surface: Surface, colour: Colour, places: Sequence[Place]) -> None:
+        """Draw a closed line as wide as a px of the screen."""
+        if self._fine == 1:
+            pygame.draw.aalines(surface, colour, True, places)
+        else:
+            pygame.draw.lines(surface, colour, True, places, self._fine)
 
     def _faded(self, surface: Surface, places: Sequence[Place], fade: int) -> None:
         """Paint what hides the cut so thin that the cut is seen through it, its outline as it is."""
         veil = Surface(surface.get_size(), SRCALPHA)
+        veil.fill((*_FRINGE, 0))
         self._paint_faces(veil, [face for face in self._faces if face.near], places)
         thin = 255 - round(255 * 0.84 * fade / _FADES)
         outline = pygame.mask.from_surface(veil, 80).outline(2)
         veil.fill((255, 255, 255, thin), special_flags=pygame.BLEND_RGBA_MULT)
         surface.blit(veil, (0, 0))
         if len(outline) > 2:
-            pygame.draw.aalines(
-                surface, mix(self._paints.head, (255, 255, 255), 0.25), True, outline
-            )
+            self._line(surface, mix(self._paints.head, (255, 255, 255), 0.25), outline)
 
     def band_colour(self) -> Colour:
         """Return the colour of the band."""
@@ -257,10 +270,11 @@ class HeadShown:
     def _strand(self, surface: Surface, corner: tuple[int, int]) -> None:
         """Paint the free strand: it leaves a wheel flat and is turned on edge by the guides."""
         left, top = corner
+        fine = self._fine
 
         def on(x: float, y: float, z: float) -> Place:
             px, py = self.at(x, y, z)
-            return px - left, py - top
+            return (px - left) * fine, (py - top) * fine
 
         sizes, machine = self._sizes, self._sizes.machine
         colour = self.band_colour()
@@ -278,7 +292,7 @@ class HeadShown:
                 on(STRAND_X[1], guide, wide),
             ]
             pygame.draw.polygon(surface, dimmed(colour, 0.72), twist)
-            pygame.draw.aalines(surface, dimmed(colour, 0.5), True, twist)
+            self._line(surface, dimmed(colour, 0.5), twist)
         if parted:
             self._parted(surface, on, (arm, fixed), colour)
             return
@@ -296,7 +310,7 @@ class HeadShown:
         pygame.draw.polygon(surface, dimmed(colour, 0.9), flat)
         back = [on(STRAND_X[0], arm, wide), on(STRAND_X[0], fixed, wide), flat[2], flat[3]]
         pygame.draw.polygon(surface, colour, back)
-        pygame.draw.aalines(surface, dimmed(colour, 0.55), True, flat)
+        self._line(surface, dimmed(colour, 0.55), flat)
         stripped = plant_after(self._session, "band-teeth").blade.condition.name == STRIPPED
         pitch = max(0.0085, 5.5 / self._camera.px_per_m)
         y, tooth = arm, 0
@@ -308,11 +322,11 @@ class HeadShown:
                     on(STRAND_X[1], y, -0.006),
                 ]
                 pygame.draw.polygon(surface, colour, points)
-                pygame.draw.aalines(surface, dimmed(colour, 0.7), True, points)
+                self._line(surface, dimmed(colour, 0.7), points)
             y, tooth = y + pitch, tooth + 1
 
-    @staticmethod
     def _bent(
+        self,
         surface: Surface,
         on: Callable[[float, float, float], Place],
         span: tuple[float, float],
@@ -327,7 +341,7 @@ class HeadShown:
             low.append(on(x, y, 0.0))
             high.append(on(x, y, 0.034))
         pygame.draw.polygon(surface, dimmed(colour, 0.9), [*low, *reversed(high)])
-        pygame.draw.aalines(surface, RED, True, [*low, *reversed(high)])
+        self._line(surface, RED, [*low, *reversed(high)])
 
     @staticmethod
     def _parted(
@@ -345,7 +359,7 @@ class HeadShown:
                 y = start + (middle + side * 0.03 - start) * share
                 points.append(on(STRAND_X[1], y, 0.02 - 0.07 * share * share))
             for down in range(3):
-                pygame.draw.aalines(surface, colour, False, [(x, y + down) for x, y in points])
+                pygame.draw.lines(surface, colour, False, [(x, y + down) for x, y in points], 2)
 
     # What runs ----------------------------------------------------------------------------
 

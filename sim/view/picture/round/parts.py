@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.scenario.steps import Goal
+from sim.session.sights.known import READ_BY
 from sim.words.message import Message, plain
 
 
@@ -46,7 +47,7 @@ PARTS: Final[dict[str, PartShown]] = {
             "head.mitre_deg", "head.index_plunger", "head.clamp_lever", "head.clamp_screw",
             "head.feed_valve_mm_min", "head.feed_force_n", "head.lift_throttle_turns", "head.oil_relief",
             "head.hand_pump",
-        ), "head"),
+        ), ""),
         ("height_stop", "height stop", ("head.stop_notch", "head.stop_plunger"), ""),
         ("prop", "prop of the head", ("head.prop",), ""),
         ("cutting_vise", "cutting vise", (
@@ -79,6 +80,13 @@ PARTS: Final[dict[str, PartShown]] = {
     )
 }  # fmt: skip
 
+# Where one looks for what is no set point.
+_LOOKED_AT: Final = {
+    "last-piece": "piece", "caliper": "piece", "beam-caliper": "piece", "square": "piece", "tape": "piece",
+    "rule-beside-bar": "bar", "band-over-bar": "band", "band-teeth": "band", "chips": "tray",
+    "tension-gauge": "near_wheel", "washers": "near_wheel", "guide-inserts": "guides",
+    "clamping-gauges": "cutting_vise", "stop-play": "length_stop", "tachometer": "band", "buttons": "console",
+}  # fmt: skip
 _POINT: Final = {point: name for name, part in PARTS.items() for point in part.points}
 _BY_CONTROL: Final = {part.control: name for name, part in PARTS.items() if part.control}
 
@@ -112,6 +120,11 @@ def _of_goal(goal: Goal) -> Iterator[str]:
         yield "cabinet"
     if goal.mode is not None:
         yield "console"
+    if goal.inspected is not None:
+        yield _LOOKED_AT.get(goal.inspected, "")
+        yield from (
+            part_of_point(point) for point, look in READ_BY.items() if look == goal.inspected
+        )
     for key in (goal.taken, goal.refused):
         if key is not None:
             yield part_of_key(key)

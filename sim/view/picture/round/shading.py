@@ -15,6 +15,7 @@ from sim.view.kit.palette import Colour, mix
 from sim.view.picture.round.camera import Camera, Place, Spot
 from sim.view.picture.round.solids import Solid
 
+_FRINGE: Final = (96, 102, 110)
 FINE: Final = 2  # times as large what is baked is painted
 _LIGHT: Final = (-0.50, 0.72, 0.48)  # right, up, towards the eye
 _TONES: Final = ((0.66, 1.0), (0.30, 0.80), (-1.0, 0.60))  # from so much light on, so bright
@@ -173,6 +174,7 @@ def sprite(
 ) -> Sprite:
     """Return a sprite of an area of a camera's picture, clear around what is painted."""
     large = Surface((area.width * fine, area.height * fine), SRCALPHA)
+    large.fill((*_FRINGE, 0))  # what smoothed edges are mixed with
     paint(Painter(large, camera, area.topleft, fine))
     small = pygame.transform.smoothscale(large, area.size) if fine > 1 else large
     seen = small.get_bounding_rect()

@@ -348,10 +348,11 @@ class RoundShown:
         over_m = self.session.saw.plant.head.place.position - self.sizes.height_m
         if not bar.under_band or not 0.0 < over_m < _SHADOW_M or over_m * 0.5 > bar.front_m:
             return
+        soft = ((0.86, 0.012), (0.76, 0.006))  # from its edge to its middle: how bright, how wide
         for rim in shadow_lines(self.sizes.section, self.camera, self._mitre(), over_m):
-            view.lines(
-                dimmed(self.paints.bar, 0.62), rim, max(round(0.004 * self.camera.px_per_m), 2)
-            )
+            for bright, wide_m in soft:
+                wide = max(round(wide_m * self.camera.px_per_m), 2)
+                view.lines(dimmed(self.paints.bar, bright), rim, wide)
 
     def _paint_kerf(self, view: "Shifted") -> None:
         deep_m = depth_m(self.session)
