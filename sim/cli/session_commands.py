@@ -37,6 +37,11 @@ _SHIFT_OPTION: Final = plain(
     "cli.run.shift", "a shift of orders is set up from the card each time, and keeps no record"
 )
 _SHIFT_OPTION_DO: Final = plain("cli.run.shift.to-do", "leave --as-found and --record out")
+_WINDOW_OR_JSON: Final = plain("cli.replay.one", "--window and --json do not go together")
+_NO_DISPLAY: Final = plain("cli.replay.no-display", "there is no display to open a window on")
+_NO_DISPLAY_DO: Final = plain(
+    "cli.replay.no-display.to-do", "leave --window out, or log in with a display"
+)
 _SHEET: Final = plain("cli.stands.sheet", "SHEET")
 _SIZE: Final = plain("cli.stands.size", "SIZE")
 _TIME: Final = plain("cli.stands.time", "TIME")
@@ -141,8 +146,22 @@ def _run(
     return run_and_report(scenario, machine, as_found=as_found, record=record, as_json=as_json)
 
 
-def _replay(*, record: Path, as_json: bool) -> int:
+def _replay(*, record: Path, as_json: bool, in_window: bool) -> int:
     from sim.cli.instructor_code import asked_code
+
+    if in_window:
+        if as_json:
+            raise CommandError(_WINDOW_OR_JSON, "--window", _LEAVE_ONE)
+        if not has_display():
+            raise CommandError(_NO_DISPLAY, "--window", _NO_DISPLAY_DO)
+        from sim.session.who_may import record_to_tell
+
+        told = record_to_tell(_record_file(record), asked_code)
+        run_window = window()
+        from sim.view.play.player import player_for
+
+        player = player_for(told)
+        return run_window(first=lambda app: app.show_player(player))
     from sim.text.reports.replay_report import replay_and_report
 
     return replay_and_report(_record_file(record), asked_code, as_json=as_json)
@@ -240,7 +259,15 @@ REPLAY: Final = Command(
     "replay",
     plain("cli.replay", "Play a record again and compare the last states."),
     _replay,
-    (RECORD, JSON),
+    (
+        RECORD,
+        JSON,
+        Parameter(
+            "in_window",
+            plain("cli.replay.window", "Show it in the window, with a scrubber to any moment."),
+            flags=("--window",),
+        ),
+    ),
 )
 TRACE: Final = Command(
     "trace",

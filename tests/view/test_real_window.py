@@ -309,7 +309,7 @@ def test_the_drill_is_done_by_mouse_only(real):
     real.until(_held)
     real.click("tab.inspect", "inspect.caliper")
     real.hands_back()
-    real.click("bar.finish")
+    real.click("bar.finish", "ask.yes")
     verdict = real.verdict()
     assert verdict.passed, verdict.parts
     assert verdict.good >= 1
@@ -360,6 +360,8 @@ def test_the_drill_is_done_by_keyboard_only(real):
     real.hands_back()
     real.tab_to("bar.finish")
     real.strike("Return")
+    real.tab_to("ask.yes")
+    real.strike("Return")
     verdict = real.verdict()
     assert verdict.passed, verdict.parts
     assert verdict.good >= 1
@@ -399,7 +401,7 @@ def test_the_first_lesson_is_done_by_mouse_only(real):
     real.click("key.supply.emergency_stop")
     real.click("key.supply.reset", "key.supply.control_on", "key.job.clear", "key.head.raise")
     real.until(_done)
-    real.click("bar.finish")
+    real.click("bar.finish", "ask.yes")
     assert real.verdict().passed
 
 
@@ -425,6 +427,8 @@ def test_the_first_lesson_is_done_by_keyboard_only(real):
     real.strike("F12", "2", "3", "6")
     real.hold_until("y", _done)
     real.tab_to("bar.finish")
+    real.strike("Return")
+    real.tab_to("ask.yes")
     real.strike("Return")
     assert real.verdict().passed
 

@@ -35,6 +35,7 @@ def recorded(tmp_path):
     person.play.inspect("jaw-gaps")
     person.wait(2)
     person.click("bar.finish")
+    person.click("ask.yes")
     return person
 
 

@@ -1,6 +1,7 @@
 """Everything that is heard has a caption, nothing clips or clicks, and no device means no sound."""
 
 from itertools import pairwise
+from math import cos, hypot, pi, sin
 
 import pygame
 import pytest
@@ -8,24 +9,94 @@ import pytest
 from sim.pilot import autopilot
 from sim.view.play import speaker
 from sim.view.play.hearing import CAPTIONS, Ears
-from sim.view.play.samples import KNOCKS, LOOPS, RATE_HZ
+from sim.view.play.samples import KNOCKS, RATE_HZ
 from sim.view.play.speaker import Speaker, wants_sound
+from sim.view.play.synth import PIECE, Note, Synth
 from sim.words.message import quoted
 
+VOICES = ("band", "cut", "pump", "coolant", "Q2")
+NOTE = Note(1.0, 150.0, 0.5)
 
-@pytest.mark.parametrize("name", [*LOOPS, *KNOCKS])
+
+def _pieces(synth, notes, count):
+    return [each for _ in range(count) for each in synth.piece(notes)]
+
+
+def _strength(samples, pitch_hz):
+    """Return how strong a pitch is in the samples, by Goertzel."""
+    turn = 2 * cos(2 * pi * pitch_hz / RATE_HZ)
+    before = last = 0.0
+    for sample in samples:
+        before, last = last, sample + turn * last - before
+    return hypot(last - before * cos(2 * pi * pitch_hz / RATE_HZ), before * sin(2 * pi * pitch_hz / RATE_HZ))  # fmt: skip
+
+
+def _alike(one, other):
+    """Return the correlation of two stretches, 1 where the one is the other."""
+    return sum(a * b for a, b in zip(one, other, strict=True)) / (hypot(*one) * hypot(*other))
+
+
+@pytest.mark.parametrize("name", [*VOICES, *KNOCKS])
 def test_every_sound_has_a_caption_and_does_not_clip(name):
-    samples = {**LOOPS, **KNOCKS}[name]()
+    samples = KNOCKS[name]() if name in KNOCKS else _pieces(Synth(), {name: NOTE}, 5)
     assert CAPTIONS[name]
-    assert 1_000 < max(abs(s) for s in samples) < 32_767
+    assert 1_000 < max(abs(s) for s in samples) < 32_000
     assert len(samples) <= 1.2 * RATE_HZ
 
 
-@pytest.mark.parametrize("name", list(LOOPS))
-def test_a_loop_runs_into_its_own_beginning(name):
-    samples = LOOPS[name]()
-    steps = sorted(abs(b - a) for a, b in pairwise(samples))
-    assert abs(samples[0] - samples[-1]) <= steps[-1]
+@pytest.mark.parametrize("name", VOICES)
+def test_a_voice_has_its_pitch_and_goes_on_without_a_click(name):
+    synth = Synth()
+    first = _pieces(synth, {name: Note(0.6, 150.0)}, 8)
+    then = _pieces(synth, {name: Note(1.0, 210.0)}, 8)
+    gone = _pieces(synth, {}, 1)
+    settled = first[PIECE:]
+    assert _strength(settled, 150) > 8 * _strength(settled, 190)
+    assert _strength(then[PIECE:], 210) > 8 * _strength(then[PIECE:], 190)
+    steepest = max(abs(b - a) for a, b in pairwise(then[PIECE:] + settled))
+    joints = [first[0], *(b - a for a, b in pairwise(first + then + gone))]
+    assert max(map(abs, joints)) <= 1.3 * steepest
+    assert abs(gone[-1]) <= 0.02 * max(map(abs, settled))
+    assert synth.silent
+
+
+@pytest.mark.parametrize(("name", "most"), [("cut", 0.9), ("coolant", 0.2)])
+def test_no_second_of_it_is_like_the_one_before(name, most):
+    samples = _pieces(Synth(), {name: NOTE if name == "cut" else Note(1.0, 3.0, 1.0)}, 45)
+    for seconds in (1, 2):
+        shift = seconds * RATE_HZ
+        assert abs(_alike(samples[:RATE_HZ], samples[shift : shift + RATE_HZ])) < most
+
+
+def test_all_voices_at_once_stay_within_what_a_device_can_play():
+    samples = _pieces(Synth(), dict.fromkeys(VOICES, NOTE), 20)
+    over = [s for s in samples if abs(s) >= 32_000]
+    assert len(over) < 0.001 * len(samples)
+
+
+def test_the_teeth_are_heard_at_the_pitch_at_which_they_pass(at_the_posts):
+    session, ears = at_the_posts.session, at_the_posts.play.ears
+    autopilot.power_up(session)
+    autopilot.set_up(session)
+    autopilot.begin(session)
+    autopilot.wait_until(session, lambda: session.saw.plant.head.cutting is not None, 120)
+    session.advance(1)
+    plant, notes = session.saw.plant, ears.notes()
+    passing_hz = plant.band.speed_m_s / (0.0254 / plant.blade.teeth_per_inch)
+    assert notes["cut"].pitch_hz == pytest.approx(passing_hz)
+    assert notes["band"].pitch_hz == pytest.approx(70 * plant.band.speed_m_s)
+    assert set(notes) <= set(CAPTIONS)
+
+
+def test_in_a_drill_no_sound_tells_a_speed_or_a_load(at_short_posts):
+    session, ears = at_short_posts.session, at_short_posts.play.ears
+    autopilot.power_up(session)
+    session.palms("band.run")
+    session.advance(3)
+    slow = ears.notes()["band"]
+    session.hold("band.faster", 5)
+    assert ears.notes()["band"] == slow
+    assert session.saw.plant.band.speed_m_s > 0
 
 
 def test_knocks_die_away():
@@ -90,7 +161,7 @@ def test_sound_is_off_by_itself_where_there_is_no_device(monkeypatch, tmp_path):
 
 
 def test_a_mixer_that_cannot_start_leaves_the_window_silent(monkeypatch):
-    def refuse(*_words):
+    def refuse(*_words, **_named):
         raise pygame.error("no device")
 
     monkeypatch.setattr(pygame.mixer, "init", refuse)

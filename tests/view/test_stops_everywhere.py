@@ -2,6 +2,7 @@
 
 import pytest
 
+from sim.kernel.pacing import wall_s
 from sim.signals import BY_KEY
 from sim.view.pages.tabs import SHEETS
 from sim.view.play.console_rows import CAPS, STOPS
@@ -55,6 +56,136 @@ def test_every_stop_key_acts_at_once_on_every_sheet_with_anything_in_focus(scena
         for stop in STOPS:
             stage.focus = focus
             assert _strike(person, stop), (focus, stop)
+
+
+def _refused(person):
+    person.play.go("console")
+    person.play.paused = False
+    person.strike("q")
+    assert person.app.stage.page.bubble() is not None
+
+
+def _asked_to_finish(person):
+    person.play.go("console")
+    person.click("key.supply.isolator")
+    person.click("key.supply.isolator")
+    person.click("bar.finish")
+    assert "ask.yes" in person.app.stage.by_name
+
+
+def _hands_away(person):
+    person.watches = True
+    person.play.inspect("stop-play")
+    person.frame()
+    assert "hands.break-off" in person.app.stage.by_name
+
+
+def _warned(person):
+    person.play.force("B11", True)
+    person.frame()
+    assert "banner" in person.app.stage.by_name
+
+
+def _noted(person):
+    person.session.instructor.note("look at the head")
+    person.frame()
+
+
+CARDS = (_refused, _asked_to_finish, _hands_away, _warned, _noted)
+
+
+@pytest.mark.parametrize("card", CARDS)
+def test_every_stop_key_acts_within_a_frame_whatever_card_is_open(card):
+    for stop in STOPS:
+        person = person_at(scenario="rail-posts")
+        card(person)
+        stage = person.app.stage
+        for focus in ("", *(w.name for w in stage.stops() if w.name.partition(".")[0] in ("ask", "hands", "banner", "note"))):  # fmt: skip
+            stage.focus = focus
+            letter = CAPS[stop].letter
+            person.key_down(letter, mod=_CTRL if len(letter) == 1 else 0)
+            if card is _hands_away:  # they come back, in the second that this takes
+                person.session.advance(1.1)
+            person.play.tick()
+            done = person.session.done.acts[-4:]
+            assert any(stop in getattr(act, "keys", ()) for act in done), (focus, stop)
+            person.key_up(letter)
+            break_ = person.session.saw.held & {stop}
+            if break_:
+                person.session.release(stop)
+
+
+def test_a_stop_that_is_pressed_at_a_frozen_machine_acts_before_time_goes_on(at_the_posts):
+    person = at_the_posts
+    person.power_up()
+    person.session.palms("band.run")
+    person.session.advance(2.0)
+    person.play.paused = False
+    person.session.instructor.freeze(True)
+    for stop in ("supply.emergency_stop", "band.stop"):
+        assert not _strike(person, stop)
+    told = person.app.stage.page.bubble()
+    assert "the moment it goes on" in told.text
+    before_us = person.session.saw.clock.now_us
+    person.session.instructor.freeze(False)
+    person.play.tick()
+    pressed = [act for act in person.session.done.acts if act.kind == "press"][-2:]
+    assert {act.keys for act in pressed} == {("supply.emergency_stop",), ("band.stop",)}
+    assert {act.at_us for act in pressed} == {before_us}
+    assert _acts(person, "supply.emergency_stop")
+
+
+def test_a_stop_takes_a_click_even_where_it_has_only_just_come_under_the_pointer(at_the_posts):
+    person = at_the_posts
+    stage = person.app.stage
+    place = person.widget("key.supply.emergency_stop").seen.center
+    stage.mouse_move(place)
+    stage._slipped_at, stage._slipped_s = place, wall_s() + 60.0
+    stage.mouse_down(place)
+    stage.mouse_up(place)
+    assert _acts(person, "supply.emergency_stop")
+    place = person.widget("key.supply.isolator").seen.center
+    stage.mouse_move(place)
+    stage._slipped_at, stage._slipped_s = place, wall_s() + 60.0
+    stage.mouse_down(place)
+    stage.mouse_up(place)
+    assert not person.session.saw.bus.driven(BY_KEY["supply.isolator"].tag)
+
+
+def test_two_palm_keys_never_come_together_over_a_pause(at_the_posts):
+    person = at_the_posts
+    person.power_up()
+    person.play.paused = False
+    person.strike("q")
+    person.key_down("x")
+    assert person.play.hands.down("palm.left")
+    person.strike("space")
+    assert person.play.paused
+    assert not person.play.hands.down("palm.left")
+    person.key_down("p")
+    assert not person.play.hands.down("palm.right")
+    person.key_up("p")
+    person.strike("space")
+    person.key_down("p")
+    person.wait(0.2)
+    assert person.session.saw.controller.machines["band"].state == "STOPPED"
+
+
+@pytest.mark.parametrize("key", ["bar.finish", "bar.home"])
+def test_finish_and_home_ask_in_the_midst_of_a_session(at_the_posts, key):
+    person = at_the_posts
+    person.click("key.supply.isolator")
+    person.click(key)
+    assert person.app.stage.page.name == "saw"
+    assert person.app.stage.focus == "ask.no"  # return goes on with it
+    person.click("ask.no")
+    assert "ask" not in person.app.stage.by_name
+    person.click(key)
+    person.strike("escape")
+    assert "ask" not in person.app.stage.by_name
+    person.click(key)
+    person.click("ask.yes")
+    assert person.app.stage.page.name == ("debrief" if key == "bar.finish" else "home")
 
 
 @pytest.mark.parametrize("sheet", [sheet for sheet in SHEETS if sheet != "console"])
@@ -197,3 +328,67 @@ def test_a_stop_that_stands_above_the_console_acts_and_says_why_as_at_its_part()
         person.app.stage.page.why(f"apart.{stop}")
         bubble = person.app.stage.page.bubble()
         assert bubble.anchor == f"apart.{stop}"
+
+
+def test_that_time_stands_is_across_the_stage_until_it_goes_on(at_the_posts):
+    person = at_the_posts
+    for size, scale in (((1280, 720), 1.0), ((1280, 720), 2.0), ((3840, 2160), 1.0)):
+        person = person_at(size, scale, "rail-posts")
+        for sheet in SHEETS:
+            person.play.go(sheet)
+            person.play.paused = True
+            person.frame()
+            stage = person.app.stage
+            banner, shown = stage.by_name["stands"], stage.by_name["picture"]
+            assert "PAUSED" in banner.label, sheet
+            assert banner.seen == banner.rect
+            assert banner.rect.width >= 0.3 * shown.rect.width, (sheet, size)
+            stage.mouse_move((1, 1))  # else what comes under it by itself takes no click
+            person.click("stands")
+            assert not person.play.paused
+            assert "stands" not in stage.by_name
+            person.play.paused = True
+            person.session.instructor.freeze(True)
+            person.frame()
+            assert "FROZEN" in stage.by_name["stands"].label
+            stage.mouse_move((1, 1))  # else what comes under it by itself takes no click
+            person.click("stands")
+            assert "FROZEN" in stage.by_name["stands"].label  # only the instructor lets it go on
+            person.session.instructor.freeze(False)
+
+
+def test_what_an_instructor_tells_stands_until_it_is_read_one_after_the_other(at_the_posts):
+    person = at_the_posts
+    person.session.instructor.note("look at the head")
+    person.session.instructor.pace(4.0)
+    person.session.instructor.freeze(True)
+    person.session.instructor.freeze(False)
+    person.frame()
+    assert "look at the head" in person.widget("note.said").label
+    person.play.go("inspect")
+    person.frame()
+    assert "look at the head" in person.widget("note.said").label
+    person.click("note.read")
+    assert "4" in person.widget("note.said").label
+    assert person.play.pace == 4.0
+    assert person.widget("bar.pace").face() == 4.0
+    person.click("note.read")
+    person.frame()
+    assert "note" not in person.app.stage.by_name
+
+
+def test_the_pace_that_is_shown_is_the_pace_there_is(at_the_posts, monkeypatch):
+    person = at_the_posts
+    person.watches = True
+    person.play.paused = False
+    passed_us = []
+    monkeypatch.setattr(person.play._pacer, "frame_us", lambda: passed_us.append(person.play._pacer.simulated_us(0.02)) or passed_us[-1])  # fmt: skip
+    for factor in (1.0, 4.0):
+        person.session.instructor.pace(factor)
+        person.play.tick()
+        assert passed_us[-1] == pytest.approx(person.play.pace * 20_000, abs=1)
+        assert person.widget("bar.pace").face() == person.play.pace == factor
+    person.play.inspect("stop-play")
+    person.play.tick()
+    assert passed_us[-1] == pytest.approx(person.play.pace * 20_000, abs=1)
+    assert person.widget("bar.pace").face() == person.play.pace

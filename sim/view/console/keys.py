@@ -18,7 +18,7 @@ from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
 from sim.view.play.asking import may
-from sim.view.play.console_rows import EMERGENCY, Cap, letter_of
+from sim.view.play.console_rows import EMERGENCY, STOPS, Cap, letter_of
 from sim.view.play.hands import Hands, needs_palms
 from sim.words.speech import say, tell
 
@@ -83,7 +83,8 @@ def cap_key(
 
     return Widget(
         f"{named}.{cap.key}", rect, paint, face,
-        Act(press=lambda s: hands.press(s, cap.key), release=hands.release), label=words,
+        Act(press=lambda s: hands.press(s, cap.key), release=hands.release, at_once=cap.key in STOPS),
+        label=words,
     )  # fmt: skip
 
 
@@ -196,5 +197,6 @@ def emergency_key(kit: Kit, cap: Cap, rect: Rect, hands: Hands, named: str = "ke
 
     return Widget(
         f"{named}.{cap.key}", rect, paint, lambda: hands.down(cap.key),
-        Act(press=lambda s: hands.press(s, cap.key), release=hands.release), label=words,
+        Act(press=lambda s: hands.press(s, cap.key), release=hands.release, at_once=True),
+        label=words,
     )  # fmt: skip

@@ -201,7 +201,9 @@ class Stage:
     def mouse_down(self, place: tuple[int, int]) -> None:
         """Press the left button."""
         self._point(place)
-        widget = None if self._slipped() else self.at(place)
+        widget = self.at(place)
+        if widget is not None and widget.act and not widget.act.at_once and self._slipped():
+            widget = None
         self._mouse, self._mouse_from = widget, place
         if widget is None or widget.act is None:
             return

@@ -49,6 +49,9 @@ class Act:
     )
     stroke: Callable[[Stroke], bool] | None = None  # while focused; True when it was used
     focus: bool = True
+    at_once: bool = (
+        False  # takes a click even where it has only just come under the pointer: a stop
+    )
 
 
 @dataclass

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from sim.view.pages.example_page import ExamplePage
     from sim.view.pages.replay_page import ReplayPage
     from sim.view.play.play import Play
+    from sim.view.play.player import Player
 
 _LEFT, _RIGHT = 1, 3
 _WORDS: Final = {"return": "return", "enter": "return", "space": "space", "tab": "tab"}
@@ -172,11 +173,16 @@ class App:
 
     def replay(self, session: "Session") -> None:
         """Show a session being played again; the page that was there comes back afterwards."""
-        from sim.view.pages.replay_page import ReplayPage
         from sim.view.play.player import player_of
 
+        self.show_player(player_of(session))
+
+    def show_player(self, player: "Player") -> None:
+        """Show a player of a session; the page that was there comes back afterwards."""
+        from sim.view.pages.replay_page import ReplayPage
+
         before = self.stage.page
-        self._ticking = ReplayPage(player_of(session), lambda: self._back_to(before))
+        self._ticking = ReplayPage(player, lambda: self._back_to(before))
         self.stage.show(self._ticking)
 
     def show_example(
@@ -281,6 +287,14 @@ class App:
             session = self.play.session
             self._leave_session()
             session.close()
+
+    @property
+    def moves(self) -> bool:
+        """Whether something may move by itself: time passes for a session, or something is played."""
+        play, ticking = self.play, self._ticking
+        if ticking is not None and self.stage.page is ticking:
+            return True
+        return play is not None and not (play.stands or play.session.over)
 
     def tick(self) -> None:
         """Let simulated time pass."""

@@ -11,11 +11,27 @@ from typing import Final
 from pygame import Rect
 
 from sim.signals import BY_KEY
+from sim.view.console.ask_strip import (
+    FINISH,
+    FINISH_IT,
+    LEAVE,
+    LEAVE_IT,
+    Question,
+    ask_height,
+    ask_strip,
+    wants_asking,
+)
 from sim.view.console.banner import banner, banner_height
 from sim.view.console.coach import coach_line
 from sim.view.console.hands_strip import hands_height, hands_show, hands_strip
 from sim.view.console.keys import emergency_corner
 from sim.view.console.lesson_strip import lesson_height, lesson_strip
+from sim.view.console.stage_banner import (
+    note_height,
+    note_strip,
+    stands_banner,
+    time_stands,
+)
 from sim.view.console.stop_keys import APART, ROW, stop_keys, stops_height, stops_width
 from sim.view.kit.bars import bar_title, pace_keys
 from sim.view.kit.bubble import Bubble
@@ -29,6 +45,7 @@ from sim.view.pages.tabs import BY_KEY as TAB_KEYS
 from sim.view.pages.tabs import SHEETS, tab_row, tabs_height
 from sim.view.picture.callouts import callouts
 from sim.view.picture.devices import devices
+from sim.view.picture.phase import phase
 from sim.view.picture.picture import picture, tag_height
 from sim.view.picture.stage_picture import (
     Stand,
@@ -53,6 +70,7 @@ _TAGS_EMS: Final = 6  # height of the picture, below which it has no tags
 _ASK_WHICH: Final = plain("window.ask-which", "Why not? Press the letter of the key you ask about.")
 _FINISH: Final = Style("raised", "ink", "white")
 _NARROW_EMS: Final = 80  # below which the words of the emergency stop take two lines
+_BANNER_EMS: Final = 1.5  # where time stands and there is no line to say it in
 _TITLE_EMS: Final = 9  # with less room the bar has no title
 
 
@@ -78,8 +96,10 @@ class SawPage:
         self._over = False
         self._busy = ""
         self._sawing = False  # the band was in metal when the page was built
+        self._stood = "", 0  # how time stood, and how many notes were unread
         self._banner = NOTHING
         self._apart = False  # the console scrolls, and the stops stand above it as well
+        self._question: Question | None = None  # before the session is left in its midst
         self._asking = False  # the next letter asks why, and presses nothing
 
     def stale(self) -> bool:
@@ -92,10 +112,13 @@ class SawPage:
         warned = play.session.bench.banner != self._banner
         busy = hands_show(play)
         handed, self._busy = busy != self._busy, busy
+        stands = time_stands(play), len(play.notes.unread)
+        stood, self._stood = stands != self._stood, stands
         sawing = in_metal(play.session)
         begun, self._sawing = sawing != self._sawing, sawing
         stale = (
             begun
+            or stood
             or play.changed
             or self.scrolls.moved
             or grown
@@ -138,13 +161,9 @@ class SawPage:
             strips = warn_high + gap if warn_high else 0
         high = max(inner.height - fixed - strips - wanted, least)
         shown, below = from_top(inner, high, gap)
-        over: list[Widget] = []
-        under = 0
-        hands_high = min(hands_height(kit, inner.width, play), shown.height)
-        if hands_high:
-            strip, shown = from_bottom(shown, hands_high, gap)
-            under = hands_high + gap
-            over.append(hands_strip(kit, strip, play))
+        whole = shown.height
+        over, shown = self._come_and_go(kit, shown, gap)
+        under = whole - shown.height
         if warn_high:
             strip, below = from_top(below, warn_high, gap)
             over.append(banner(kit, strip, play.session.bench, self._to_meddling))
@@ -173,6 +192,21 @@ class SawPage:
             ],
         )
 
+    def _come_and_go(self, kit: Kit, area: Rect, gap: int) -> tuple[list[Widget], Rect]:
+        """Return the strips under the picture that are there now, in its place, and what is left of that."""
+        play, question = self.play, self._question
+        found: list[Widget] = []
+        if question is not None:
+            high = min(ask_height(kit, area.width, question), area.height)
+            strip, area = from_bottom(area, high, gap)
+            found.append(ask_strip(kit, strip, question, self._stay))
+        for height, strip_of in ((note_height, note_strip), (hands_height, hands_strip)):
+            high = min(height(kit, area.width, play), area.height)
+            if high:
+                strip, area = from_bottom(area, high, gap)
+                found.append(strip_of(kit, strip, play))
+        return found, area
+
     def _picture(self, kit: Kit, area: Rect, under: int) -> Widget:
         play = self.play
         stand = Stand(
@@ -180,6 +214,10 @@ class SawPage:
             play.ears.captions if play.captions else None,
         )  # fmt: skip
         drawn = play.outlook.drawing or self._sheet.tags == "devices"
+        banners: list[Widget] = []
+        if time_stands(play) and not strip_height(kit, area.height):  # it has no line of words
+            place, area = from_top(area, max(kit.px(_BANNER_EMS), 26))
+            banners.append(stands_banner(kit, place, play, ""))
         shown = (
             self._drawing(kit, area, stand)
             if drawn
@@ -187,6 +225,9 @@ class SawPage:
         )
         if play.session.saw.plant.site.wrecked:
             shown.children += wreck_card(kit, area, play.session, self._finish, aside=not drawn)
+        if time_stands(play):
+            _say_that_it_stands(kit, shown, play)
+        shown.children += banners
         return shown
 
     def _drawing(self, kit: Kit, area: Rect, stand: Stand) -> Widget:
@@ -247,12 +288,12 @@ class SawPage:
         stop, inner = emergency_corner(kit, inner, play.hands)
         children: list[Widget] = []
         place, inner = from_left(inner, button_width(kit, "", mark="home"), gap)
-        children.append(button("bar.home", place, "", self._leave, mark="home"))
+        children.append(button("bar.home", place, "", self._ask_to_leave, mark="home"))
         place, inner = from_right(inner, button_width(kit, "", mark="gear"), gap)
         children.append(button("bar.settings", place, "", self._settings, mark="gear"))
         words = say("Finish")
         place, inner = from_right(inner, button_width(kit, words) + kit.px(0.6), gap)
-        children.append(button("bar.finish", place, words, self._finish, style=_FINISH))
+        children.append(button("bar.finish", place, words, self._ask_to_finish, style=_FINISH))
         keys, inner = pace_keys(kit, "bar", inner, play)
         children += keys
         place, inner = from_right(inner, kit.px(5), gap)
@@ -262,6 +303,23 @@ class SawPage:
             children.append(bar_title("bar.title", inner, title))
         children.append(stop)
         return Widget("bar", area, _bar_paint, children=children)
+
+    def _ask_to_finish(self) -> None:
+        self._ask_first(Question(FINISH, FINISH_IT, self._finish))
+
+    def _ask_to_leave(self) -> None:
+        self._ask_first(Question(LEAVE, LEAVE_IT, self._leave))
+
+    def _ask_first(self, question: Question) -> None:
+        if wants_asking(self.play.session):
+            self._question, self._claim = question, "ask.no"
+            self.play.refresh()
+        else:
+            question.do()
+
+    def _stay(self) -> None:
+        self._question = None
+        self.play.refresh()
 
     def _pick(self, name: str) -> None:
         self.play.go("walk")
@@ -290,7 +348,7 @@ class SawPage:
         elif stroke.name in (",", "."):
             play.change_speed(1 if stroke.name == "." else -1)
         elif stroke.name == "escape":
-            play.escape()
+            self._escape()
         elif self._asking and stroke.name in BY_LETTER:
             self._asking = False
             self.why(f"key.{BY_LETTER[stroke.name]}")
@@ -310,6 +368,13 @@ class SawPage:
         if looked:
             self.play.refresh()
         return looked
+
+    def _escape(self) -> None:
+        """Break off what the hands do; with them free, take back a question, or go to the console."""
+        if self._question is not None and self.play.busy is None:
+            self._stay()
+        else:
+            self.play.escape()
 
     def why(self, name: str) -> None:
         """Say beside a key of the console what stands against it, before it is pressed.
@@ -341,6 +406,17 @@ class SawPage:
         kind = APART if self._apart and refused.key in ROW else "key"
         beside, said = f"{kind}.{refused.key}", tell(refused.said)
         return Bubble(beside, said, refusal=refused.refusal, spares="hands")
+
+
+def _say_that_it_stands(kit: Kit, shown: Widget, play: Play) -> None:
+    """Have the banner in place of what the line over the picture says and what is heard."""
+    line = [w for w in shown.children if w.name in ("phase", "captions")]
+    if line:
+        place = line[0].rect.unionall([w.rect for w in line])
+        keys = [w.rect.left for w in shown.children if w.name.startswith("stage.")]
+        place.width = min([shown.rect.right, *(left - kit.px(0.5) for left in keys)]) - place.left
+        shown.children = [w for w in shown.children if w not in line]
+        shown.children.append(stands_banner(kit, place, play, tell(phase(play.session))))
 
 
 def _is_key(stroke: Stroke) -> bool:

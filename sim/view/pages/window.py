@@ -2,15 +2,18 @@
 
 import gc
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 import pygame
+from pygame import Surface, Window
 
+from sim.kernel.pacing import wall_s
 from sim.records.ending import Ended, asked, whole
 from sim.records.settings import read_settings
+from sim.view.kit.icon import icon
 from sim.view.pages.app import App, Target, start_drawing
 from sim.words.speech import reader
 
@@ -19,7 +22,10 @@ if TYPE_CHECKING:
     from sim.logic.proof.unfold import Row
 
 FRAMES_A_SECOND: Final = 60
-_SIZE: Final = (1280, 720)
+_SIZE: Final = (1280, 720)  # where nobody says how large the screen is
+_QUIET_S: Final = 1.0  # after a hand has done something, frames come fast for so long
+_NAP_MS: Final = 8  # between two looks for a hand, while nothing moves by itself
+_NAPS: Final = 12  # at most before the next frame
 _LATER: Final = (
     "sim.scenario.scenario", "sim.session.opening", "sim.view.play.play", "sim.view.pages.saw_page",
     "sim.view.pages.debrief_page", "sim.view.pages.replay_page", "sim.view.pages.settings_page",
@@ -66,25 +72,68 @@ def run(
     """
     start_drawing()
     try:
-        surface = pygame.display.set_mode(_SIZE, pygame.RESIZABLE)
-        pygame.display.set_caption("drycycle")
+        surface = open_window()
         with (
             whole(),
             _closing(App(surface, target, record, read_settings(), reader().language, code)) as app,
         ):
             if first is not None:
                 first(app)
-            clock, rest = pygame.time.Clock(), load_the_rest()
+            frames = Frames(app)
             while app.running and not asked():
-                for event in pygame.event.get():
-                    app.handle(event)
-                app.tick()
-                pygame.display.update(app.stage.frame())
-                next(rest, None)
-                clock.tick(FRAMES_A_SECOND)
+                frames.one()
+                frames.wait()
     finally:
         pygame.display.quit()
     return 0
+
+
+def open_window() -> Surface:
+    """Open a window as large as the screen, with a title bar and our own icon; return what is drawn on."""
+    screens = pygame.display.get_desktop_sizes()
+    size = screens[0] if screens and min(screens[0]) > 1 else _SIZE
+    pygame.display.set_icon(icon())
+    pygame.display.set_mode(size, pygame.RESIZABLE)
+    pygame.display.set_caption("drycycle")
+    with suppress(pygame.error):  # without a window manager it has the screen's size as it is
+        Window.from_display_module().maximize()
+    return pygame.display.get_surface() or pygame.display.set_mode(size, pygame.RESIZABLE)
+
+
+class Frames:
+    """Frame after frame of one window: fast while something moves or a hand is at it, else now and then.
+
+    A hand ends the wait for the next frame.
+    """
+
+    def __init__(self, app: App) -> None:
+        self._app = app
+        self._clock = pygame.time.Clock()
+        self._rest: Iterator[None] | None = load_the_rest()
+        self._touched_s = wall_s()
+
+    def one(self) -> None:
+        """Take what hands have done, let time pass, and show what has changed."""
+        app = self._app
+        for event in pygame.event.get():
+            app.handle(event)
+            self._touched_s = wall_s()
+        app.tick()
+        changed = app.stage.frame()
+        if changed:
+            pygame.display.update(changed)
+        if self._rest is not None and next(self._rest, self) is self:
+            self._rest = None
+
+    def wait(self) -> None:
+        """Wait for the next frame; while nothing moves by itself, for a hand."""
+        self._clock.tick(FRAMES_A_SECOND)
+        if self._rest is not None or self._app.moves or wall_s() - self._touched_s < _QUIET_S:
+            return
+        for _ in range(_NAPS):
+            if pygame.event.peek():
+                return
+            pygame.time.wait(_NAP_MS)
 
 
 @contextmanager

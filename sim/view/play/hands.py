@@ -50,6 +50,10 @@ _AWAY: Final = plain(
 _COMES_BACK: Final = plain(
     "window.hands-come-back", "Broken off: your hands come back, and press this in a second."
 )
+_FROZEN: Final = plain(
+    "window.hands-frozen",
+    "The instructor has frozen the machine; this is pressed the moment it goes on.",
+)
 LATCHES: Final = frozenset(latches())
 
 
@@ -108,7 +112,7 @@ class Hands:
 
     def tick(self) -> None:
         """Take a hand away that the mouse has left on a palm key, when its time is over."""
-        if self._due and self._session.under_way is None:
+        if self._due and not self._session.frozen:
             self._come_back()
         now_us = self._session.saw.clock.now_us
         for key in [key for key, until_us in self._stays.items() if now_us >= until_us]:
@@ -123,7 +127,10 @@ class Hands:
             return
         self.refused = None
         busy = session.under_way
-        if busy is not None:
+        if session.frozen and key in STOPS:
+            self._due.add(key)
+            self.tell(key, _FROZEN)
+        elif busy is not None:
             self._call_back(key)
         elif key == ENABLE:
             self.squeeze(source, MIDDLE)
@@ -151,7 +158,12 @@ class Hands:
             self.tell(key, _COMES_BACK)
 
     def _come_back(self) -> None:
-        """Press the stops that the hands have been called back for."""
+        """Press the stops that the hands have been called back for; else call them back."""
+        busy = self._session.under_way
+        if busy is not None:
+            if not busy.broken:
+                self._session.break_off()
+            return
         due, self._due = self._due, set()
         for key in sorted(due):
             if not self._session.over and not (key in LATCHES and key in self._session.saw.held):
@@ -197,6 +209,15 @@ class Hands:
             self._answer(session.release(key))
             if key in PALMS and _other(key) in self._stays:
                 self._lift(_other(key))
+
+    def off_palms(self) -> None:
+        """Take every hand off the palm keys: time stands, and both would come together however late."""
+        for source in [each for each, key in self._by_source.items() if key in PALMS]:
+            del self._by_source[source]
+        self._parked -= set(PALMS)
+        for key in PALMS:
+            if self.down(key):
+                self._lift(key)
 
     def _lift(self, key: str) -> None:
         self._stays.pop(key, None)

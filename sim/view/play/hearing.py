@@ -11,6 +11,7 @@ from sim.signals import OUTPUTS
 from sim.units import US
 from sim.view.play.last_minute import LastMinute
 from sim.view.play.readings import load_share, rubbed
+from sim.view.play.synth import Note
 from sim.words.message import plain
 from sim.words.speech import tell
 
@@ -27,6 +28,16 @@ _CONTACTORS: Final = frozenset(tag for tag in OUTPUTS if tag[0] in "KQ")
 _LINGERS_US: Final = round(1.2 * US)  # a knock stays on the screen so long
 _LEAST: Final = 0.35
 _GRATES: Final = 0.5  # how much louder teeth are that only rub
+_STEADY_HZ: Final = {
+    sounds.BAND: 100.0, sounds.CUT: 180.0, sounds.PUMP: 75.0, sounds.COOLANT: 3.0,
+}  # fmt: skip
+"""Where the plant has no pitch for it, or a drill keeps it back; of the pump by ear."""
+_MAINS_HZ: Final = 100.0  # a motor that stands hums at twice the mains
+_WHEEL_HZ: Final = 70.0  # of the band's hum at 1 m/s, by ear
+_ROUGH: Final = {
+    sounds.BAND: 0.15, sounds.CUT: 0.55, sounds.PUMP: 0.08, sounds.COOLANT: 1.0,
+    sounds.HISS: 0.95, sounds.GROWL: 0.4, sounds.RATTLE: 0.75,
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,20 +58,25 @@ class Ears:
         self._harm = len(session.saw.consequences)
         self._recent: list[Knock] = []
 
-    def loops(self) -> dict[str, float]:
-        """Return what goes on, with its loudness from 0 to 1."""
+    def notes(self) -> dict[str, Note]:
+        """Return what goes on, with its loudness, pitch and roughness; in a drill only that it is heard."""
         plant, machine = self._session.saw.plant, self._session.machine
-        more = {}  # how much louder than a murmur; in a drill only that it is heard
-        if not hides(self._session):
-            more = {
-                sounds.BAND: plant.band.speed_m_s / machine.band_high_m_s,
-                **dict.fromkeys(
-                    sounds.CUTS, load_share(self._session) + _GRATES * rubbed(self._session)
-                ),
-            }
-        return {
-            name: min(_LEAST + more.get(name, 0.0), 1.0) for name in sounds.going_on(self._session)
+        heard = {
+            name: Note(_LEAST, _STEADY_HZ.get(name, _MAINS_HZ), _ROUGH.get(name, 0.0))
+            for name in sounds.going_on(self._session)
         }
+        if hides(self._session):
+            return heard
+        speed_m_s = plant.band.speed_m_s
+        if sounds.BAND in heard:
+            level = min(_LEAST + speed_m_s / machine.band_high_m_s, 1.0)
+            heard[sounds.BAND] = Note(level, _WHEEL_HZ * speed_m_s, _ROUGH[sounds.BAND])
+        for cut in heard.keys() & sounds.CUTS:
+            rubs = rubbed(self._session)
+            level = min(_LEAST + load_share(self._session) + _GRATES * rubs, 1.0)
+            rough = min(_ROUGH[cut] + 0.4 * rubs, 1.0)
+            heard[cut] = Note(level, speed_m_s / plant.blade.pitch_m, rough)
+        return heard
 
     def knocks(self) -> list[Knock]:
         """Return what was heard since the last call, the oldest first.
@@ -86,5 +102,7 @@ class Ears:
 
     def captions(self) -> tuple[str, ...]:
         """Return a caption for everything that is heard, each once."""
-        names = dict.fromkeys([*self.loops(), *(knock.name for knock in self._recent)])
+        names = dict.fromkeys(
+            [*sounds.going_on(self._session), *(knock.name for knock in self._recent)]
+        )
         return tuple(tell(CAPTIONS[name]) for name in names)

@@ -9,7 +9,7 @@ from typing import Final
 
 from sim.debrief import hints
 from sim.errors import DrycycleError
-from sim.kernel.pacing import Pacer
+from sim.kernel.pacing import Pacer, wall_s
 from sim.session.hands.under_way import UnderWay
 from sim.session.hands.zones import Zone
 from sim.session.kept.deeds import Answer
@@ -29,6 +29,7 @@ from sim.view.play.hearing import Ears
 from sim.view.play.instructor_seat import InstructorSeat
 from sim.view.play.last_minute import LastMinute
 from sim.view.play.meter_choice import MeterChoice
+from sim.view.play.notes import Notes
 from sim.view.play.oil import Oil
 from sim.view.play.outlook import Outlook
 from sim.view.play.points import Points
@@ -49,8 +50,8 @@ HANDS_BUSY: Final = row(
     "Your hands are busy: {what} Wait until they are back, or break off.",
     what=part(),
 )
-_ORDERS_EVERY: Final = 30  # frames
-_READ_FRAMES: Final = 900  # that what is told of the record stands: some fifteen seconds
+_ORDERS_EVERY_S: Final = 0.5  # on the wall
+_READ_S: Final = 15.0  # that what is told of the record stands
 SPEEDS: Final = (0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0)
 
 
@@ -75,6 +76,7 @@ class Play:
     oil: Oil = field(init=False)
     outlook: Outlook = field(default_factory=Outlook)
     gathered: Gathered = field(init=False)
+    notes: Notes = field(init=False)
     captions: bool = True
     paused: bool = True
     speed: float = 1.0
@@ -93,6 +95,7 @@ class Play:
         self.points = Points(self.session)
         self.gathered = Gathered(self.session, self.points, self.refresh)
         self.oil = Oil(self.session, self.points)
+        self.notes = Notes(self.session)
         self.trace = LastMinute(self.session.saw)
         self.ears = Ears(self.session, self.trace)
         self.telling = Telling(self.session)
@@ -104,9 +107,9 @@ class Play:
         self.orders = InstructorSeat(self.session)
         path = self.session.record_path
         self._spool = None if path is None else Orders(path)
-        self._frames = 0
+        self._looked_s = wall_s()  # after orders and record
         self._of_record: Message = NOTHING  # what was told of it last
-        self._read_until = 0  # frames
+        self._read_until_s = 0.0
         self._steps = 0  # of the lesson, done when the page was built
         self._pacer = Pacer()
         self._begun: UnderWay | None = None  # what the hands were last busy with
@@ -116,9 +119,10 @@ class Play:
     def tick(self) -> None:
         """Let the simulated time pass that this frame is worth."""
         busy = self.busy
-        self._pacer.speed = self.pace if busy is None else max(self.pace, busy.lasts_s / SHOWN_S)
+        self._pacer.speed = self.pace
         passed_us = self._pacer.frame_us()
         self._obey()
+        self.hands.tick()  # a stop that was pressed while time stood comes before any of it
         if busy is not None:  # what comes after an act comes at its own pace
             passed_us = min(passed_us, round(busy.seconds_left * US))
         if not self.paused and not self.session.over:
@@ -132,21 +136,32 @@ class Play:
 
     @property
     def pace(self) -> float:
-        """How fast time passes now, times as fast as life: hands on palm keys slow it down."""
-        return min(self.speed * self.session.instructor.pace_factor, self.hands.slowest)
+        """How fast time passes now, times as fast as life.
+
+        Hands on palm keys slow it down; an act with hands that would take long hurries it.
+        """
+        chosen = min(self.speed * self.session.instructor.pace_factor, self.hands.slowest)
+        busy = self.busy
+        return chosen if busy is None else max(chosen, busy.lasts_s / SHOWN_S)
+
+    @property
+    def stands(self) -> bool:
+        """Whether time stands: paused here, or frozen by an instructor."""
+        return self.paused or self.session.frozen
 
     def _obey(self) -> None:
         """Carry out, now and then, what an instructor has ordered, and look after the record's file."""
-        self._frames += 1
-        if self._frames % _ORDERS_EVERY == 0:
-            self.tell_record()
-        if self._spool is not None and self._frames % _ORDERS_EVERY == 0 and not self.session.over:
+        if wall_s() - self._looked_s < _ORDERS_EVERY_S:
+            return
+        self._looked_s = wall_s()
+        self.tell_record()
+        if self._spool is not None and not self.session.over:
             self._spool.carry_out(self.session)
 
     def tell_record(self) -> None:
         """Tell what has become of the record's file, where that is not what it was."""
         for said in self.session.record_news():
-            self._of_record, self._read_until = said, self._frames + _READ_FRAMES
+            self._of_record, self._read_until_s = said, wall_s() + _READ_S
 
     @property
     def may_ask(self) -> bool:
@@ -249,8 +264,10 @@ class Play:
         self.speed = SPEEDS[min(max(index, 0), len(SPEEDS) - 1)]
 
     def toggle_pause(self) -> None:
-        """Stop the time, or let it go on."""
+        """Stop the time, or let it go on; no hand stays on a palm key while it stands."""
         self.paused = not self.paused
+        if self.paused:
+            self.hands.off_palms()
 
     def say(self, said: Told) -> None:
         """Have the coach line say something until the next event."""
@@ -407,7 +424,7 @@ class Play:
 
     def coach(self) -> tuple[str, str]:
         """Return what kind of thing the coach line says, and the sentence."""
-        if self._frames < self._read_until:
+        if wall_s() < self._read_until_s:
             return "consequence", tell(self._of_record)
         if self.session.frozen:
             return "instructor", tell(STANDS_STILL.message)

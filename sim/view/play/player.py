@@ -11,7 +11,7 @@ from pathlib import Path
 
 from sim.kernel.clock import Allowance
 from sim.records.acts import Act
-from sim.records.reading import read_record
+from sim.records.reading import SessionRecord, read_record
 from sim.session.kept.heard import Event
 from sim.session.opening import twin_of
 from sim.session.playback.recorded import session_of
@@ -97,7 +97,17 @@ def player_from(path: Path) -> Player:
         EffortError: Too much happens in it.
         ScenarioError: Its scenario is not in it, and not here.
     """
-    record = read_record(path, allow_cut=True)
+    return player_for(read_record(path, allow_cut=True))
+
+
+def player_for(record: SessionRecord) -> Player:
+    """Return a player of a record that was read.
+
+    Raises:
+        RecordError: It is of another version of the program.
+        EffortError: Too much happens in it.
+        ScenarioError: Its scenario is not in it, and not here.
+    """
     record.check_engine()
     part = playable(record)
     acts = [act for _, act in part.acts]

@@ -11,10 +11,14 @@ from typing import TYPE_CHECKING, Final
 
 import pygame
 
-from sim.view.play.samples import KNOCKS, LOOPS, RATE_HZ
+from sim.view.play.samples import KNOCKS, RATE_HZ
+from sim.view.play.synth import Synth
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from sim.view.play.hearing import Ears
+    from sim.view.play.synth import Note
 
 _BUFFER: Final = 512
 _MOST_KNOCKS: Final = 3  # in one frame
@@ -43,9 +47,10 @@ class Speaker:
 
     def __init__(self) -> None:
         self.on = False
-        self._loops: dict[str, pygame.mixer.Sound] = {}
+        self._synth: Synth | None = None
         self._knocks: dict[str, pygame.mixer.Sound] = {}
-        self._channels: dict[str, pygame.mixer.Channel] = {}
+        self._channel: pygame.mixer.Channel | None = None
+        self._sounding: frozenset[str] = frozenset()
 
     def turn(self, on: bool) -> None:
         """Turn sound on, if there is anything to play it on, or off."""
@@ -58,41 +63,48 @@ class Speaker:
 
     def _start(self) -> bool:
         try:
-            pygame.mixer.init(RATE_HZ, -16, 1, _BUFFER)
+            # A device of another rate is fed through a converter: else every pitch would be off.
+            pygame.mixer.init(RATE_HZ, -16, 1, _BUFFER, allowedchanges=0)
         except pygame.error:
             return False
-        self._loops = {name: pygame.mixer.Sound(buffer=make()) for name, make in LOOPS.items()}
         self._knocks = {name: pygame.mixer.Sound(buffer=make()) for name, make in KNOCKS.items()}
-        pygame.mixer.set_num_channels(len(LOOPS) + 8)
-        pygame.mixer.set_reserved(len(LOOPS))
-        self._channels = {name: pygame.mixer.Channel(i) for i, name in enumerate(LOOPS)}
+        pygame.mixer.set_num_channels(8)
+        pygame.mixer.set_reserved(1)
+        self._channel = pygame.mixer.Channel(0)
+        self._synth = Synth()
         return True
 
     def hush(self) -> None:
         """Stop everything that goes on."""
-        for channel in self._channels.values():
-            channel.stop()
+        if self._channel is not None and pygame.mixer.get_init():
+            self._channel.stop()
+        self._synth = None if self._synth is None else Synth()
+        self._sounding = frozenset()
 
     def play(self, ears: "Ears", *, running: bool) -> None:
         """Play what is heard now; silence while the clock stands."""
         knocks = ears.knocks()
         if not self.on:
             return
-        loops = ears.loops() if running else {}
-        for name, channel in self._channels.items():
-            loudness = loops.get(name, 0.0)
-            if loudness <= 0.0:
-                channel.stop()
-                continue
-            if not channel.get_busy():
-                channel.play(self._loops[name], loops=-1)
-            channel.set_volume(loudness)
+        notes = ears.notes() if running else {}
+        self._sounding = frozenset(notes)
+        if self._synth is not None and (notes or not self._synth.silent):
+            self._feed(self._synth, notes)
         for knock in knocks[-_MOST_KNOCKS:]:
             self._knocks[knock.name].play()
 
+    def _feed(self, synth: Synth, notes: "Mapping[str, Note]") -> None:
+        """Keep one piece playing and one behind it."""
+        channel = self._channel
+        if channel is None or channel.get_queue() is not None:
+            return
+        piece = pygame.mixer.Sound(buffer=synth.piece(notes))
+        if channel.get_busy():
+            channel.queue(piece)
+        else:
+            channel.play(piece)
+
     @property
     def sounding(self) -> frozenset[str]:
-        """Which loops are being played."""
-        return frozenset(
-            n for n, channel in self._channels.items() if self.on and channel.get_busy()
-        )
+        """What of all that goes on is being played."""
+        return self._sounding if self.on else frozenset()
