@@ -13,6 +13,7 @@ crooked cut (common practice, no source; by how much is chosen for this saw).
 """
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import fsum
 from typing import Final
 
@@ -26,6 +27,7 @@ SIDE_OVERFED: Final = (
     1.0  # by how much more of the thrust goes sideways at twice `OVERFED_M`; chosen
 )
 _TIMES: Final = 16  # of a cut at which it is looked at, evenly
+_KEPT: Final = 512  # cuts; a scenario runs many times on one bar, and each takes a millisecond
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +64,7 @@ def _looked_at(table: CutTable) -> tuple[tuple[float, float], ...]:
     return tuple(found)
 
 
+@lru_cache(maxsize=_KEPT)
 def toothed_cut(  # one argument more than a cut table has
     section: Section,
     feed_force_n: float,
