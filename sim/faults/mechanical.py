@@ -89,9 +89,9 @@ MECHANICAL_ROWS: Final = (
         **worn(lambda w: w.plant.shuttle.pace, lambda w, v: w.plant.shuttle.throttle(float(v)), good=1.0, bad=0.04),
     ),
     fault(
-        "rollers-stiff", "Infeed rollers stiff", _F,
-        "the bearings of the infeed rollers are stiff, so the bar drags on them",
-        "Take the bar off the rollers, or hold it clear of them, and fit new bearings.",
+        "rollers-stiff", "Side roller of the infeed tight", _F,
+        "a side roller of the infeed is screwed hard against the bar and does not turn, so the bar drags on it",
+        "Chock the bar, back the side roller off, fit a new bearing, and set the roller to touch the bar and no more.",
         _M, 30,
         apply=lambda w: w.plant.shuttle.drag_bar(6.0),
         present=lambda w: w.plant.shuttle.drag != w.plant.site.machine.roller_drag,

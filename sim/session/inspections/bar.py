@@ -88,9 +88,10 @@ _KERF_BEHIND: Final = row(
     distance=mm(), depth=mm(),
 )  # fmt: skip
 _STIFF: Final = plain(
-    "inspection.infeed-rollers.stiff", "The infeed rollers hardly turn under the hand."
+    "inspection.infeed-rollers.stiff",
+    "A side roller of the infeed presses on the bar and does not turn.",
 )
-_FREE: Final = plain("inspection.infeed-rollers.free", "The infeed rollers turn freely.")
+_FREE: Final = plain("inspection.infeed-rollers.free", "All infeed rollers turn freely.")
 _ARM: Final = row(
     "inspection.support-arm.found",
     "The support arm is {where}.",
