@@ -14,6 +14,7 @@ from sim.debrief.class_report import class_of
 from sim.debrief.debrief import finish
 from sim.debrief.progress import done_in
 from sim.errors import RecordError
+from sim.kernel import pacing
 from sim.records import lasting, store
 from sim.records.chain_check import read_chain
 from sim.records.lasting import LastingRecord
@@ -27,6 +28,7 @@ from sim.text import page
 from sim.text.reports.instruct_report import last_record
 from sim.text.typed.console import play
 from sim.view.pages.app import App, start_drawing
+from sim.view.play import play as play_of
 
 BEFORE, AFTER = ("press supply.isolator", "note before"), ("note after", "wait 2", "note last")
 
@@ -118,15 +120,16 @@ def test_in_the_terminal_the_trainee_is_told_at_once_and_every_act_is_kept(home,
 
 
 @pytest.mark.parametrize("harm", HARMS)
-def test_in_the_window_the_trainee_is_told_at_once_and_every_act_is_kept(home, harm):
+def test_in_the_window_the_trainee_is_told_at_once_and_every_act_is_kept(home, harm, monkeypatch):
     start_drawing()
     app = App(Surface((1280, 720)), "rail-posts")
     session = app.play.session
     asked = session.record_path
     session.note("before")
     harm(asked)
-    for _ in range(31):
-        app.tick()
+    half_a_second_on_s = pacing.wall_s() + 0.5
+    monkeypatch.setattr(play_of, "wall_s", lambda: half_a_second_on_s)
+    app.tick()
     app.stage.frame()
     kind, said = app.play.coach()
     session.note("after")

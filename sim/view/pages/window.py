@@ -6,6 +6,7 @@ from contextlib import contextmanager, suppress
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
+from warnings import catch_warnings, simplefilter
 
 import pygame
 from pygame import Surface, Window
@@ -95,7 +96,10 @@ def open_window() -> Surface:
     pygame.display.set_icon(icon())
     pygame.display.set_mode(size, pygame.RESIZABLE)
     pygame.display.set_caption("drycycle")
-    with suppress(pygame.error):  # without a window manager it has the screen's size as it is
+    with suppress(pygame.error, AttributeError), catch_warnings():
+        # Without a window manager it has the screen's size as it is. There is no other way yet to
+        # reach the window of `display`, though this one is to go.
+        simplefilter("ignore", DeprecationWarning)
         Window.from_display_module().maximize()
     return pygame.display.get_surface() or pygame.display.set_mode(size, pygame.RESIZABLE)
 
