@@ -241,6 +241,11 @@ class Bar:
         """The deepest dent that a vise has left behind the band since the last piece, m."""
         return self._dent_behind_m
 
+    @property
+    def dent_front_m(self) -> float:
+        """The deepest dent in what comes off next, m."""
+        return self._dent_front_m
+
     def part(self, slid_m: float = 0.0, out_of_square: float = 0.0) -> Piece | None:
         """Cut the bar through at the band; return the piece, or None if only the face was skimmed.
 

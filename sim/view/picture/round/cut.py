@@ -13,7 +13,7 @@ from typing import Final
 import pygame
 from pygame import SRCALPHA, Rect, Surface
 
-from sim.plant.blade import INSIDE_OUT, STRIPPED
+from sim.plant.blade import INSIDE_OUT
 from sim.plant.sawing import Chips
 from sim.session.session import Session
 from sim.trade.chips import Colour as ChipColour
@@ -24,7 +24,6 @@ from sim.view.kit.palette import Colour, mix
 from sim.view.kit.pen import Pen
 from sim.view.picture.chips import chance
 from sim.view.picture.drawn import (
-    plant_after,
     plant_of,
     shown_chips,
     shown_load,
@@ -33,8 +32,9 @@ from sim.view.picture.drawn import (
 )
 from sim.view.picture.plan_head import WANDER, WANDER_FACTOR
 from sim.view.picture.round.colours import Paints
-from sim.view.picture.round.head import load_paint
+from sim.view.picture.round.head import load_paint, teeth_face
 from sim.view.picture.round.shading import dimmed
+from sim.view.picture.round.travel import Travel
 from sim.view.picture.section_picture import section_mask
 from sim.view.play.readings import depth_m, descent_mm_min, load_share
 from sim.words.speech import reader, say, tell
@@ -48,6 +48,9 @@ _MOST_CHIPS: Final = 70
 _FULL_MM3_S: Final = 700.0  # removal at which all of them fly
 _LIFE_S: Final = 0.9
 _FINE: Final = 3
+_SPREAD: Final = 0.6180339887  # of a life from chip to chip: however many fly, each keeps its place
+_SHINE: Final = (255, 255, 250)
+_DIRT: Final = (98, 82, 58)
 _FOOT_EMS: Final = 2.1
 _HEAP: Final = 60  # chips of the heap at the end of a cut
 _CHIP_M: Final = 0.0038
@@ -71,6 +74,7 @@ class CutShown:
         self._middle = area.centerx
         self._bed = area.bottom - foot - round(_UNDER_M * self.px_per_m)
         self._ground = self._painted_ground()
+        self._travel = Travel(session, _SLOWED)
 
     def _x(self, across_m: float) -> int:
         """Return where a place across is: 0 is the middle of the bar, the fixed jaw at the right."""
@@ -86,6 +90,7 @@ class CutShown:
         return (
             plant.head.place.position, plant.coolant.flowing, plant.cutting_vise.clamped, plant.bar.dent_m,
             round(shown_load(session), 2), round(shown_wander_m(session) / MM, 2), len(session.seen.looks),
+            teeth_face(session), shown_chips(session),
         )  # fmt: skip
 
     # Ground -------------------------------------------------------------------------------
@@ -165,22 +170,17 @@ class CutShown:
     def _strand(self) -> tuple[Surface, int]:
         session = self._session
         blade = plant_of(session, "band.teeth_per_inch", "band.teeth_face").blade
-        stripped = plant_after(session, "band-teeth").blade.condition.name == STRIPPED
         colour = load_paint(self._paints.band, shown_load(session))
         return _band_picture(
             self._area.width, self.px_per_m, round(blade.pitch_m, 6), session.machine.band_width_m, colour,
-            blade.face == INSIDE_OUT, stripped,
+            blade.face == INSIDE_OUT, teeth_face(session),
         )  # fmt: skip
-
-    def _phase_m(self) -> float:
-        session = self._session
-        band = session.saw.plant.band
-        return session.saw.clock.now_us / US * band.speed_m_s * _SLOWED if band.turning else 0.0
 
     def _band(self, surface: Surface, teeth_m: float) -> None:
         session, area, paints = self._session, self._area, self._paints
         strand, pitch_px = self._strand()
-        moved = round(self._phase_m() * self.px_per_m) % pitch_px
+        way_m = self._travel.way_m(pitch_px / self.px_per_m)
+        moved = round(way_m * self.px_per_m) % pitch_px
         depth = strand.get_height() - round(session.machine.band_width_m * self.px_per_m)
         top = self._y(teeth_m) - strand.get_height()
         clip = surface.get_clip()
@@ -251,7 +251,7 @@ class CutShown:
         if not count:
             return
         look = shown_chips(self._session)
-        pictures = _chip_pictures(look, self.px_per_m)
+        pictures = chip_pictures(look, self.px_per_m)
         if look.form == Form.POWDER:
             count *= 2
         x0, y0 = self._exit(teeth_m)
@@ -259,7 +259,7 @@ class CutShown:
         px, area = self.px_per_m, self._area
         places: list[tuple[Surface, tuple[int, int]]] = []
         for index in range(count):
-            phase = now_s / _LIFE_S + index / count
+            phase = now_s / _LIFE_S + index * _SPREAD
             age = (phase % 1.0) * _LIFE_S
             luck, other = chance(index * 7919 + int(phase)), chance(index * 104729 + int(phase))
             x = x0 + px * (0.012 + 0.062 * luck) * age / _LIFE_S * 1.5
@@ -275,7 +275,7 @@ class CutShown:
         if shown_removal_mm3_s(session) <= 0.0:
             return
         done = depth_m(session) / session.stock.section.height_m
-        pictures = _chip_pictures(shown_chips(session), self.px_per_m)
+        pictures = chip_pictures(shown_chips(session), self.px_per_m)
         x0 = self._x(self._wide_m / 2 + 0.012)
         places = []
         for index in range(round(_HEAP * done)):
@@ -451,34 +451,26 @@ def _band_picture(
     width_m: float,
     colour: Colour,
     turned: bool,
-    stripped: bool,
+    teeth: tuple[bool, float, float],
 ) -> tuple[Surface, int]:
     """Return the band with its teeth, a pitch longer than the place is wide, and its pitch in px."""
+    stripped, worn, packed = teeth
     pitch = max(round(pitch_m * px_per_m), 5)
     body = round(width_m * px_per_m)
     deep = max(round(pitch * 0.42), 3)
-    fine = _FINE
-    tile = Surface((pitch * fine, deep * fine), SRCALPHA)
-    p, d = pitch * fine, deep * fine
-    tooth = [
-        (0, 0),
-        (p * 0.28, 0),
-        (p * 0.62, d * 0.35),
-        (p * 0.94, d),
-        (p, d * 0.92),
-        (p * 0.985, 0),
-    ]
-    if turned:
-        tooth = [(p - x, y) for x, y in tooth]
-    pygame.draw.polygon(tile, (*colour, 255), tooth)
-    small = pygame.transform.smoothscale(tile, (pitch, deep))
+    small = _tooth(pitch, deep, mix(colour, _DIRT, 0.5 * worn), turned=turned, worn=worn)
     picture = Surface((wide + pitch, body + deep), SRCALPHA)
     for y in range(body):
         share = 1.06 - 0.30 * y / max(body, 1)
         picture.fill((*dimmed(colour, share), 255), (0, y, wide + pitch, 1))
     picture.fill((*dimmed(colour, 0.55), 255), (0, 0, wide + pitch, 2))
     picture.fill((*dimmed(colour, 0.66), 255), (0, body - 2, wide + pitch, 1))
+    if worn:
+        _stain(picture, pitch, body, mix(colour, _DIRT, 0.6), worn)
     for number, x in enumerate(range(0, wide + pitch, pitch)):
+        if packed:
+            full = max(round(deep * 0.85 * packed), 1)
+            picture.fill((*dimmed(_DIRT, 0.85), 255), (x, body, pitch, full))
         if not (stripped and number % 5):
             picture.blit(small, (x, body))
         picture.fill(
@@ -487,13 +479,47 @@ def _band_picture(
     return picture, pitch
 
 
+def _tooth(pitch: int, deep: int, colour: Colour, *, turned: bool, worn: float) -> Surface:
+    """Return one tooth: a crisp bright edge when it is sharp, a rounded tip that shines when it is worn."""
+    fine = _FINE
+    tile = Surface((pitch * fine, deep * fine), SRCALPHA)
+    p, d = pitch * fine, deep * fine
+    low = d * (1.0 - 0.42 * worn)  # as far as the tip still reaches
+    tooth = [
+        (0.0, 0.0), (p * 0.28, 0.0), (p * 0.62, d * 0.35), (p * (0.94 - 0.16 * worn), low * 0.94),
+        (p * (0.97 - 0.06 * worn), low), (p, low * 0.92 - d * 0.18 * worn), (p * 0.985, 0.0),
+    ]  # fmt: skip
+    if turned:
+        tooth = [(p - x, y) for x, y in tooth]
+    pygame.draw.polygon(tile, (*colour, 255), tooth)
+    if worn < 0.5:
+        pygame.draw.lines(tile, (*_SHINE, 255), False, tooth[2:6], max(fine * deep // 12, fine))
+    else:
+        tip = max(round(d * 0.16), 2)
+        pygame.draw.lines(tile, (*_SHINE, 255), False, tooth[3:6], tip)
+    return pygame.transform.smoothscale(tile, (pitch, deep))
+
+
+def _stain(picture: Surface, pitch: int, body: int, colour: Colour, worn: float) -> None:
+    """Draw dirt over the teeth, the same in each pitch, so that it runs with the band."""
+    wide = picture.get_width()
+    for number, (across, high) in enumerate(((0.10, 0.14), (0.42, 0.09), (0.66, 0.19))):
+        if number < round(3 * worn):
+            tall, broad = max(round(body * high), 2), max(round(pitch * 0.22), 2)
+            for x in range(round(pitch * across), wide, pitch):
+                picture.fill((*colour, 255), (x, body - tall, broad, tall - 2))
+                picture.fill(
+                    (*mix(colour, _DIRT, 0.4), 255), (x, body - tall // 2, broad, tall // 2 - 1)
+                )
+
+
 def chip_colour(look: Chips) -> Colour:
     """Return the colour of chips."""
     return {ChipColour.METAL: _METAL, ChipColour.STRAW: _STRAW, ChipColour.BLUE: _BLUE}[look.colour]
 
 
 @lru_cache(maxsize=8)
-def _chip_pictures(look: Chips, px_per_m: float) -> tuple[Surface, ...]:
+def chip_pictures(look: Chips, px_per_m: float) -> tuple[Surface, ...]:
     """Return chips as they look, some turned this way and some that."""
     colour = chip_colour(look)
     size = max(round(_CHIP_M * px_per_m), 5)

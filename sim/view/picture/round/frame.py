@@ -14,9 +14,10 @@ from sim.view.kit.palette import RED, STOP_RED, mix
 from sim.view.picture.round.camera import Camera, Spot
 from sim.view.picture.round.colours import Paints
 from sim.view.picture.round.ordering import back_to_front
-from sim.view.picture.round.shading import FINE, Painter
+from sim.view.picture.round.shading import FINE, Painter, dimmed
 from sim.view.picture.round.sizes import FLOOR_Z, FRONT_Y, PIVOT_Y, RAIL_Y, ROD_Y, TABLE_Z, Sizes
 from sim.view.picture.round.solids import Solid, box, cylinder, prism
+from sim.view.picture.round.spray import TRAY_X, TRAY_Y, TRAY_Z
 
 INFEED_END: Final = -2.4  # as far as it is drawn
 OUTFEED_END: Final = 1.6
@@ -31,7 +32,9 @@ _WALL_Y: Final = 1.5
 _LANE_Y: Final = (-0.80, 0.80)
 _FENCE_Y: Final = 1.0
 _YELLOW: Final = (240, 206, 40)
-_ROPE: Final = (186, 62, 58)
+ROPE: Final = (186, 62, 58)
+ROPE_POSTS: Final = (-1.9, -1.2, -0.58)
+ROPE_Y, ROPE_Z = RAIL_Y[1] - 0.028, 0.015
 
 
 def standing(sizes: Sizes, paints: Paints) -> list[Solid]:
@@ -55,7 +58,7 @@ def _infeed(paints: Paints) -> Iterator[Solid]:
         yield box(
             (INFEED_END, -0.13), (y - 0.014, y + 0.014), (-0.06, -0.035), paints.table, "infeed"
         )
-    for x in (-1.9, -1.2, -0.58):
+    for x in ROPE_POSTS:
         yield box(
             (x, x + 0.016),
             (RAIL_Y[1] - 0.035, RAIL_Y[1] - 0.02),
@@ -63,13 +66,6 @@ def _infeed(paints: Paints) -> Iterator[Solid]:
             paints.dark,
             "trip_line",
         )
-    yield box(
-        (INFEED_END, -0.56),
-        (RAIL_Y[1] - 0.030, RAIL_Y[1] - 0.025),
-        (0.012, 0.017),
-        _ROPE,
-        "trip_line",
-    )
     x = -0.20
     while x > INFEED_END:
         yield cylinder(
@@ -99,10 +95,22 @@ def _base(sizes: Sizes, paints: Paints) -> Iterator[Solid]:
     yield from _track(machine.mitre_high_deg, paints)
     bed = machine.cutting_jaw_m + 0.015
     yield box((-bed, -0.004), (-0.36, 0.085), (top, -0.001), paints.base, "cutting_vise")
-    yield box((0.004, 0.024), (-0.30, 0.06), (top, -0.02), paints.dark, "tray")
+    yield box((0.004, 0.024), (-0.30, 0.06), (top, -0.02), paints.dark, "base")
+    yield from _tray(paints)
     yield cylinder(
         2, (-0.05, ROD_Y), 0.008, (FLOOR_Z, sizes.rod_top_m), paints.rod, "height_stop", 12
     )
+
+
+def _tray(paints: Paints) -> Iterator[Solid]:
+    """Yield the tray behind the band, into which its teeth carry the chips: a floor and four low walls."""
+    (x0, x1), (y0, y1), (low, high) = TRAY_X, TRAY_Y, TRAY_Z
+    wall, colour = 0.006, mix(paints.table, paints.jaw, 0.25)
+    yield box((x0, x1), (y0, y1), (low, low + 0.004), dimmed(colour, 0.55), "tray")
+    yield box((x0, x1), (y1 - wall, y1), (low, high), colour, "tray")
+    yield box((x0, x0 + wall), (y0, y1), (low, high), colour, "tray")
+    yield box((x1 - wall, x1), (y0, y1), (low, high), colour, "tray")
+    yield box((x0, x1), (y0, y0 + wall), (low, high), colour, "tray")
 
 
 def _track(high_deg: float, paints: Paints) -> Iterator[Solid]:
@@ -164,10 +172,15 @@ def _desk(paints: Paints) -> Iterator[Solid]:
     yield prism(slope, 0, x0, x1, paints.desk, "console")
 
 
-def stop_spots() -> list[Spot]:
-    """Return corners of the room that the emergency stop on the console takes."""
+def stop_at() -> Spot:
+    """Return where the emergency stop is on the console."""
     (x0, x1), (y0, y1), (low, high) = DESK_X, DESK_Y, DESK_Z
-    x, y, z = x0 + (x1 - x0) * 0.79, y0 + (y1 - y0) * 0.71, low + (high - low) * 0.71
+    return x0 + (x1 - x0) * 0.79, y0 + (y1 - y0) * 0.71, low + (high - low) * 0.71
+
+
+def stop_spots() -> list[Spot]:
+    """Return corners of the room that it takes."""
+    x, y, z = stop_at()
     return [
         (x + a, y + b, z + c) for a in (-0.027, 0.027) for b in (-0.02, 0.02) for c in (0.0, 0.022)
     ]
@@ -248,17 +261,23 @@ def _fence(painter: Painter, paints: Paints) -> None:
 
 
 def paint_puddle(painter: Painter, paints: Paints) -> None:
-    """Paint coolant on the floor: a sheet with a bright edge."""
-    spots: list[Spot] = []
-    for step in range(40):
-        angle = 2 * pi * step / 40
-        far = 1.0 + 0.14 * sin(3 * angle) + 0.08 * cos(5 * angle)
-        spots.append((-0.78 + 0.34 * far * cos(angle), -0.56 + 0.13 * far * sin(angle), FLOOR_Z))
-    places = painter.places(spots)
-    pygame.draw.polygon(painter.surface, mix(paints.floor, paints.coolant, 0.34), places)
-    painter.line(places, mix(paints.floor, paints.coolant, 0.8), closed=True, wide=2)
-    gloss = painter.places([(x * 0.8 - 0.16, y * 0.6 - 0.21, z) for x, y, z in spots[6:15]])
-    painter.line(gloss, paints.coolant, wide=2)
+    """Paint coolant on the floor, before the tank and behind the outfeed: sheets with a bright edge."""
+    for middle, half in (((-0.78, -0.56), (0.34, 0.13)), ((0.30, 0.76), (0.26, 0.12))):
+        spots: list[Spot] = []
+        for step in range(40):
+            angle = 2 * pi * step / 40
+            far = 1.0 + 0.14 * sin(3 * angle) + 0.08 * cos(5 * angle)
+            x, y = middle[0] + half[0] * far * cos(angle), middle[1] + half[1] * far * sin(angle)
+            spots.append((x, y, FLOOR_Z))
+        places = painter.places(spots)
+        pygame.draw.polygon(painter.surface, mix(paints.floor, paints.coolant, 0.34), places)
+        painter.line(places, mix(paints.floor, paints.coolant, 0.8), closed=True, wide=2)
+        for share, part in ((0.72, spots[4:12]), (0.5, spots[5:9])):
+            gloss = [
+                (middle[0] + (x - middle[0]) * share, middle[1] + (y - middle[1]) * share, z)
+                for x, y, z in part
+            ]
+            painter.line(painter.places(gloss), paints.coolant, wide=2)
 
 
 def _throws(painter: Painter, solid: Solid) -> None:
@@ -336,7 +355,6 @@ def _panel(painter: Painter, paints: Paints) -> None:
         )
     field = [on(0.64, 0.50), on(0.94, 0.50), on(0.94, 0.92), on(0.64, 0.92)]
     pygame.draw.polygon(painter.surface, _YELLOW, painter.places(field))
-    mushroom(painter, on(0.79, 0.71))
     for across in (0.16, 0.84):
         x, y, z = on(across, 0.24)
         painter.solid(
@@ -344,8 +362,12 @@ def _panel(painter: Painter, paints: Paints) -> None:
         )
 
 
-def mushroom(painter: Painter, spot: Spot) -> None:
-    """Paint the red head of an emergency stop."""
+def mushroom(painter: Painter, spot: Spot, *, pressed: bool) -> None:
+    """Paint the red head of an emergency stop; latched in it is sunk, a white ring round it."""
     x, y, z = spot
+    if pressed:
+        painter.solid(cylinder(2, (x, y), 0.024, (z, z + 0.001), (246, 248, 250), "stop", 24))
+        painter.solid(cylinder(2, (x, y), 0.019, (z + 0.001, z + 0.007), STOP_RED, "stop", 24))
+        return
     painter.solid(cylinder(2, (x, y), 0.010, (z, z + 0.012), STOP_RED, "stop", 16))
     painter.solid(cylinder(2, (x, y), 0.019, (z + 0.010, z + 0.022), RED, "stop", 24))

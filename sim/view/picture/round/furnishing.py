@@ -4,6 +4,7 @@ Each is a sprite by its state, in two heaps: what lies behind the head, and what
 """
 
 from collections.abc import Callable, Hashable, Iterator
+from itertools import pairwise
 from math import cos, pi, sin
 from typing import Final
 
@@ -29,9 +30,16 @@ from sim.view.picture.round.frame import (
     DESK_X,
     DESK_Y,
     DESK_Z,
+    INFEED_END,
     OIL_X,
+    ROPE,
+    ROPE_POSTS,
+    ROPE_Y,
+    ROPE_Z,
     SUPPLY_Y,
     TANK_X,
+    mushroom,
+    stop_at,
     stop_spots,
 )
 from sim.view.picture.round.person import PersonShown
@@ -51,7 +59,20 @@ _CHOCK: Final = (222, 190, 70)
 _BRASS: Final = (206, 168, 74)
 _OWN: Final = (86, 150, 214)
 _OTHER: Final = (196, 92, 176)
+_LOOP: Final = tuple((cos(step * pi / 18), sin(step * pi / 18)) for step in range(36))
 _FACE_Y: Final = SUPPLY_Y[0] - 0.002
+
+
+def _rope(*, pulled: bool) -> list[Spot]:
+    """Return the trip line along the infeed: taut, or hanging between its posts once it was pulled."""
+    line: list[Spot] = []
+    ends = (INFEED_END, *ROPE_POSTS)
+    for start, end in pairwise(ends):
+        for step in range(9):
+            share = step / 8
+            sag = 0.075 * (1.0 - (2 * share - 1) ** 2) if pulled else 0.0
+            line.append((start + (end - start) * share, ROPE_Y - sag * 0.4, ROPE_Z - sag))
+    return line
 
 
 class Furnishings:
@@ -88,7 +109,6 @@ class Furnishings:
             if thing.part:
                 places = [self._camera.at(*spot) for spot in thing.spots()]
                 yield thing.part, hull([(x + thing.by[0], y + thing.by[1]) for x, y in places])
-        yield "stop", hull([self._camera.at(*spot) for spot in stop_spots()])
 
     def _solids(
         self, key: Hashable, part: str, make: Callable[[], list[Solid]], by: Place = (0.0, 0.0)
@@ -107,6 +127,8 @@ class Furnishings:
         yield from self._levels()
         yield from self._isolating()
         yield from self._screen()
+        yield from self._stops()
+        yield from self._old_band()
         yield from self._ring()
         yield from self._length_stop()
         yield from self._prop()
@@ -236,6 +258,45 @@ class Furnishings:
 
         yield Thing("screen", lambda: screen, paint)
 
+    def _stops(self) -> Iterator[Thing]:
+        """Yield the emergency stop, out or latched in, and the trip line, taut or hanging."""
+        bus = self._session.saw.bus
+        pressed, pulled = not bus.driven("S1"), not bus.driven("S2")
+
+        def stop(painter: Painter) -> None:
+            mushroom(painter, stop_at(), pressed=pressed)
+
+        yield Thing(("stop", pressed), stop_spots, stop, part="stop")
+        line = _rope(pulled=pulled)
+
+        def rope(painter: Painter) -> None:
+            places = painter.places(line)
+            wide = max(round(painter.long(0.006) / painter.fine), 2)
+            painter.line(places, ROPE, wide=wide)
+            painter.line(
+                [(x, y - painter.fine) for x, y in places], mix(ROPE, (255, 255, 255), 0.25)
+            )
+
+        yield Thing(("rope", pulled), lambda: line, rope, part="trip_line")
+
+    def _old_band(self) -> Iterator[Thing]:
+        """Yield the band that came off when another one was fitted, coiled on the floor behind the outfeed."""
+        if "band.teeth_per_inch" not in self._session.seen.set_by_hand:
+            return
+        colour = dimmed(self._paints.band, 0.62)
+
+        def coil(painter: Painter) -> None:
+            for ring in range(3):
+                x, y, far = 0.30 + 0.03 * ring, 0.88 - 0.012 * ring, 0.085 - 0.008 * ring
+                for z, bright in ((0.0, 0.55), (0.014, 0.8), (0.026, 1.0)):
+                    loop = [(x + far * c, y + far * s, FLOOR_Z + z) for c, s in _LOOP]
+                    painter.line(painter.places(loop), dimmed(colour, bright), closed=True, wide=3)
+
+        spots = [
+            (x, y, z) for x in (0.18, 0.48) for y in (0.76, 1.0) for z in (FLOOR_Z, FLOOR_Z + 0.05)
+        ]
+        yield Thing("coil", lambda: spots, coil)
+
     def _ring(self) -> Iterator[Thing]:
         stop = plant_of(self._session, "head.stop_notch", "head.stop_plunger").head.height_stop
         away, paints, part = 0.0 if stop.plunger == HOME else 0.014, self._paints, "height_stop"
@@ -283,7 +344,7 @@ class Furnishings:
         if head.prop != PROP_IN:
 
             def folded() -> list[Solid]:
-                return [box((0.10, 0.125), (0.08, 0.30), (-0.055, -0.04), paints.rod, "prop")]
+                return [box((0.150, 0.168), (0.08, 0.30), (-0.055, -0.035), paints.rod, "prop")]
 
             yield self._solids("prop folded", "prop", folded)
             return

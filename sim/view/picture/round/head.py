@@ -12,18 +12,32 @@ from typing import Final
 import pygame
 from pygame import SRCALPHA, Rect, Surface
 
-from sim.plant.blade import STRIPPED
+from sim.plant.blade import STRIPPED, Blade
 from sim.plant.guide import CLOSED, OPEN
 from sim.session.session import Session
-from sim.units import US
 from sim.view.kit.palette import RED, YELLOW, Colour, mix
 from sim.view.picture.drawn import plant_after, plant_of, shown_load
 from sim.view.picture.round.camera import Camera, Place, Spot
 from sim.view.picture.round.colours import Paints
+from sim.view.picture.round.on_head import (
+    FEED_TOP,
+    FEED_X,
+    FEED_Y,
+    Sketch,
+    brush_face,
+    brush_spots,
+    feed_area,
+    nozzle_tip,
+    paint_brush,
+    paint_feed,
+    paint_nozzle,
+)
 from sim.view.picture.round.ordering import back_to_front
 from sim.view.picture.round.shading import dimmed, tone, turned_to_us
 from sim.view.picture.round.sizes import PIVOT_Y, Sizes
 from sim.view.picture.round.solids import Solid, box, cylinder
+from sim.view.picture.round.travel import Travel
+from sim.view.picture.round.work import swung
 from sim.view.picture.wreck import BENT, PARTED, fatal
 
 STRAND_X: Final = (0.0, 0.004)
@@ -39,6 +53,11 @@ _DASH_M: Final = 0.022
 _BOW_M: Final = 0.035
 _SLOWED: Final = 0.12  # of the band's speed, that the eye can follow
 _MARKS: Final = 6  # on a wheel
+_STEPS: Final = 4  # of wear, and of chips in the gullets
+_SHINE: Final = (255, 255, 250)
+_DIRT: Final = (98, 82, 58)
+_BRIGHT_TO: Final = 0.5  # of a band's life, after which its edges shine no more
+_TIP: Final = 0.8  # of the pitch, over which a tooth rises to its tip
 _FADES: Final = 4
 FADE_M: Final = (0.06, 0.10)  # over the bar, between which wheel and beam fade to an outline
 
@@ -52,6 +71,17 @@ def load_paint(pale: Colour, share: float) -> Colour:
     """Return the colour of the band: pale unloaded, yellow at the motor's power, red beyond."""
     share = round(min(share, 2.0) * _SHADES) / _SHADES
     return mix(pale, _LOADED, share) if share <= 1.0 else mix(_LOADED, RED, share - 1.0)
+
+
+def teeth_face(session: Session) -> tuple[bool, float, float]:
+    """Return how the teeth are drawn: whether some are gone, how worn, and how full of chips their gullets are.
+
+    Wear goes in quarters of a band's life, chips in quarters of the gullets; more than that no eye tells.
+    """
+    blade: Blade = plant_after(session, "band-teeth").blade
+    packed = plant_after(session, "gullets").blade.packed
+    worn = round(min(blade.wear, 1.0) * _STEPS) / _STEPS
+    return blade.condition.name == STRIPPED, worn, round(packed * _STEPS) / _STEPS
 
 
 def fade_of(sizes: Sizes, session: Session) -> int:
@@ -73,6 +103,13 @@ def head_solids(
     found = [
         box((-0.06, 0.05), (-0.10, 0.035), (-0.02, 0.07), paints.head, "pivot"),
         box((-0.052, -0.020), (near, far), (1.18 * r, 1.72 * r), paints.head, "beam"),
+        box(
+            (0.05, FEED_X + 0.015),
+            (-0.185, -0.06),
+            (FEED_TOP, FEED_TOP + 0.016),
+            paints.head,
+            "feed",
+        ),
         cylinder(0, (far - 0.01, r), 0.55 * r, (-0.17, -0.055), paints.dark, "motor", 20),
         *_wheel(far, r, paints, "far_wheel", covered=covered),
         *_wheel(near, r, paints, "near_wheel", covered=covered),
@@ -134,6 +171,7 @@ class HeadShown:
 
     def __init__(self, camera: Camera, sizes: Sizes, paints: Paints, session: Session) -> None:
         self._camera, self._sizes, self._paints, self._session = camera, sizes, paints, session
+        self._travel = Travel(session, _SLOWED)
         self._made: tuple[float, bool, bool] | None = None
         self._points: list[Spot] = []
         self._faces: list[_Painted] = []
@@ -156,7 +194,7 @@ class HeadShown:
         return (
             round(tilt * reach), self._mitre, fade_of(self._sizes, session), self._shape,
             round(min(shown_load(session), 2.0) * _SHADES), ended.kind if ended is not None else "",
-            plant_after(session, "band-teeth").blade.condition.name,
+            teeth_face(session), brush_face(session),
         )  # fmt: skip
 
     @property
@@ -212,7 +250,8 @@ class HeadShown:
         """Return its picture as it stands, clear around it, and where its corner is."""
         self.stand()
         places = [self.at(*point) for point in self._points]
-        xs, ys = [place[0] for place in places], [place[1] for place in places]
+        around = [*places, *feed_area(self._camera, self._mitre, self._feed_top())]
+        xs, ys = [place[0] for place in around], [place[1] for place in around]
         area = Rect(int(min(xs)) - 3, int(min(ys)) - 3, 0, 0)
         area.width, area.height = int(max(xs)) - area.left + 5, int(max(ys)) - area.top + 5
         area = area.clip(self._camera.area)
@@ -224,10 +263,16 @@ class HeadShown:
         left, top = area.topleft
         moved = [((x - left) * fine, (y - top) * fine) for x, y in places]
         fade = fade_of(self._sizes, self._session)
+        before = self._camera.near[0] > 0.0  # the cylinder stands before the head
+        if not before:
+            self._feed(surface, (left, top))
         self._paint_faces(
             surface, [face for face in self._faces if not (fade and face.near)], moved
         )
+        if before:
+            self._feed(surface, (left, top))
         self._strand(surface, (left, top))
+        self._fittings(surface, (left, top))
         if fade:
             self._faded(surface, moved, fade)
         if fine > 1:
@@ -311,19 +356,87 @@ class HeadShown:
         back = [on(STRAND_X[0], arm, wide), on(STRAND_X[0], fixed, wide), flat[2], flat[3]]
         pygame.draw.polygon(surface, colour, back)
         self._line(surface, dimmed(colour, 0.55), flat)
-        stripped = plant_after(self._session, "band-teeth").blade.condition.name == STRIPPED
+        self._teeth(surface, on, (arm, fixed), colour)
+
+    def _teeth(
+        self,
+        surface: Surface,
+        on: Callable[[float, float, float], Place],
+        span: tuple[float, float],
+        colour: Colour,
+    ) -> None:
+        """Paint its teeth: bright and pointed when sharp, rounded and dirty when worn, none where they are gone."""
+        stripped, worn, packed = teeth_face(self._session)
         pitch = max(0.0085, 5.5 / self._camera.px_per_m)
-        y, tooth = arm, 0
-        while y + pitch < fixed:
-            if not (stripped and tooth % 5):
-                points = [
-                    on(STRAND_X[1], y, 0.0),
-                    on(STRAND_X[1], y + 0.8 * pitch, 0.0),
-                    on(STRAND_X[1], y, -0.006),
+        high = 0.0075 - 0.0033 * worn
+        body = mix(colour, _DIRT, 0.55 * worn)
+        x, wide = STRAND_X[1], self._sizes.machine.band_width_m
+        if worn:
+            for stain in range(round(7 * worn)):
+                y = span[0] + (span[1] - span[0]) * (stain + 0.4) / 7
+                mark = [
+                    on(x, y, 0.0),
+                    on(x, y + 0.006, 0.0),
+                    on(x, y + 0.007, wide * 0.55),
+                    on(x, y + 0.003, wide * 0.75),
                 ]
-                pygame.draw.polygon(surface, colour, points)
-                self._line(surface, dimmed(colour, 0.7), points)
+                pygame.draw.polygon(surface, mix(colour, _DIRT, 0.5), mark)
+        y, tooth = span[0], 0
+        while y + pitch < span[1]:
+            if packed:
+                gullet = [
+                    on(x, y + _TIP * pitch * share, -high * 0.8 * packed) for share in (0.1, 1.0)
+                ]
+                gullet += [on(x, y + _TIP * pitch * share, 0.0) for share in (1.0, 0.1)]
+                pygame.draw.polygon(surface, dimmed(_DIRT, 0.8), gullet)
+            if not (stripped and tooth % 5):
+                points = [on(x, y, 0.0), on(x, y + _TIP * pitch, 0.0), on(x, y, -high)]
+                if worn:
+                    points.insert(2, on(x, y + 0.4 * pitch * worn, -high))
+                pygame.draw.polygon(surface, body, points)
+                self._line(surface, dimmed(body, 0.7), points)
+                if worn < _BRIGHT_TO:
+                    self._line(surface, _SHINE, [points[0], points[-1]])
             y, tooth = y + pitch, tooth + 1
+
+    def _sketch(self, surface: Surface, corner: tuple[int, int]) -> Sketch:
+        left, top = corner
+        fine = self._fine
+
+        def on(x: float, y: float, z: float) -> Place:
+            px, py = self.at(x, y, z)
+            return (px - left) * fine, (py - top) * fine
+
+        return Sketch(surface, on, self._camera.px_per_m * fine)
+
+    def _feed(self, surface: Surface, corner: tuple[int, int]) -> None:
+        """Paint the cylinder that lets it down."""
+        left, top = corner
+        fine, camera, mitre = self._fine, self._camera, self._mitre
+
+        def moved(place: Place) -> Place:
+            return (place[0] - left) * fine, (place[1] - top) * fine
+
+        def fit(x: float, y: float, z: float) -> Place:
+            return moved(camera.at(*swung(x, y, mitre), z))
+
+        paint_feed(self._sketch(surface, corner), moved(self._feed_top()), self._paints, fit)
+
+    def _fittings(self, surface: Surface, corner: tuple[int, int]) -> None:
+        """Paint brush and nozzle."""
+        sketch = self._sketch(surface, corner)
+        fixed = self._sizes.machine.fixed_guide_m - PIVOT_Y
+        paint_brush(sketch, fixed, brush_face(self._session))
+        arm = fixed - self._shape[0]
+        paint_nozzle(sketch, arm, 1.2 * self._sizes.wheel_r_m, self._paints)
+
+    def _feed_top(self) -> Place:
+        """Return where the feed cylinder holds the head."""
+        return self.at(FEED_X, FEED_Y - PIVOT_Y, FEED_TOP)
+
+    def tip(self) -> Spot:
+        """Return where coolant leaves the nozzle, in the head's own axes."""
+        return nozzle_tip(self._sizes.machine.fixed_guide_m - PIVOT_Y - self._shape[0])
 
     def _bent(
         self,
@@ -343,23 +456,29 @@ class HeadShown:
         pygame.draw.polygon(surface, dimmed(colour, 0.9), [*low, *reversed(high)])
         self._line(surface, RED, [*low, *reversed(high)])
 
-    @staticmethod
     def _parted(
+        self,
         surface: Surface,
         on: Callable[[float, float, float], Place],
         span: tuple[float, float],
         colour: Colour,
     ) -> None:
-        """Paint the two ends of a band that has parted, hanging down."""
-        middle = (span[0] + span[1]) / 2
-        for start, side in ((span[0], -1), (span[1], 1)):
-            points = []
-            for step in range(9):
-                share = step / 8
-                y = start + (middle + side * 0.03 - start) * share
-                points.append(on(STRAND_X[1], y, 0.02 - 0.07 * share * share))
-            for down in range(3):
-                pygame.draw.lines(surface, colour, False, [(x, y + down) for x, y in points], 2)
+        """Paint the two ends of a band that has parted, sprung out of its guides and whipped up."""
+        for start, side in ((span[0], -1.0), (span[1], 1.0)):
+            low, high = [], []
+            for step in range(15):
+                share = step / 14
+                turn = 2.6 * share
+                x = STRAND_X[1] + 0.10 * sin(turn) * share
+                y = start - side * 0.05 * sin(1.9 * share)
+                z = 0.06 * (1.0 - cos(turn)) * share - 0.035 * sin(pi * share)
+                low.append(on(x, y, z))
+                high.append(on(x - 0.006 * share, y, z + 0.030))
+            shape = [*low, *reversed(high)]
+            pygame.draw.polygon(surface, dimmed(colour, 0.92), shape)
+            self._line(surface, dimmed(colour, 0.5), shape)
+            torn = [low[-1], high[-1]]
+            pygame.draw.lines(surface, RED, False, torn, max(2 * self._fine, 3))
 
     # What runs ----------------------------------------------------------------------------
 
@@ -370,8 +489,7 @@ class HeadShown:
     def paint_running(self, surface: Surface, hidden: Rect | None) -> None:
         """Paint what runs on it: marks on the strand and on the rims; `hidden` is where work lies before it."""
         session, sizes = self._session, self._sizes
-        band = session.saw.plant.band
-        way_m = session.saw.clock.now_us / US * band.speed_m_s * _SLOWED
+        way_m = self._travel.way_m(_DASH_M)
         machine = sizes.machine
         wide = machine.band_width_m
         fixed = machine.fixed_guide_m - PIVOT_Y
@@ -386,15 +504,20 @@ class HeadShown:
             y += _DASH_M
         r = sizes.wheel_r_m
         angle = -way_m / r
-        face_x = _RIM_X[1] + 0.001
         faded = fade_of(sizes, session)
+        dark, hole = (
+            dimmed(self._paints.wheel, 0.5),
+            max(round(0.055 * r * self._camera.px_per_m), 2),
+        )
         for wheel in (sizes.far_wheel_y, *(() if faded else (sizes.near_wheel_y,))):
             for mark in range(_MARKS):
                 turn = angle + 2 * pi * mark / _MARKS
-                cy, cz = cos(turn), sin(turn)
-                start = self.at(face_x, wheel - PIVOT_Y + 0.90 * r * cy, r + 0.90 * r * cz)
-                end = self.at(face_x, wheel - PIVOT_Y + 0.985 * r * cy, r + 0.985 * r * cz)
-                pygame.draw.line(surface, ink, start, end, 2)
+                middle = self.at(
+                    0.024, wheel - PIVOT_Y + 0.60 * r * cos(turn), r + 0.60 * r * sin(turn)
+                )
+                spot = Rect(0, 0, round(hole * 1.5), hole * 2)
+                spot.center = round(middle[0]), round(middle[1])
+                pygame.draw.ellipse(surface, dark, spot)
 
     def strand_places(self) -> list[Place]:
         """Return the places of the free strand between the guides."""
@@ -408,3 +531,11 @@ class HeadShown:
         self.stand()
         for part, corners in self._hulls:
             yield part, [self.at(*self._points[corner]) for corner in corners]
+        fixed = self._sizes.machine.fixed_guide_m - PIVOT_Y
+        yield "brush", [self.at(*spot) for spot in brush_spots(fixed)]
+        yield "feed", feed_area(self._camera, self._mitre, self._feed_top())
+        x, y, z = self.tip()
+        yield (
+            "nozzle",
+            [self.at(x, y + dy, z + dz) for dy in (-0.03, 0.006) for dz in (-0.006, 0.06)],
+        )

@@ -37,7 +37,9 @@ PARTS: Final[dict[str, PartShown]] = {
         ("bar", "bar", (), ""),
         ("band", "saw band", ("band.teeth_per_inch", "band.teeth_face"), "band"),
         ("near_wheel", "tension wheel", ("band.tension_mpa",), ""),
-        ("far_wheel", "drive wheel", ("band.brush_mm",), ""),
+        ("far_wheel", "drive wheel", (), ""),
+        ("brush", "chip brush", ("band.brush_mm",), ""),
+        ("nozzle", "coolant nozzle", (), ""),
         ("cover", "wheel cover", ("band.wheel_cover",), ""),
         ("beam", "beam of the head", (), "head"),
         ("guides", "band guides", ("band.guide_span_mm", "band.guide_lock"), ""),
@@ -45,6 +47,8 @@ PARTS: Final[dict[str, PartShown]] = {
         ("motor", "band motor", (), ""),
         ("pivot", "pivot and swivel of the head", (
             "head.mitre_deg", "head.index_plunger", "head.clamp_lever", "head.clamp_screw",
+        ), ""),
+        ("feed", "feed cylinder", (
             "head.feed_valve_mm_min", "head.feed_force_n", "head.lift_throttle_turns", "head.oil_relief",
             "head.hand_pump",
         ), ""),

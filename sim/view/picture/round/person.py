@@ -21,6 +21,7 @@ from sim.view.picture.round.frame import CABINET_X, PALMS, SUPPLY_Y, TANK_X
 from sim.view.picture.round.shading import Painter, dimmed
 from sim.view.picture.round.sizes import FLOOR_Z
 from sim.view.picture.round.thing import Thing
+from sim.view.picture.round.wrecked import ring_mark
 from sim.view.picture.wreck import fatal
 
 # Where hands are, and the corners of the zone that is tinted, m.
@@ -36,6 +37,7 @@ _MARKS: Final[dict[str, Spot]] = {
     "shuttle_vise": (-0.19, -0.05, 0.04), "shuttle": (-0.02, -0.03, 0.04), "head": (0.01, -0.06, 0.06),
     "coolant": (TANK_X, SUPPLY_Y[0], -0.2),
 }  # fmt: skip
+_MARK_M: Final = 0.115  # of the ring round what went wrong, which is seen inside it
 _CIRCLE: Final = tuple((cos(step * pi / 18), sin(step * pi / 18)) for step in range(36))
 
 
@@ -58,8 +60,8 @@ class PersonShown:
             spot = _MARKS.get(ended.row.place, (0.0, -0.03, 0.05))
             yield Thing(
                 ("mark", spot),
-                partial(_round_spot, spot, 0.12),
-                lambda painter: _ring_mark(painter, spot),
+                partial(_round_spot, spot, 0.17),
+                lambda painter: ring_mark(painter, spot, _MARK_M),
             )
 
     def _at_console(self) -> Iterator[Thing]:
@@ -195,10 +197,3 @@ def _stroke(
     pygame.draw.polygon(painter.surface, shade, body)
     pygame.draw.circle(painter.surface, shade, (x0, y0 + up), s0)
     pygame.draw.circle(painter.surface, shade, (x1, y1 + up), s1)
-
-
-def _ring_mark(painter: Painter, spot: Spot) -> None:
-    """Ring the place where something went wrong."""
-    centre = painter.at(spot)
-    for far in (0.060, 0.068, 0.076):
-        pygame.draw.circle(painter.surface, RED, centre, painter.long(far), 2 * painter.fine)

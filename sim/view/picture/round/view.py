@@ -15,7 +15,6 @@ from sim.plant.bar import Piece
 from sim.plant.coolant import WET
 from sim.session.hands.zones import STRIKES
 from sim.session.session import Session
-from sim.trade.mitre import BarEnd, square_end
 from sim.units import MM
 from sim.view.kit.palette import Palette
 from sim.view.picture.drawn import as_seen, is_offcut, jaw_off_m, lying, plant_of
@@ -32,12 +31,22 @@ from sim.view.picture.round.shuttle import carriage, far_jaw, near_jaw, ram
 from sim.view.picture.round.sizes import FRONT_Y, TABLE_Z, Sizes
 from sim.view.picture.round.solids import Solid
 from sim.view.picture.round.spray import paint_spray
-from sim.view.picture.round.work import Stick, hull, kerf_line, near_side, piece_stick, shadow_lines
+from sim.view.picture.round.work import (
+    bar_sprite,
+    dents_of,
+    hull,
+    kerf_line,
+    near_side,
+    piece_stick,
+    shadow_lines,
+)
+from sim.view.picture.round.wrecked import dashes, thrown, thrown_bar
 from sim.view.picture.wreck import fatal
 from sim.view.play.readings import depth_m
 
 _BAR_SEEN_M: Final = 2.9  # of the bar behind its front end, that any picture shows
 _PIECES_X: Final = 0.035
+_SPLIT_MM: Final = 5  # to which it is told where a dent begins
 _LAYERS: Final = 2
 _SHADOW_M: Final = 0.12  # of the strand over the bar, from which its shadow is too soft to be seen
 _GAP_M: Final = 0.012
@@ -108,13 +117,21 @@ class RoundShown:
 
     def _bar_key(self) -> Hashable:
         bar = self.session.saw.plant.bar
-        return "bar", round(min(bar.length_m, _BAR_SEEN_M) / MM), bar.end, bar.kerfs.all
+        dents = dents_of(bar)
+        split = round(bar.front_m / MM / _SPLIT_MM) if any(dents) else 0
+        return (
+            "bar",
+            round(min(bar.length_m, _BAR_SEEN_M) / MM),
+            bar.end,
+            bar.kerfs.all,
+            dents,
+            split,
+        )
 
     def _behind_face(self) -> Hashable:
         plant = self.session.saw.plant
         return (
-            plant.coolant.floor == WET, self._shuttle_by(), self._bar_by(), self._bar_key(), self._vises(),
-            self.things.behind_face(),
+            plant.coolant.floor == WET, thrown(fatal(self.session)), self._shuttle_by(), self._bar_by(), self._bar_key(), self._vises(),
             self.things.behind_face(),
         )  # fmt: skip
 
@@ -147,7 +164,10 @@ class RoundShown:
         if fatal(self.session) is None:
             if self.head.runs():
                 self.head.paint_running(surface, self._work_before())
-            paint_spray(surface, self.camera, self.session, self.sizes, self.paints)
+            self.head.stand()
+            _, arm_y, high_z = self.head.tip()
+            nozzle = (self.head.at, (arm_y - 0.010, high_z))
+            paint_spray(surface, self.camera, self.session, self.paints, nozzle)
         surface.set_clip(clip)
 
     def _painted(self) -> Surface:
@@ -249,21 +269,17 @@ class RoundShown:
             ]:
                 del self._sprites[old]
             bar = self.session.saw.plant.bar
-            long_m = min(bar.length_m, _BAR_SEEN_M)
-            rear = square_end(self.sizes.width_m).moved(-long_m)
             kerfs = [
                 (kerf.from_rear_m - bar.length_m, kerf)
                 for kerf in bar.kerfs.all
                 if kerf is not bar.old_kerf
             ]
-            stick = Stick(self.sizes.section, BarEnd(bar.end.points), rear, 0.0, kerfs)
-            stick.lies = True
-            found = stick.sprite(self.camera, self.paints, self.paints.bar)
+            found = bar_sprite(self.camera, self.sizes, self.paints, bar, _BAR_SEEN_M, kerfs)
             self._sprites[key] = found
         return found
 
     def _put_bar(self, view: "Shifted") -> None:
-        if self.session.saw.plant.bar.length_m > 0.0:
+        if self.session.saw.plant.bar.length_m > 0.0 and not thrown(fatal(self.session)):
             self._bar().put(view, self._bar_by())
 
     def _mitre(self) -> float:
@@ -273,6 +289,8 @@ class RoundShown:
         """Paint the bar once more where it lies on our side of the band."""
         bar = self.session.saw.plant.bar
         if bar.length_m <= 0.0 or (self._from_outfeed and bar.beyond_m <= 0.0):
+            return
+        if thrown(fatal(self.session)):
             return
         mitre, area = self._mitre(), self.camera.area
         if self._stencil is None or self._stencil[0] != mitre:
@@ -323,9 +341,26 @@ class RoundShown:
         else:
             self._paint_feed_before(view)
         ended = fatal(self.session)
+        if thrown(ended):
+            self._paint_thrown(view)
         if ended is not None and ended.kind in STRIKES:  # but for the hands
             view.grey()
         self.things.paint_before(view)
+
+    def _paint_thrown(self, view: "Shifted") -> None:
+        """Paint the bar as it would have been thrown, and in dashes where it lay."""
+        bar = self.session.saw.plant.bar
+        if bar.length_m <= 0.0:
+            return
+        lay = self._bar_hull(max(bar.rear_m, -1.2), bar.front_m)
+        for start, end in dashes(lay):
+            view.lines(self.paints.bar, [start, end], 2)
+        key = ("thrown", round(bar.front_m / MM))
+        if key not in self._sprites:
+            self._sprites[key] = thrown_bar(
+                self.camera, self.sizes, self.paints, bar.end, bar.front_m
+            )
+        self._sprites[key].put(view)
 
     def _paint_feed_before(self, view: "Shifted") -> None:
         by, plant = self._shuttle_by(), self.session.saw.plant
@@ -344,6 +379,8 @@ class RoundShown:
 
     def _paint_shadow(self, view: "Shifted") -> None:
         """Paint the shadow of the strand on the bar before it."""
+        if thrown(fatal(self.session)):
+            return
         bar = self.session.saw.plant.bar
         over_m = self.session.saw.plant.head.place.position - self.sizes.height_m
         if not bar.under_band or not 0.0 < over_m < _SHADOW_M or over_m * 0.5 > bar.front_m:
@@ -356,7 +393,11 @@ class RoundShown:
 
     def _paint_kerf(self, view: "Shifted") -> None:
         deep_m = depth_m(self.session)
-        if deep_m <= 0.0 or not self.session.saw.plant.bar.under_band:
+        if (
+            deep_m <= 0.0
+            or thrown(fatal(self.session))
+            or not self.session.saw.plant.bar.under_band
+        ):
             return
         for rim in kerf_line(self.sizes.section, self.camera, self._mitre(), deep_m):
             view.lines(self.paints.bore, rim, 2)

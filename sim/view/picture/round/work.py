@@ -10,10 +10,11 @@ from typing import Final
 import pygame
 from pygame import Rect
 
-from sim.plant.bar import CORNER_SEEN_M, Piece
+from sim.plant.bar import CORNER_SEEN_M, Bar, Piece
 from sim.plant.kerfs import Kerf
+from sim.session.inspections.pieces import DENT_M
 from sim.trade.crush import across_m
-from sim.trade.mitre import BarEnd
+from sim.trade.mitre import BarEnd, square_end
 from sim.trade.sections import (
     Angle,
     Bundle,
@@ -38,6 +39,7 @@ from sim.view.picture.round.shading import (
     tone,
     turned_to_us,
 )
+from sim.view.picture.round.sizes import Sizes
 from sim.view.picture.round.solids import Outline, circle
 
 _SIDES: Final = 32
@@ -134,7 +136,7 @@ class Stick:
         kerfs: Sequence[tuple[float, Kerf]] = (),
     ) -> None:  # fmt: skip
         self._section, self._front, self._rear = section, front, rear
-        self._dent_m, self._kerfs = dent_m, kerfs
+        self._dent_m, self.kerfs = dent_m, kerfs
         self.lies = False  # on a table, on which it throws a shadow
 
     def spots(self) -> list[Spot]:
@@ -155,7 +157,7 @@ class Stick:
         for outside, bore in outlines(self._section, self._dent_m):
             self._sides(painter, outside, colour)
             self._end(painter, outside, bore, paints, colour)
-        for at_m, kerf in self._kerfs:
+        for at_m, kerf in self.kerfs:
             self._slot(painter, at_m, kerf, paints)
 
     def _shadow(self, painter: Painter) -> None:
@@ -260,6 +262,61 @@ def _upper(outside: Outline, floor_m: float, camera: Camera) -> list[tuple[float
             if z >= floor_m - 1e-9:
                 found.append((y, z))
     return found
+
+
+def dents_of(bar: Bar) -> tuple[float, float]:
+    """Return the dents that an eye sees: before the band and behind it, m."""
+    front_m, behind_m = (
+        round(dent_m, 4) if dent_m > DENT_M else 0.0 for dent_m in (bar.dent_front_m, bar.dent_m)
+    )
+    return front_m, behind_m
+
+
+def bar_sprite(
+    camera: Camera,
+    sizes: Sizes,
+    paints: Paints,
+    bar: Bar,
+    seen_m: float,
+    kerfs: Sequence[tuple[float, Kerf]],
+) -> Sprite:
+    """Return the bar, its front at the fixed jaw where the band is; where jaws dented it, it is oval.
+
+    Args:
+        camera: Before which.
+        sizes: Of machine and bar.
+        paints: Colours.
+        bar: Which.
+        seen_m: Of it behind its front end, at most.
+        kerfs: Old slots: where each is along it, and the slot.
+    """
+    front_dent, behind_dent = dents_of(bar)
+    rear_m = -min(bar.length_m, seen_m)
+    band_m = max(-bar.front_m, rear_m)
+    jaws_m = max(band_m - sizes.machine.cutting_jaw_m, rear_m)
+    parts = [(rear_m, jaws_m, 0.0), (jaws_m, band_m, behind_dent), (band_m, 0.0, front_dent)]
+    if not front_dent and not behind_dent:
+        parts = [(rear_m, 0.0, 0.0)]
+    sticks = []
+    for start_m, end_m, dent_m in parts:
+        if end_m - start_m > 1e-4:
+            front = (
+                BarEnd(bar.end.points) if end_m == 0.0 else square_end(sizes.width_m).moved(end_m)
+            )
+            stick = Stick(sizes.section, front, square_end(sizes.width_m).moved(start_m), dent_m)
+            stick.lies = True
+            sticks.append(stick)
+    if camera.near[0] < 0.0:  # from back to front
+        sticks.reverse()
+    last = sticks[-1]
+    last.kerfs = kerfs
+    area = reach(camera, [spot for stick in sticks for spot in stick.spots()])
+
+    def paint(painter: Painter) -> None:
+        for stick in sticks:
+            stick.paint(painter, paints, paints.bar)
+
+    return sprite(camera, area, paint)
 
 
 def kerf_line(
