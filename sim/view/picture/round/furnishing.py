@@ -181,7 +181,7 @@ class Furnishings:
         session, plant = self._session, self._session.saw.plant
         on = session.saw.bus.driven("Q0")
         yield self._handle(("isolator", on), (CABINET_X, _FACE_Y, -0.105), 0.0 if on else pi / 2)
-        open_cock = plant.supply.cock == OPEN
+        open_cock = plant_of(session, "supply.air_cock").supply.cock == OPEN
         yield self._handle(
             ("cock", open_cock), (AIR_X, _FACE_Y, -0.155), pi / 2 if open_cock else 0.0
         )
