@@ -78,6 +78,7 @@ def test_the_last_line_names_what_is_taken_for_granted(drycycle, words):
     assert "wiring of this machine" not in last
 
 
+@pytest.mark.slow
 def test_the_wiring_of_a_machine_is_told_as_checked_where_its_power_path_is_proved(drycycle):
     code, out, _ = drycycle("prove", "--quick", "--machine", "quay-saw", "--json")
     report = json.loads(out)
@@ -121,6 +122,7 @@ def test_without_numpy_the_proof_says_what_to_install(drycycle, monkeypatch):
     assert "drycycle[prove]" in err
 
 
+@pytest.mark.slow
 def test_what_quick_leaves_out_is_not_said_to_hold(drycycle):
     code, out, err = drycycle("prove", "guard", "dead", "--quick", "--bypass", "I3")
     told = " ".join(out.split())
@@ -131,6 +133,7 @@ def test_what_quick_leaves_out_is_not_said_to_hold(drycycle):
     assert "it never comes about: the band guard is opened." in told
 
 
+@pytest.mark.slow
 def test_a_row_that_a_site_took_out_breaks_its_property_with_quick_too(drycycle, tmp_path):
     saw = tmp_path / "our-saw"
     saw.mkdir()
@@ -151,6 +154,7 @@ def test_a_row_that_a_site_took_out_breaks_its_property_with_quick_too(drycycle,
     assert len(broken["moves"]) == 7
 
 
+@pytest.mark.slow
 def test_rows_that_a_site_took_out_together_break_what_none_of_their_ways_alone_leads_to():
     out = SiteRows(tuple(name for name in ROW_OF if name.startswith("I19:")))
     found = changes(out)

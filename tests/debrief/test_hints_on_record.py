@@ -37,6 +37,7 @@ def follow_hints(session):
             perform(session, parse(line))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["posts-come-out-short", "motor-hums", "two-good-ones-and-then"])
 def test_hints_and_notes_of_a_window_are_read_without_the_wings_that_gave_them(tmp_path, name):
     path = tmp_path / "one.jsonl"

@@ -101,6 +101,7 @@ def test_both_processes_spend_the_same_allowance(monkeypatch, alone, most):
         assert allowance.left == 0
 
 
+@pytest.mark.slow
 @forks
 def test_prior_and_matrix_are_the_same_from_one_process_and_from_two(monkeypatch):
     scenario, _ = read("posts-come-out-short")

@@ -81,6 +81,7 @@ def test_there_are_faults_enough_of_every_family():
     assert min(families.values()) >= 5
 
 
+@pytest.mark.sampled(6)
 @pytest.mark.parametrize("name", CATALOGUE)
 def test_a_fault_can_be_put_in_and_put_right_on_some_job(name):
     jobs = jobs_that_can_have(name)
@@ -120,6 +121,7 @@ def test_a_sound_machine_has_no_fault_and_a_remedy_for_it_does_no_harm(name):
         assert session.saw.consequences == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("job", ["posts"])
 def test_any_two_faults_can_be_there_together_and_are_put_right_one_by_one(job):
     able = [name for name in CATALOGUE if opened(job, name).faults.still_wrong()]

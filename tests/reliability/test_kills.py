@@ -7,6 +7,7 @@ import pytest
 from .kills import kill
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="forks")
 def test_sessions_that_are_killed_lose_no_acknowledged_act():
     found = kill(24, seed=2)

@@ -12,6 +12,7 @@ import os
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -141,6 +142,7 @@ def check(session, path, tries):
     return refused
 
 
+@pytest.mark.slow
 @settings(max_examples=EXAMPLES, deadline=None)
 @given(
     name=st.sampled_from(library.names()),

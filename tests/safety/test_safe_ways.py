@@ -10,6 +10,7 @@ from tests.safety.unsafe_acts import UNSAFE
 WAYS = {"session": by_session, "terminal": by_terminal, "window": by_window}
 
 
+@pytest.mark.sampled(6)
 @pytest.mark.parametrize("play", WAYS.values(), ids=WAYS)
 @pytest.mark.parametrize("row", SAFE, ids=lambda row: row.name)
 def test_a_safe_way_costs_nothing_and_the_job_passes(row, play, tmp_path):

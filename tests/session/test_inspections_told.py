@@ -23,6 +23,7 @@ def at_rest_and_powered(name):
             yield session
 
 
+@pytest.mark.slow
 def test_findings_are_equal_exactly_where_they_read_alike():
     """The dependency matrix groups by findings as readers tell them apart: by what is written."""
     for inspection in INSPECTIONS.values():

@@ -319,6 +319,7 @@ def test_under_a_verified_lock_out_another_may_look(session):
     assert not session.hands.exposures
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("role", ROLES)
 def test_the_plan_has_nobody_look_where_he_may_not(role):
     scenario = read("says-there-is-no-bar")[0].model_copy(update={"role": role})

@@ -80,6 +80,7 @@ NAMES = sorted(VERBS)
 WEIGHTS = [VERBS[name][0] for name in NAMES]
 
 
+@pytest.mark.sampled(5)
 @pytest.mark.parametrize("group", range(GROUPS))
 def test_whatever_a_trainee_does_ends_and_plays_again_to_the_same_state(group, tmp_path):
     rng = random.Random(f"acts/{group}")

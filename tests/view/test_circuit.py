@@ -53,6 +53,7 @@ def _states(person):
     yield "tripped"
 
 
+@pytest.mark.sampled(4)
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
 @pytest.mark.parametrize("scenario", ["rail-posts", "posts-come-out-short"])
 def test_no_words_of_the_circuit_lie_on_others_or_outside_of_their_section(

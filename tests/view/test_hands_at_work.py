@@ -179,6 +179,7 @@ def test_three_clicks_on_the_plus_of_one_row_set_it_three_steps_up(watched):
     assert watched.session.saw.read("band.tension_mpa") == before + 3 * step
 
 
+@pytest.mark.sampled(4)
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
 @pytest.mark.parametrize("scenario", ["rail-posts", "11-thin-wall"])
 def test_everything_stands_at_its_place_before_during_and_after_an_act(

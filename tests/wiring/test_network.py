@@ -83,6 +83,7 @@ def network(loom, failure, seed):
     return circuit(loom, at_random(seed), wounds(loom, (failure,)))
 
 
+@pytest.mark.sampled(4)
 @pytest.mark.parametrize("group", range(8))
 def test_every_failure_reads_as_an_independent_nodal_analysis_has_it(group):
     loom = first_machine().loom

@@ -89,6 +89,7 @@ def refused_but_taken(row, states):
     return None
 
 
+@pytest.mark.slow
 def test_no_row_is_called_alike_where_a_live_controller_tells_it_apart(states):
     apart = 0
     for row in ROWS:
@@ -99,6 +100,7 @@ def test_no_row_is_called_alike_where_a_live_controller_tells_it_apart(states):
     assert apart > len(ROWS) / 4  # else the states are too few to show anything
 
 
+@pytest.mark.sampled(2)
 @pytest.mark.parametrize("row", [needs("coolant.on", "B43"), needs("band.run", "B43")])
 def test_what_only_a_bad_device_brings_about_is_no_redundant_row(row, states):
     assert refused_but_taken(row, states)
@@ -123,6 +125,7 @@ def test_a_reaction_that_does_what_no_row_does_is_not_alike():
         assert differences(rows_of(SiteRows(also=(row,))))
 
 
+@pytest.mark.slow
 def test_where_no_difference_is_met_nothing_is_claimed_but_that():
     held = (("coolant_choice", ("WITH_BAND", "ON")),)
     again = ToldRow("I9", "B63", (False,), given=held, fires=(("job", "HOLD"),))

@@ -17,6 +17,7 @@ def found(scope):
     return {each.name: each for each in prove(scope=scope).findings}
 
 
+@pytest.mark.sampled(5)
 @pytest.mark.parametrize(
     ("name", "facts"),
     [
@@ -42,6 +43,7 @@ def test_what_is_met_with_every_device_sound_is_tried_there(name):
     assert found(SMALLEST)[name].holds
 
 
+@pytest.mark.slow
 def test_where_one_device_goes_bad_its_properties_are_tried_and_no_others():
     opened = {name for name, each in found(Scope(BY_HAND, ("B41",))).items() if each.untried}
     sound = {name for name, each in found(Scope(BY_HAND, ())).items() if each.untried}
