@@ -54,6 +54,7 @@ class Cut:
     rear_rad: float = 0.0  # angle of the end that was cut last
     corner_m: float = 0.0  # along the bar, that is missing of a corner
     half_sawn: bool = False  # an old kerf stands in it
+    burr_m: float = 0.0  # height of the burr at its lower edge
 
     @property
     def is_piece(self) -> bool:
@@ -272,7 +273,7 @@ class Saw:
             cut = Cut(
                 self.clock.now_us, piece.length_m, squaring, counted, piece.out_of_square, piece.dent_m,
                 piece.scatter_m, piece.lost_m, piece.front_rad, piece.rear_rad, piece.corner_m,
-                piece.half_sawn,
+                piece.half_sawn, piece.burr_m,
             )  # fmt: skip
             self._tell_scrap(cut)
         self.cuts.append(cut)
@@ -326,12 +327,15 @@ class Saw:
         }
 
     def _shaped(self) -> dict[str, object]:
-        """Return what is not plain about the bar: an end at an angle, kerfs in it; nothing when it is plain."""
+        """Return what is not plain about the bar: an end at an angle, kerfs, a bow; nothing when it is plain."""
         bar = self.plant.bar
         shaped = bar.end_rad or bar.corner_m or bar.kerfs.all
         kerfs = [[k.from_rear_m, k.mitre_rad, k.depth_m, k.width_m, k.band] for k in bar.kerfs.all]
         end = [bar.end_rad, *bar.end.points]
-        return {"shaped": [end, kerfs, self.plant.blade.number]} if shaped else {}
+        return {
+            **({"shaped": [end, kerfs, self.plant.blade.number]} if shaped else {}),
+            **({"bowed": bar.bow_m} if bar.bow_m else {}),
+        }
 
     def _meddled(self) -> dict[str, object]:
         """Return what is forced and jumpered on the bench; nothing when nothing is."""

@@ -14,6 +14,7 @@ from typing import Final
 from sim.kernel.long_list import LongList
 from sim.plant.kerfs import Kerf, Kerfs
 from sim.plant.surroundings import Site
+from sim.trade import bow
 from sim.trade.crush import dent_m, first_yield_n, pressed_n
 from sim.trade.materials import Material
 from sim.trade.mitre import BarEnd, lean_m, square_end, taken_off
@@ -50,6 +51,7 @@ class Stock:
     length_m: float
     front_m: float
     end_rad: float = 0.0  # at which its front end was cut, of a remnant
+    bow_m: float = 0.0  # its rise to one side in any metre
 
     @property
     def mass_kg(self) -> float:
@@ -71,6 +73,7 @@ class Piece:
     rear_rad: float = 0.0  # angle of the end that was cut last
     corner_m: float = 0.0  # along the bar, that is missing of a corner
     half_sawn: bool = False  # an old kerf stands in it
+    burr_m: float = 0.0  # height of the burr at its lower edge
 
 
 def _end_of(stock: Stock) -> BarEnd:
@@ -100,6 +103,8 @@ class Bar:
         self._front_m = stock.front_m
         self._carried: Callable[[], float] | None = None
         self.length_m = stock.length_m
+        self.bow_m = stock.bow_m
+        """Its rise to one side in any metre, m."""
         self.end = _end_of(stock)  # its shape, from its place at the fixed jaw
         self.end_rad = stock.end_rad  # the angle at which it was cut last
         self.corner_m = 0.0  # that the last cut left standing of the end before
@@ -130,6 +135,33 @@ class Bar:
     def mass_kg(self) -> float:
         """What it weighs now, kg."""
         return self.stock.section.mass_kg_m(self.stock.material.density_kg_m3) * self.length_m
+
+    def bend(self, bow_m: float) -> None:
+        """Have it rise to one side by so much in any metre, m."""
+        self.bow_m = bow_m
+
+    def leans_rad(self, force_n: float, jaw_m: float) -> float:
+        """Return by how much the face that is cut now is out of square to its piece by its bow, rad.
+
+        Args:
+            force_n: With which the jaws before the band press on it, N.
+            jaw_m: Length of the jaws along the bar.
+        """
+        jaw_m = min(jaw_m, -self.rear_m)
+        if not self.bow_m or jaw_m <= 0.0:
+            return 0.0
+        curvature = bow.curvature_1_m(self.bow_m)
+        stiffness = self.stock.material.young_pa * bow.sideways_m4(self.stock.section)
+        at_jaws = bow.lean_at_jaws_rad(curvature, jaw_m, stiffness, force_n)
+        piece_m = max(self.front_m - self._site.machine.kerf_m, 0.0)
+        return bow.face_lean_rad(at_jaws, curvature, piece_m)
+
+    def _edges_differ_m(self, piece_m: float) -> float:
+        """Return by how much the edges of a piece differ by its bow, m."""
+        if not self.bow_m:
+            return 0.0
+        curvature = bow.curvature_1_m(self.bow_m)
+        return bow.edges_differ_m(curvature, piece_m, self.stock.section.width_m)
 
     def shift(self, way_m: float) -> None:
         """Be pushed along by so much at once, m, at rest."""
@@ -246,12 +278,15 @@ class Bar:
         """The deepest dent in what comes off next, m."""
         return self._dent_front_m
 
-    def part(self, slid_m: float = 0.0, out_of_square: float = 0.0) -> Piece | None:
+    def part(
+        self, slid_m: float = 0.0, out_of_square: float = 0.0, burr_m: float = 0.0
+    ) -> Piece | None:
         """Cut the bar through at the band; return the piece, or None if only the face was skimmed.
 
         Args:
             slid_m: How far the bar slid towards the outfeed while it was cut.
             out_of_square: Of the face just cut, m a m.
+            burr_m: Height of the burr that the cut leaves.
         """
         self.lie()
         half_sawn = self.kerfs.part(-self.rear_m)
@@ -262,9 +297,11 @@ class Bar:
         off = taken_off(end, mitre_rad, self._site.machine.kerf_m)
         piece = None
         if off.long_m > 0.0:
+            bowed_m = self._edges_differ_m(off.long_m)
             piece = Piece(
-                self._site.clock.now_us, off.long_m, out_of_square, self._dent_front_m, scatter_m,
-                off.long_m - off.short_m, self.end_rad, mitre_rad, self.corner_m, half_sawn,
+                self._site.clock.now_us, off.long_m + bowed_m / 2.0, out_of_square, self._dent_front_m,
+                scatter_m, off.long_m - off.short_m + bowed_m, self.end_rad, mitre_rad, self.corner_m,
+                half_sawn, burr_m,
             )  # fmt: skip
             self.pieces.append(piece)
             self._dent_front_m, self._dent_behind_m = self._dent_behind_m, 0.0

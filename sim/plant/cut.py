@@ -181,6 +181,11 @@ class CutPlanner:
         """What the cutting vise holds along its jaws, of the bar that is held least, N."""
         return self._vise.holding_n * self._supports.held_share
 
+    @property
+    def bow_leans_rad(self) -> float:
+        """By how much the face is out of square to its piece because the bar is bowed, rad."""
+        return self._bar.leans_rad(self._vise.force_n, self._site.machine.cutting_jaw_m)
+
     def plan(self, force_n: float, valve_m_s: float, surge: float = 1.0) -> CutPlan | None:
         """Return the cut from top to bottom of the bar, or None when nothing would be cut.
 

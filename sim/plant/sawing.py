@@ -20,6 +20,7 @@ from sim.plant.cut import CutPlan, CutPlanner, Danger
 from sim.plant.supports import Supports
 from sim.plant.surroundings import Site
 from sim.plant.swivel import Swivel
+from sim.trade.burr import burr_m
 from sim.trade.chips import Colour, Form, chip_colour, chip_form
 from sim.trade.creep import SKEW_AT, SLIDE_AT, creep_m
 from sim.trade.edge import FAIR_CHIP_M, chipped_off, rubs_badly, starved
@@ -142,6 +143,7 @@ class Books:
     drawn_m: float = 0.0  # aside, into an old kerf
     chipped: float = 0.0
     chip_m: float = 0.0
+    burr_m: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -340,6 +342,9 @@ class Sawing:
         blade.use(spent_s / self._life_s + chipped, area_m2)
         self._books.chipped += chipped
         self._books.chip_m = max(self._books.chip_m, teeth.chip_m)
+        self._books.burr_m = burr_m(
+            teeth.chip_m, blade.condition.edge_m, max(blade.wear, blade.worn)
+        )  # of the run that comes out below
         self.chips = self._thrown(plan)
 
     def _thrown(self, plan: CutPlan) -> Chips:
@@ -417,11 +422,12 @@ class Sawing:
         aside_m = max(books.wander_m, books.drawn_m)
         pitch = aside_m / parts.bar.height_m + parts.supports.tilt_rad
         yaw = books.skew_m / (machine.cutting_jaw_m / 2.0) + parts.swivel.askew_rad(books.pull_n)
+        yaw += parts.cut.bow_leans_rad
         out_of_square = hypot(pitch, yaw)
         section = parts.bar.stock.section
         face_m = hypot(pitch * section.height_m, yaw * section.width_m)
         self._tell(books, out_of_square, face_m)
-        piece = parts.bar.part(books.slide_m, out_of_square)
+        piece = parts.bar.part(books.slide_m, out_of_square, books.burr_m)
         self._site.next_cut()
         parts.brush.sawn(books.area_m2, books.duration_s)
         parts.band.guide.shake(books.area_m2)

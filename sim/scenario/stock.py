@@ -41,6 +41,8 @@ _FRONT: Final = row(
     "the bar's end stands {front} mm past the band, and the bar is {length} mm long",
     front=name(), length=name(),
 )  # fmt: skip
+_BOWED: Final = plain("stock.bowed", "bars of a bundle are taken as straight")
+_STRAIGHT: Final = plain("stock.bowed.do", "leave bow_mm_m out, or give a single bar")
 _AT_MOST: Final = row("stock.at-most", "give at most {limit}", limit=name())
 
 _THINNEST_MM: Final = 0.1
@@ -229,6 +231,12 @@ class StockFound(BaseModel):
         le=600,
         description="How far the bar's end stands past the plane of the band when found.",
     )
+    bow_mm_m: float = Field(
+        default=0.0,
+        ge=0,
+        le=10,
+        description="How far the bar is bowed to one side, in any metre of it; 0 is straight.",
+    )
 
     @model_validator(mode="after")
     def _fits_the_saw(self) -> Self:
@@ -242,6 +250,8 @@ class StockFound(BaseModel):
                 if self.bundle is None:
                     raise wrong(what, _SMALLER, ("section",))
                 raise wrong(what, _FEWER, ("bundle",))
+        if self.bow_mm_m and self.bundle is not None:
+            raise wrong(_BOWED, _STRAIGHT, ("bow_mm_m",))
         if self.front_mm > self.length_mm:
             length = f"{self.length_mm:g}"
             what = _FRONT(front=f"{self.front_mm:g}", length=length)

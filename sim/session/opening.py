@@ -294,6 +294,7 @@ def session_for(
         section=scenario.stock.to_section(),
         length_m=scenario.stock.length_mm * MM,
         front_m=scenario.stock.front_mm * MM,
+        bow_m=scenario.stock.bow_mm_m * MM,
     )
     saw = machine_for(scenario)
     session = _as_found(Session(

@@ -208,7 +208,7 @@ _ROWS: Final = (
     _harm(
         "cut-out-of-square", "Cut out of square", _W, "band",
         "The cut face is further out of square than anybody would pass.",
-        "shorten the free span, tension the band, feed less, and tighten what is loose",
+        "shorten the free span, tension the band, feed less, tighten what is loose, and load a straight bar",
         minutes=4, scrap_m=0.25, money=10, measured=True,
     ),
     _harm(

@@ -148,7 +148,7 @@ _LOOKS: Final[dict[str, Reach]] = {
         "coolant-flow", "refractometer", "nozzle", "wash-hose", "input-lamps", "output-lamps",
         "head-switches", "shuttle-switches", "vise-switches", "band-switches", "tank-switches", "tooth-pitch",
         "brush", "chips", "gullets", "guards", "tracking", "tension-gauge", "tension-screw", "tachometer", "length-stop",
-        "jaw-gaps", "clamping-valves", "clamping-gauges", "bundle-clamp", "bar-end", "bar-front",
+        "jaw-gaps", "clamping-valves", "clamping-gauges", "bundle-clamp", "bar-end", "bar-front", "bar-straight",
         "support-arm", "stop-plunger", "stop-notch", "feed-settings", "lift-throttle", "oil-sight-glass",
         "back-rail", "lift-gauge", "oil-reliefs", "prop", "bar-chock", "infeed-hood", "mode-key", "rule-beside-bar",
     ), _LOOK),

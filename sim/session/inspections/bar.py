@@ -7,11 +7,13 @@ from sim.plant.bar import CORNER_SEEN_M, Bar
 from sim.plant.supports import ARM, CLAMP
 from sim.saw import SCALE_RAD, Saw
 from sim.session.inspections.inspection import Inspection, Kind, way
+from sim.trade.bow import STRAIGHTEDGE_M, curvature_1_m, rise_m
 from sim.units import MM
 from sim.words.fields import bar, count, degrees, mm, one_of
 from sim.words.message import Message, plain, row, sentences
 
 _PLAY_FELT_M: Final = 0.005 * MM
+_LIGHT_M: Final = 0.1 * MM  # that is seen under a straightedge; common practice, no source
 
 _FIRM: Final = plain(
     "inspection.stop-play.firm",
@@ -86,6 +88,15 @@ _KERF_BEHIND: Final = row(
     "inspection.bar-front.kerf-behind",
     "A kerf stands in the bar {distance} behind the band, {depth} deep.",
     distance=mm(), depth=mm(),
+)  # fmt: skip
+_STRAIGHT: Final = plain(
+    "inspection.bar-straight.straight",
+    "No light shows between the straightedge and the side of the bar.",
+)
+_BOWED: Final = row(
+    "inspection.bar-straight.bowed",
+    "The bar is bowed to one side: in the middle of {edge} it stands {gap} off the straightedge.",
+    edge=mm(), gap=mm(1),
 )  # fmt: skip
 _STIFF: Final = plain(
     "inspection.infeed-rollers.stiff",
@@ -166,6 +177,13 @@ def kerfs_in(bar: Bar) -> tuple[Message, ...]:
     return tuple(said)
 
 
+def _straight(saw: Saw) -> Message:
+    bar = saw.plant.bar
+    edge_m = min(STRAIGHTEDGE_M, bar.length_m)
+    gap_m = rise_m(curvature_1_m(bar.bow_m), edge_m)
+    return _STRAIGHT if gap_m < _LIGHT_M else _BOWED(edge=edge_m, gap=gap_m)
+
+
 def _rollers(saw: Saw) -> Message:
     return _STIFF if saw.plant.shuttle.drag > saw.plant.site.machine.roller_drag else _FREE
 
@@ -205,6 +223,7 @@ BAR_LOOKS: Final[tuple[Inspection, ...]] = (
     ),
     way("bar-end", "Look where the bar ends", "shuttle", 15, _bar_end),
     way("bar-front", "Look at the front end of the bar, and for an old kerf", "cutting_vise", 15, _bar_front),
+    way("bar-straight", "Sight along the bar, and hold a straightedge to its side", "shuttle", 40, _straight),
     way("infeed-rollers", "Turn the infeed rollers by hand", "shuttle", 40, _rollers),
     way(
         "support-arm", "Look at the support arm", "cutting_vise", 10, _support_arm,

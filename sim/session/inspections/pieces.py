@@ -10,6 +10,7 @@ from typing import Final
 
 from sim.saw import SCALE_RAD, Cut, Saw
 from sim.session.inspections.inspection import Inspection, Kind, way
+from sim.trade.burr import BURR_SEEN_M
 from sim.trade.measuring import TOOLS, Ruling, Tool
 from sim.units import MM
 from sim.words.fields import count, degrees, mm, number, one_of
@@ -45,6 +46,9 @@ _AT_TWO: Final = row(
     "inspection.last-piece.ends-differ", "One end is at {front}, the other at {rear}.",
     front=degrees(), rear=degrees(),
 )  # fmt: skip
+_BURR: Final = row(
+    "inspection.last-piece.burr", "A burr stands along its lower edge, {burr} high.", burr=mm(1)
+)
 _HALF_SAWN: Final = plain(
     "inspection.last-piece.half-sawn", "The kerf of a broken-off cut stands in it."
 )
@@ -148,7 +152,7 @@ def _last_piece(saw: Saw) -> Message:
 
 
 def _ends(cut: Cut) -> tuple[Message, ...]:
-    """Return what is to be seen of the ends of a piece, besides that they are square."""
+    """Return what is to be seen of the ends and edges of a piece, besides that they are square."""
     said: list[Message] = []
     if cut.ends_differ:
         said.append(_AT_TWO(front=degrees_of(cut.front_rad), rear=degrees_of(cut.rear_rad)))
@@ -158,6 +162,8 @@ def _ends(cut: Cut) -> tuple[Message, ...]:
         said.append(_CORNER(corner=cut.corner_m))
     if cut.half_sawn:
         said.append(_HALF_SAWN)
+    if cut.burr_m >= BURR_SEEN_M:
+        said.append(_BURR(burr=cut.burr_m))
     return tuple(said)
 
 
