@@ -369,6 +369,8 @@ def test_the_drill_is_done_by_keyboard_only(real):
 
 @pytest.mark.parametrize("real", [(_DRILL, "off")], indirect=True)
 def test_the_window_can_be_resized_and_closed(real):
+    # It opens as large as the screen; two clicks on its title bar let it have another size.
+    real._do("mousemove", "500", "8", "click", "--repeat", "2", "--delay", "60", "1")
     for wide, high in ((1000, 640), (1400, 860)):
         real._do("windowsize", "--sync", real.id, str(wide), str(high))
         real.until(lambda seen, wide=wide: _rightmost(seen) in range(wide - 60, wide + 1))

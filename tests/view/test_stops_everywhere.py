@@ -118,8 +118,10 @@ def test_every_stop_key_acts_within_a_frame_whatever_card_is_open(card):
 def test_a_stop_that_is_pressed_at_a_frozen_machine_acts_before_time_goes_on(at_the_posts):
     person = at_the_posts
     person.power_up()
+    person.session.hold("head.raise", 5)  # started on the bar, the band would snatch it
     person.session.palms("band.run")
     person.session.advance(2.0)
+    assert not person.session.over
     person.play.paused = False
     person.session.instructor.freeze(True)
     for stop in ("supply.emergency_stop", "band.stop"):
