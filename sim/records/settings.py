@@ -1,4 +1,4 @@
-"""What this person has chosen: units, size of text, contrast, sticky keys, sound, language.
+"""What this person has chosen: units, size of text, contrast, colours, motion, sticky keys, sound, language.
 
 Chosen in the window, where all of it holds; the terminal reads the language and the units.
 Kept as a small JSON file beside the records; a file that cannot be read counts as none. Never here:
@@ -19,6 +19,8 @@ from sim.words.reader import languages
 UNITS: Final = ("metric", "inch")
 SCALES: Final = ("100", "125", "150", "175", "200")
 CONTRASTS: Final = ("calm", "stark")
+COLOURS: Final = ("usual", "apart")
+MOTIONS: Final = ("full", "still")
 ON_OFF: Final = ("off", "on")
 SOUNDS: Final = ("auto", "on", "off")
 LANGUAGES: Final = languages()
@@ -26,8 +28,8 @@ LANGUAGES: Final = languages()
 _LARGEST_BYTES: Final = 16_384
 
 CHOICES: Final[dict[str, tuple[str, ...]]] = {
-    "units": UNITS, "text": SCALES, "contrast": CONTRASTS, "sticky": ON_OFF, "sound": SOUNDS,
-    "captions": ON_OFF, "language": LANGUAGES,
+    "units": UNITS, "text": SCALES, "contrast": CONTRASTS, "colours": COLOURS, "motion": MOTIONS,
+    "sticky": ON_OFF, "sound": SOUNDS, "captions": ON_OFF, "language": LANGUAGES,
 }  # fmt: skip
 
 
@@ -38,6 +40,8 @@ class Settings:
     units: str = "metric"
     text: str = "100"
     contrast: str = "calm"
+    colours: str = "usual"
+    motion: str = "full"
     sticky: str = "off"
     sound: str = "auto"
     captions: str = "on"

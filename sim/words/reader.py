@@ -176,9 +176,7 @@ class Reader:
 
     def unit_name(self, written: str) -> str:
         """Return a unit as it is written in the reader's language."""
-        if self.language == PSEUDO_LANGUAGE:
-            return written if written in _SYMBOLS else bracketed(written)
-        return self.phrase(_UNIT, written)
+        return written if written in _SYMBOLS else self.phrase(_UNIT, written)
 
     def number(
         self, value: float, unit: str = "", decimals: int | None = 0, *, sign: bool = False

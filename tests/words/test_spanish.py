@@ -11,7 +11,7 @@ import sim
 from sim.words.fields import OneOf, Parts
 from sim.words.message import ROWS
 from sim.words.phrases import CONTEXT
-from sim.words.reader import languages, phrases_of
+from sim.words.reader import _SYMBOLS, PSEUDO_LANGUAGE, Reader, languages, phrases_of
 
 OTHERS = [each for each in languages() if each != "en"]
 _LETTER = re.compile(r"[^\W\d_]")
@@ -114,3 +114,12 @@ def test_no_spanish_has_an_english_word_and_no_english_a_spanish_one(rows):
                 if strange := _tokens(form) & _ENGLISH:
                     mixed.append(f"{row.key}: {sorted(strange)} in {form!r}")
     assert not mixed, "\n".join(mixed)
+
+
+@pytest.mark.parametrize("language", [*languages(), PSEUDO_LANGUAGE])
+def test_the_symbol_of_a_unit_is_the_same_in_every_language(language):
+    assert {"bar", "in", "min"} <= _SYMBOLS  # a bar of steel is `barra`, one of pressure is not
+    assert {Reader(language).unit_name(each) for each in _SYMBOLS} == _SYMBOLS
+    assert Reader(language).quantity(6.2, "bar", 0) == "6 bar"
+    if language != "en":
+        assert Reader(language).unit_name("turns") != "turns"

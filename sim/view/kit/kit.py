@@ -5,13 +5,17 @@ from typing import Final
 
 from sim.records.settings import Settings
 from sim.view.kit.lettering import Letters
-from sim.view.kit.palette import CALM, STARK
+from sim.view.kit.palette import CALM, CALM_APART, STARK, STARK_APART, Palette
 from sim.view.kit.pen import Kit
 
 _BASE: Final = (1280, 720)
 _EM: Final = 15.0  # px of body text in a window of the base size
 _LEAST_EM: Final = 11.0
 _ROOMY: Final = 1.25  # times the base size, from which on a window shows more, too
+_PALETTES: Final[dict[tuple[str, str], Palette]] = {
+    ("calm", "usual"): CALM, ("calm", "apart"): CALM_APART,
+    ("stark", "usual"): STARK, ("stark", "apart"): STARK_APART,
+}  # fmt: skip
 
 
 def kit_for(size: tuple[int, int], settings: Settings | None = None) -> Kit:
@@ -25,5 +29,4 @@ def kit_for(size: tuple[int, int], settings: Settings | None = None) -> Kit:
     if share > _ROOMY:
         share = _ROOMY * sqrt(share / _ROOMY)
     letters = Letters(max(_EM * share, _LEAST_EM) * chosen.text_scale)
-    palette = STARK if chosen.contrast == "stark" else CALM
-    return Kit(letters, palette)
+    return Kit(letters, _PALETTES[chosen.contrast, chosen.colours])

@@ -6,7 +6,7 @@ lamp or a key follows IEC 60073 and IEC 60204-1: red emergency, yellow abnormal,
 mandatory, white neutral. A colour never says anything alone: a shape and a word stand beside it.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 Colour = tuple[int, int, int]
@@ -17,6 +17,7 @@ GREEN: Final = (0, 158, 115)
 YELLOW: Final = (240, 228, 66)
 RED: Final = (232, 58, 58)
 STOP_RED: Final = (190, 16, 26)
+VERMILION: Final = (213, 94, 0)  # the red of Okabe and Ito
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +90,19 @@ STARK: Final = Palette(
     iron=(44, 54, 64),
     iron_edge=(235, 240, 245),
 )
+
+
+def told_apart(palette: Palette) -> Palette:
+    """Return a palette in which danger and normal do not lean on red and green, and differ in grey too.
+
+    Danger is dark, normal brighter, abnormal brightest; mandatory is told from all three by its hue.
+    The emergency stop stays red on yellow (ISO 13850): between those the contrast is large in any case.
+    """
+    return replace(palette, red=VERMILION, green=(100, 188, 200), blue=(74, 140, 236))
+
+
+CALM_APART: Final = told_apart(CALM)
+STARK_APART: Final = told_apart(STARK)
 
 
 def _linear(channel: int) -> float:

@@ -20,6 +20,7 @@ from sim.view.kit.pen import Kit
 from sim.view.kit.stage import Stage
 from sim.view.kit.widget import Stroke
 from sim.view.pages.home_page import HomePage
+from sim.view.play.motion import keep_still
 from sim.view.play.speaker import Speaker, wants_sound
 from sim.words.message import NOTHING, Message, plain
 from sim.words.reader import ENGLISH, Reader
@@ -109,6 +110,7 @@ class App:
 
     def _speak(self) -> None:
         read_by(Reader(self._language, inch=self.settings.units == "inch"))
+        keep_still(self.settings.motion == "still")
 
     def _kit(self) -> Kit:
         return kit_for(self.surface.get_size(), self.settings)

@@ -25,6 +25,10 @@ _TEXTS: Final[tuple[tuple[str, str, str], ...]] = (
     ("units", "Units", "Lengths, speeds, pressures and forces on the screen. The saw stays metric."),
     ("text", "Text size", "In per cent of normal. The console scrolls when it no longer fits."),
     ("contrast", "Contrast", "Calm is easy on the eyes; stark is black, white and full lines."),
+    ("colours", "Colours",
+     "Told apart: danger and normal differ without red and green, and in grey. A sign stands beside each in any case."),
+    ("motion", "Motion",
+     "Still: what runs all the time stands in the picture, and nothing shakes or flickers. What moves a part still moves it."),
     ("sticky", "Sticky keys",
      "A click holds a key until the next: for one hand. It is noted in the record."),
     ("sound", "Sound", "Band, cut, pump and valves. Auto: on where there is something to play it."),
@@ -39,8 +43,8 @@ _ROWS: Final = tuple(
 )
 _WORDS: Final = {
     word: plain(f"settings.choice.{word}", word)
-    for word in ("metric", "inch", "calm", "stark", "on", "off", "auto")
-}
+    for word in ("metric", "inch", "calm", "stark", "usual", "full", "still", "on", "off", "auto")
+} | {"apart": plain("settings.choice.apart", "told apart")}
 
 
 def _told(value: str) -> str:

@@ -16,9 +16,9 @@ from pygame import Surface
 from sim.plant.sawing import Chips
 from sim.session.session import Session
 from sim.trade.chips import Colour, Form
-from sim.units import US
 from sim.view.kit.pen import Pen, Point
 from sim.view.picture.drawn import shown_chips, shown_removal_mm3_s
+from sim.view.play.motion import running_s
 
 _MOST: Final = 90
 _FULL_MM3_S: Final = 900.0  # removal at which every chip is shown
@@ -36,7 +36,7 @@ def chance(number: int) -> float:
 
 def paint_spray(pen: Pen, origin: Point, px_per_m: float, session: Session, *, plan: bool) -> None:
     """Draw the chips that fly at this moment, and the coolant if it flows."""
-    now_s = session.saw.clock.now_us / US
+    now_s = running_s(session)
     if session.saw.plant.coolant.flowing:
         _coolant(pen, origin, px_per_m, now_s, plan=plan)
     count = round(_MOST * min(shown_removal_mm3_s(session) / _FULL_MM3_S, 1.0))

@@ -10,13 +10,13 @@ from typing import Final
 from sim.plant.blade import INSIDE_OUT, STRIPPED
 from sim.plant.guide import CLOSED, OPEN
 from sim.session.session import Session
-from sim.units import US
 from sim.view.kit.palette import Colour, mix
 from sim.view.kit.pen import Pen, Point
 from sim.view.kit.scale import View
 from sim.view.picture.drawn import plant_after, plant_of, shown_load
 from sim.view.picture.plan_head import load_colour
 from sim.view.picture.wreck import PARTED, fatal
+from sim.view.play.motion import running_s
 
 PIVOT_Z: Final = 0.50
 FAR: Final = 0.88  # of the head, from the pivot to its far end, m
@@ -99,7 +99,7 @@ def _cover(pen: Pen, tilt: Tilt, session: Session, u1: float, u2: float) -> None
     radius = tilt.view.long(0.055)
     pen.ring(hub, radius, palette.iron_edge, 1)
     band = session.saw.plant.band
-    turn = -(session.saw.clock.now_us / US) * band.speed_m_s / _SPOKE_R_M if band.turning else 0.0
+    turn = -running_s(session) * band.speed_m_s / _SPOKE_R_M if band.turning else 0.0
     for spoke in range(3):
         angle = turn + spoke * 2.0944
         end = (hub[0] + radius * cos(angle), hub[1] + radius * sin(angle))
@@ -136,7 +136,7 @@ def _teeth(pen: Pen, tilt: Tilt, session: Session) -> None:
     pen.shape(tilt.quad(start, 0.006, end, _BAND_M), mix(palette.paper, colour, 0.82), colour)
     pen.polyline(_edge(tilt, start, end, face == INSIDE_OUT, condition.name == STRIPPED), colour)
     band = session.saw.plant.band
-    moved = (session.saw.clock.now_us / US * band.speed_m_s) % _DASH_M if band.turning else 0.0
+    moved = (running_s(session) * band.speed_m_s) % _DASH_M if band.turning else 0.0
     u = start + _DASH_M - moved
     long = 0.012 + 0.03 * band.speed_m_s
     ink: Colour = palette.iron

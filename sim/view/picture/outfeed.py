@@ -18,6 +18,7 @@ from sim.view.kit.pen import Pen
 from sim.view.kit.scale import View
 from sim.view.picture.drawn import as_seen, is_offcut, lying, plant_of, read_of
 from sim.view.picture.plan_ground import FRONT_Z, TRAY
+from sim.view.play.motion import stands
 from sim.words.fields import count, mm
 from sim.words.message import plain, row
 from sim.words.speech import tell
@@ -42,7 +43,7 @@ _MORE: Final = row("picture.piece.more", "and {count} more", count=count())
 def rolled_share(session: Session) -> float:
     """Return how far the newest piece has rolled to its place, 0 to 1, as it slows down."""
     pieces = lying(session)
-    if not pieces:
+    if not pieces or stands():
         return 1.0
     share = min((session.saw.clock.now_us - pieces[-1].at_us) / US / FALL_S, 1.0)
     return share * share * (3 - 2 * share)
@@ -51,6 +52,8 @@ def rolled_share(session: Session) -> float:
 def still_rolling(session: Session) -> bool:
     """Return whether a piece is on its way to its place."""
     pieces = session.saw.plant.bar.pieces
+    if stands():
+        return False
     return bool(pieces) and session.saw.clock.now_us - pieces[-1].at_us < (FALL_S + 0.1) * US
 
 

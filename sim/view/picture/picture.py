@@ -27,6 +27,7 @@ from sim.view.picture.plan_ground import TRAY, paint_plan_ground
 from sim.view.picture.plan_view import paint_plan
 from sim.view.picture.shelves import Leader, Tag, paint_leaders, paint_spots, shelved
 from sim.view.picture.wreck import paint_mark
+from sim.view.play.motion import running_us
 from sim.view.play.readings import (
     MM3_S_TO_CM3_MIN,
     descent_mm_min,
@@ -173,7 +174,7 @@ def _plan_face(view: View, session: Session, settings: _Settings) -> Callable[[]
     px = view.px_per_m * 2
 
     def face() -> Hashable:
-        tick = session.saw.clock.now_us // _RUNS_US
+        tick = running_us(session) // _RUNS_US
         running = plant.head.cutting is not None or plant.coolant.flowing or still_rolling(session)
         return (
             tick if running else 0, round(plant.shuttle.place.position * px),
@@ -192,7 +193,7 @@ def _end_face(
     px = view.px_per_m * 4
 
     def face() -> Hashable:
-        tick = (session.saw.clock.now_us + shift_us) // _RUNS_US
+        tick = (running_us(session) + shift_us) // _RUNS_US
         running = plant.band.turning or plant.coolant.flowing
         return (
             tick if running else 0, round(plant.head.place.position * px),

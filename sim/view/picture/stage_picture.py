@@ -24,6 +24,7 @@ from sim.view.picture.round.colours import paints
 from sim.view.picture.round.cut import cut_of, foot_height
 from sim.view.picture.round.parts import PARTS, parts_of_goal
 from sim.view.picture.round.view import RoundShown, round_of
+from sim.view.play.motion import running_us
 from sim.view.play.outlook import Outlook
 from sim.view.play.points import Points
 from sim.words.speech import say, tell
@@ -109,7 +110,7 @@ def _cut(kit: Kit, area: Rect, session: Session) -> Widget:
     seen = cut_of(session, area, foot, paints(kit.palette))
 
     def face() -> Hashable:
-        return session.saw.clock.now_us // _RUNS_US, seen.face()
+        return running_us(session) // _RUNS_US, seen.face()
 
     def paint(pen: Pen, _place: Rect, _mood: Mood) -> None:
         seen.paint(pen)
@@ -149,7 +150,7 @@ class _Shown:
 
     def _face(self) -> Hashable:
         seen, outlook = self._seen, self._stand.outlook
-        tick = self._stand.session.saw.clock.now_us // _RUNS_US if seen.runs() else 0
+        tick = running_us(self._stand.session) // _RUNS_US if seen.runs() else 0
         return tick, seen.face(), outlook.lit, self._reads(), outlook.names, self._asked()
 
     def _paint(self, pen: Pen, place: Rect, mood: Mood) -> None:

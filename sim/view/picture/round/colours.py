@@ -3,10 +3,10 @@
 Saturation is kept for stop, danger and focus. Never here: what a colour is put on.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
-from sim.view.kit.palette import STARK, Colour, Palette
+from sim.view.kit.palette import STARK, STARK_APART, Colour, Palette
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,4 +50,5 @@ STARK_PAINTS: Final = Paints(
 
 def paints(palette: Palette) -> Paints:
     """Return the colours that go with a palette."""
-    return STARK_PAINTS if palette is STARK else CALM_PAINTS
+    plain = STARK_PAINTS if palette in (STARK, STARK_APART) else CALM_PAINTS
+    return replace(plain, hold=palette.green)

@@ -19,7 +19,7 @@ from sim.session.session import Session
 from sim.trade.chips import Colour as ChipColour
 from sim.trade.chips import Form
 from sim.trade.sections import Section
-from sim.units import MM, US
+from sim.units import MM
 from sim.view.kit.palette import Colour, mix
 from sim.view.kit.pen import Pen
 from sim.view.picture.chips import chance
@@ -36,6 +36,7 @@ from sim.view.picture.round.head import load_paint, teeth_face
 from sim.view.picture.round.shading import dimmed
 from sim.view.picture.round.travel import Travel
 from sim.view.picture.section_picture import section_mask
+from sim.view.play.motion import running_s
 from sim.view.play.readings import depth_m, descent_mm_min, load_share
 from sim.words.speech import reader, say, tell
 
@@ -255,7 +256,7 @@ class CutShown:
         if look.form == Form.POWDER:
             count *= 2
         x0, y0 = self._exit(teeth_m)
-        now_s = self._session.saw.clock.now_us / US
+        now_s = running_s(self._session)
         px, area = self.px_per_m, self._area
         places: list[tuple[Surface, tuple[int, int]]] = []
         for index in range(count):
@@ -293,7 +294,7 @@ class CutShown:
     def _wet(self, surface: Surface) -> None:
         """Paint the sheen on bed and jaws."""
         pale = self._paints.coolant
-        now_s = self._session.saw.clock.now_us / US
+        now_s = running_s(self._session)
         half = self._wide_m / 2 + _JAW_M
         left, right = self._x(-half - 0.03), self._x(half + 0.05)
         for line in range(3):
@@ -324,7 +325,7 @@ class CutShown:
         pygame.draw.circle(surface, dimmed(paints.rod, 0.5), (x + 2 * thick, high), thick * 2 // 3)
         if not session.saw.plant.coolant.flowing:
             return
-        now_s = session.saw.clock.now_us / US
+        now_s = running_s(session)
         start = (x + 2 * thick, high)
         foot = self._y(max(teeth_m, 0.0))
         for strand in range(4):

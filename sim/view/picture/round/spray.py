@@ -11,7 +11,6 @@ from pygame import Surface
 
 from sim.session.session import Session
 from sim.trade.chips import Form
-from sim.units import US
 from sim.view.kit.palette import mix
 from sim.view.picture.chips import chance
 from sim.view.picture.drawn import shown_chips, shown_removal_mm3_s
@@ -21,6 +20,7 @@ from sim.view.picture.round.cut import chip_colour, chip_pictures
 from sim.view.picture.round.on_head import On
 from sim.view.picture.round.shading import Painter, dimmed
 from sim.view.picture.round.thing import Thing
+from sim.view.play.motion import running_s
 
 TRAY_X: Final = (0.035, 0.145)
 TRAY_Y: Final = (0.105, 0.275)
@@ -48,7 +48,7 @@ def paint_spray(
     """
     plant = session.saw.plant
     edge_m = max(plant.head.place.position, 0.0)
-    now_s = session.saw.clock.now_us / US
+    now_s = running_s(session)
     if plant.coolant.flowing:
         _ribbon(surface, paints, nozzle, now_s)
     removal = shown_removal_mm3_s(session)

@@ -8,6 +8,7 @@ from typing import Final
 
 from sim.session.session import Session
 from sim.units import US
+from sim.view.play.motion import running_us
 
 _STEP_SHARE: Final = 0.42  # of a pitch, at most, from one picture to the next
 
@@ -22,7 +23,7 @@ class Travel:
 
     def __init__(self, session: Session, slowed: float) -> None:
         self._session, self._slowed = session, slowed
-        self._at_us = session.saw.clock.now_us
+        self._at_us = running_us(session)
         self._way_m = 0.0
 
     def way_m(self, pitch_m: float) -> float:
@@ -31,7 +32,7 @@ class Travel:
         Args:
             pitch_m: After how far the band looks the same.
         """
-        now_us = self._session.saw.clock.now_us
+        now_us = running_us(self._session)
         band = self._session.saw.plant.band
         gone_us, self._at_us = now_us - self._at_us, now_us
         if gone_us > 0 and band.turning:
