@@ -273,9 +273,9 @@ class SawPage:
             widgets, height = content(rest)
             return [lesson_strip(kit, strip, play), *widgets], height + rest.top - place.top
 
-        return self.scrolls.pane(
-            kit, f"sheet.{play.tab}", area, step_and_content if with_step else content
-        )
+        part = self._sheet.part(play)
+        name = f"sheet.{play.tab}.{part}" if part else f"sheet.{play.tab}"
+        return self.scrolls.pane(kit, name, area, step_and_content if with_step else content)
 
     def _to_meddling(self) -> None:
         self.play.go("bench")

@@ -122,6 +122,8 @@ class Play:
         self._pacer.speed = self.pace
         passed_us = self._pacer.frame_us()
         self._obey()
+        if self.stands:
+            self.hands.off_palms()
         self.hands.tick()  # a stop that was pressed while time stood comes before any of it
         if busy is not None:  # what comes after an act comes at its own pace
             passed_us = min(passed_us, round(busy.seconds_left * US))

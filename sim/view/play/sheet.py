@@ -19,6 +19,10 @@ def _never(_play: Play) -> bool:
     return False
 
 
+def _whole(_play: Play) -> str:
+    return ""
+
+
 @dataclass(frozen=True, slots=True)
 class Sheet:
     """One sheet.
@@ -31,6 +35,7 @@ class Sheet:
         tall: Whether it takes all the height that it can get, where the others take as much as the console.
         tags: Whose tags the picture must have while it is open: nobody's, set-up points', devices'.
         moved: Whether it must be built anew for something that is no event.
+        part: What of it is open, where it has parts: each keeps how far it was scrolled.
     """
 
     name: str
@@ -40,3 +45,4 @@ class Sheet:
     tall: bool = False
     tags: Literal["", "points", "devices"] = ""
     moved: Callable[[Play], bool] = _never
+    part: Callable[[Play], str] = _whole

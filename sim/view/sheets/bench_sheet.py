@@ -47,4 +47,5 @@ SHEET: Final = Sheet(
     live=True,
     tall=True,
     moved=lambda play: play.bench.moved(),
+    part=lambda play: play.bench.part,
 )
