@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cache, lru_cache
 
 import pygame
 import pytest
@@ -13,20 +13,24 @@ from sim.errors import CommandError
 from sim.logic.proof.each import rows_of
 from sim.logic.proof.moves import Scope
 from sim.logic.proof.proof import Finding, prove
+from sim.pilot import autopilot
 from sim.records.settings import Settings
 from sim.session.opening import open_session
 from sim.session.order_key import OrderKey
 from sim.session.orders import WRONG_CODE
 from sim.session.session import Session
 from sim.view.kit.lettering import Drawn
+from sim.view.kit.palette import Colour, contrast
 from sim.view.kit.scrolling import Pane
 from sim.view.kit.widget import Widget
 from sim.view.pages import tabs
 from sim.view.pages.app import App, start_drawing
 from sim.view.pages.debrief_page import DebriefPage
+from sim.view.play.motion import keep_still
+from sim.view.play.outlook import CAMERAS
 from sim.view.play.play import Play
 from sim.words.message import NOTHING, quoted
-from sim.words.reader import ENGLISH
+from sim.words.reader import ENGLISH, PSEUDO_LANGUAGE
 from sim.words.speech import read_by
 
 LOOKS = [
@@ -35,6 +39,17 @@ LOOKS = [
     pytest.param((3840, 2160), 1.0, "en", id="3840x2160"),
     pytest.param((1600, 900), 2.0, "en", id="1600x900 at 200 %"),
     pytest.param((1280, 720), 2.0, "es", id="1280x720 in Spanish at 200 %"),
+]
+# With those of LOOKS every size at every scale of text, and each scale in each language; the brackets of the pseudo
+# language, which is longer than any other, not at 200 %.
+MORE_LOOKS = [
+    pytest.param((1280, 720), 1.5, PSEUDO_LANGUAGE, id="1280x720 bracketed at 150 %"),
+    pytest.param((1600, 900), 1.5, PSEUDO_LANGUAGE, id="1600x900 bracketed at 150 %"),
+    pytest.param((1920, 1080), 1.0, PSEUDO_LANGUAGE, id="1920x1080 bracketed"),
+    pytest.param((1920, 1080), 1.5, "en", id="1920x1080 at 150 %"),
+    pytest.param((1920, 1080), 2.0, "es", id="1920x1080 in Spanish at 200 %"),
+    pytest.param((3840, 2160), 1.5, "es", id="3840x2160 in Spanish at 150 %"),
+    pytest.param((3840, 2160), 2.0, "en", id="3840x2160 at 200 %"),
 ]
 
 
@@ -172,10 +187,11 @@ def person_at(
 
 @pytest.fixture(autouse=True)
 def _own_folder(tmp_path, monkeypatch):
-    """Keep settings and records of the tests out of the tester's own folder; leave English behind."""
+    """Keep settings and records of the tests out of the tester's own folder; leave English and motion behind."""
     monkeypatch.setenv("DRYCYCLE_HOME", str(tmp_path))
     yield
     read_by(ENGLISH)
+    keep_still(False)
 
 
 @pytest.fixture
@@ -247,6 +263,7 @@ def every_page(size: tuple[int, int], scale: float, language: str) -> Iterator[t
         person.frame()
         yield tab, person
     yield from _console_pages(person)
+    yield from _stage_pages(size, scale, language)
     yield from _bench_pages(size, scale, language)
     page = DebriefPage(_debriefed(), None, _nothing, _nothing, _nothing)
     person.app.stage.show(page)
@@ -288,6 +305,43 @@ def _console_pages(person: Person) -> Iterator[tuple[str, Person]]:
     person.click("key.supply.isolator")
     person.session.saw.plant.site.tell("bar-into-band", quoted("For the tests."))
     yield "console after a wreck", person
+
+
+def _stage_pages(size, scale, language) -> Iterator[tuple[str, Person]]:
+    """Yield the stage in a cut, with every name from each side, as drawing, and with what stands across it."""
+    person = person_at(size, scale, "rail-posts", language)
+    session, outlook = person.session, person.play.outlook
+    person.play.go("console")
+    person.play.paused = True
+    person.click("key.supply.isolator")
+    person.click("bar.finish")
+    yield "console, asked to finish", person
+    person.click("ask.no")
+    session.instructor.note("look at the head")
+    person.frame()
+    yield "console with a note", person
+    person.click("note.read")
+    outlook.names = True
+    for number in range(CAMERAS):
+        person.play.refresh()
+        person.frame()
+        yield f"every name, from {number}", person
+        outlook.turn()
+    outlook.names = False
+    session.release("supply.isolator")
+    autopilot.power_up(session)
+    autopilot.set_up(session)
+    autopilot.begin(session)
+    while session.saw.plant.head.cutting is None:
+        session.advance(0.5)
+    for drawing, running in ((False, True), (False, False), (True, False)):
+        outlook.drawing, person.play.paused = drawing, not running
+        person.play.refresh()
+        person.frame()
+        yield (
+            f"in a cut, {'drawn' if drawing else 'in the round'}, {'running' if running else 'paused'}",
+            person,
+        )
 
 
 def _example_pages(person: Person) -> Iterator[tuple[str, Person]]:
@@ -361,11 +415,11 @@ def _instructed(person: Person) -> Iterator[tuple[str, Person]]:
 
 @dataclass(frozen=True)
 class Text:
-    """One text as it was drawn: where, in which window, and the pixels that lay under it."""
+    """One text as it was drawn: where, in which window, and some of the pixels that lay under it."""
 
     drawn: Drawn
     window: Rect
-    under: Surface
+    under: list[Colour]
 
 
 @dataclass(frozen=True)
@@ -384,15 +438,14 @@ class Seen:
         return [w for w in self.widgets if not w.children and (w.paint or w.act)]
 
 
-def _look(page: str, person: Person) -> Seen:
+def look(page: str, person: Person) -> Seen:
     stage = person.app.stage
     texts: list[Text] = []
 
     def watch(drawn: Drawn, surface: Surface) -> None:
         window = Rect(surface.get_clip())
         seen = drawn.rect.clip(window).clip(surface.get_rect())
-        under = surface.subsurface(seen).copy() if min(seen.size) > 0 else Surface((0, 0))
-        texts.append(Text(drawn, window, under))
+        texts.append(Text(drawn, window, pixels_in(surface, seen)))
 
     stage.kit.letters.watcher = watch
     stage.resize(stage.surface, stage.kit)
@@ -403,6 +456,26 @@ def _look(page: str, person: Person) -> Seen:
     return Seen(
         page, stage.surface.get_rect(), widgets, texts, panes, list(_revealed(stage))
     )  # fmt: skip
+
+
+_contrast = cache(contrast)
+TEXT_CONTRAST = 4.5  # WCAG 2.2, level AA
+_SHARE = 0.95  # of the pixels under a text; a line of the drawing may pass under the rest
+
+
+def pixels_in(surface: Surface, place: Rect) -> list[Colour]:
+    """Return every so manyth pixel of a place, some 300 of them; none where nothing of it is seen."""
+    left, top, width, height = place
+    if min(place.size) <= 0:
+        return []
+    places = range(0, width * height, max(width * height // 300, 1))
+    return [tuple(surface.get_at((left + at % width, top + at // width)))[:3] for at in places]
+
+
+def stands_out(colour: Colour, under: list[Colour]) -> bool:
+    """Return whether a text of a colour stands out from the pixels that lie under it."""
+    clear = sum(_contrast(colour, each) >= TEXT_CONTRAST for each in under)
+    return clear >= _SHARE * len(under)
 
 
 def _revealed(stage) -> Iterator[tuple[str, Rect, Rect]]:
@@ -432,4 +505,4 @@ def _revealed(stage) -> Iterator[tuple[str, Rect, Rect]]:
 @lru_cache(maxsize=8)
 def all_seen(size: tuple[int, int], scale: float, language: str = "en") -> list[Seen]:
     """Return every page at a size, painted once for all tests that look at it."""
-    return [_look(page, person) for page, person in every_page(size, scale, language)]
+    return [look(page, person) for page, person in every_page(size, scale, language)]

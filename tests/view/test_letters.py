@@ -1,30 +1,14 @@
 """Every text can be read: enough contrast with what lies under it, and a glyph for every character."""
 
-from functools import cache
 from pathlib import Path
 
 import pygame
 import pytest
 
 from sim.resources import shipped
-from sim.view.kit.palette import CALM, STARK, contrast
+from sim.view.kit.palette import CALM, CALM_APART, STARK, STARK_APART, contrast
 
-from .conftest import LOOKS, all_seen, every_page
-
-_contrast = cache(contrast)
-TEXT_CONTRAST = 4.5  # WCAG 2.2, level AA
-_SHARE = 0.95  # of the pixels under a text; a line of the drawing may pass under the rest
-
-
-def _clear(colour, under):
-    """Return the share of the pixels under a text that it stands out from."""
-    width, height = under.get_size()
-    places = range(0, width * height, max(width * height // 300, 1))
-    clear = sum(
-        _contrast(colour, tuple(under.get_at((at % width, at // width)))[:3]) >= TEXT_CONTRAST
-        for at in places
-    )
-    return clear / len(places)
+from .conftest import LOOKS, all_seen, every_page, pixels_in, stands_out
 
 
 @pytest.mark.sampled(3)
@@ -33,11 +17,8 @@ def test_every_text_stands_out_from_the_pixels_under_it(size, scale, language):
     seen = 0
     for page in all_seen(size, scale, language):
         for text in page.texts:
-            width, height = text.under.get_size()
-            if width * height == 0:
-                continue
-            seen += 1
-            assert _clear(text.drawn.colour, text.under) >= _SHARE, (page.page, text.drawn)
+            seen += bool(text.under)
+            assert stands_out(text.drawn.colour, text.under), (page.page, text.drawn)
     assert seen > 200
 
 
@@ -55,8 +36,8 @@ def test_text_on_a_control_stands_out_under_the_pointer_too():
             def watch(drawn, surface, widget=widget, page=page):
                 seen = drawn.rect.clip(widget.seen)
                 if min(seen.size) > 0:
-                    clear = _clear(drawn.colour, surface.subsurface(seen))
-                    assert clear >= _SHARE, (page, widget.name, drawn)
+                    under = pixels_in(surface, seen)
+                    assert stands_out(drawn.colour, under), (page, widget.name, drawn)
 
             stage.kit.letters.watcher = watch
             stage._repaint(widget)
@@ -66,7 +47,7 @@ def test_text_on_a_control_stands_out_under_the_pointer_too():
 
 
 def test_the_palette_keeps_text_and_graphics_apart_from_their_grounds():
-    for palette in (CALM, STARK):
+    for palette in (CALM, STARK, CALM_APART, STARK_APART):
         for ground in (palette.ground, palette.panel, palette.sunk, palette.paper, palette.raised):
             assert contrast(palette.ink, ground) >= 4.5
             assert contrast(palette.soft, ground) >= 4.5

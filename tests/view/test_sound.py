@@ -91,6 +91,7 @@ def test_the_teeth_are_heard_at_the_pitch_at_which_they_pass(at_the_posts):
 def test_in_a_drill_no_sound_tells_a_speed_or_a_load(at_short_posts):
     session, ears = at_short_posts.session, at_short_posts.play.ears
     autopilot.power_up(session)
+    autopilot.raise_head(session)
     session.palms("band.run")
     session.advance(3)
     slow = ears.notes()["band"]

@@ -171,6 +171,8 @@ class _Sheet:
             top += high
         if label.value:
             high = pen.letters.height(values[label.value], "fine", wide, True)
+            plate = min(pen.letters.width(values[label.value], "fine", True), wide)
+            pen.fill(Rect(round(x), top, plate, high), pen.palette.ground)  # a line may pass there
             pen.block(
                 values[label.value],
                 Rect(round(x), top, wide, max(high, line)),

@@ -67,6 +67,8 @@ def mode_switch(kit: Kit, rect: Rect, session: Session, hands: Hands, *, wide: b
         side, title = from_right(title, letter_width(kit, letter), gap // 2)
         children.append(_letter(f"enable.{letter}", side, letter))
     words = tell(TITLES[ENABLE])
+    if kit.letters.width(words, "fine", True) > title.width:
+        words = say("ENABLING")
     children.append(text("enable.title", title, words, role="fine", bold=True))
     cells = columns(from_top(rest, key_row(kit))[0], (1, 1, 1.1), 0)
     children += [

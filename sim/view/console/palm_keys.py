@@ -17,14 +17,18 @@ from sim.view.play.hands import Hands
 from sim.words.speech import say, tell
 
 
+def _now() -> str:
+    return say("press both now")
+
+
 def palm_width(kit: Kit) -> int:
     """Return how wide a palm key is, px."""
-    return kit.px(6.8)
+    return max(kit.px(6.8), kit.letters.width(_now(), "fine", True) + 2 * kit.px(0.5))
 
 
 def palm_key(kit: Kit, cap: Cap, rect: Rect, session: Session, hands: Hands) -> Widget:
     """Return one of the two."""
-    words, letter, now = tell(cap.words), letter_of(cap), say("press both now")
+    words, letter, now = tell(cap.words), letter_of(cap), _now()
     controller = session.saw.controller
 
     def paint(pen: Pen, place: Rect, mood: Mood) -> None:

@@ -202,6 +202,12 @@ class SawPage:
             found.append(ask_strip(kit, strip, question, self._stay))
         for height, strip_of in ((note_height, note_strip), (hands_height, hands_strip)):
             high = min(height(kit, area.width, play), area.height)
+            if (
+                question is not None
+                and strip_of is note_strip
+                and area.height - high < kit.px(_TAGS_EMS)
+            ):
+                continue  # it stands again when the question is answered
             if high:
                 strip, area = from_bottom(area, high, gap)
                 found.append(strip_of(kit, strip, play))

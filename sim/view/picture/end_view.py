@@ -190,4 +190,8 @@ def _angle(pen: Pen, view: View, tilt: Tilt) -> None:
         return
     place = Rect(round(x) - pen.px(2.5), round(y) - line // 2, pen.px(5), line)
     place.clamp_ip(view.area)
-    pen.text(reader().quantity(degrees(tilt.angle), "°", 1), place, role="small", align="centre")
+    words = reader().quantity(degrees(tilt.angle), "°", 1)
+    plate = Rect(0, 0, pen.letters.width(words, "small") + pen.px(0.4), line)
+    plate.center = place.center
+    pen.fill(plate, pen.palette.paper)
+    pen.text(words, place, role="small", align="centre")
