@@ -9,9 +9,11 @@ import numpy as np
 import pytest
 from pygame import Surface, surfarray
 
+from sim.units import US
 from sim.view.kit.stage import Stage
 from sim.view.pages.app import start_drawing
 from sim.view.picture.round import cut, view
+from sim.view.picture.round.travel import Travel
 
 from .ten_scenes import SCENES
 
@@ -88,6 +90,19 @@ def test_nothing_changes_while_time_stands(name):
         assert np.array_equal(before, _pixels(app.surface)), frame
 
 
+@pytest.fixture
+def _runs_by_the_clock(monkeypatch):
+    """Have the band drawn by the time alone: how far it was drawn to run hangs on the pictures before."""
+
+    def way_m(travel, pitch_m):
+        saw = travel._session.saw
+        return saw.clock.now_us / US * saw.plant.band.speed_m_s * travel._slowed % pitch_m
+
+    monkeypatch.setattr(Travel, "way_m", way_m)
+
+
+@pytest.mark.usefixtures("_runs_by_the_clock")
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("name", SCENES)
 def test_what_a_frame_changes_lies_in_the_parts_that_have_changed(name):
     app = _opened(name)
@@ -109,6 +124,7 @@ def test_what_a_frame_changes_lies_in_the_parts_that_have_changed(name):
     assert within > FRAMES // 2
 
 
+@pytest.mark.usefixtures("_runs_by_the_clock")
 @pytest.mark.parametrize("way", ["beside itself", "over another", "left behind"])
 def test_a_part_that_paints_where_it_should_not_is_seen(way):
     app = _opened("squaring cut")
