@@ -55,6 +55,7 @@ class Cut:
     corner_m: float = 0.0  # along the bar, that is missing of a corner
     half_sawn: bool = False  # an old kerf stands in it
     burr_m: float = 0.0  # height of the burr at its lower edge
+    gap_m: float = 0.0  # that its last face leaves under a square, at the most
 
     @property
     def is_piece(self) -> bool:
@@ -273,7 +274,7 @@ class Saw:
             cut = Cut(
                 self.clock.now_us, piece.length_m, squaring, counted, piece.out_of_square, piece.dent_m,
                 piece.scatter_m, piece.lost_m, piece.front_rad, piece.rear_rad, piece.corner_m,
-                piece.half_sawn, piece.burr_m,
+                piece.half_sawn, piece.burr_m, piece.gap_m,
             )  # fmt: skip
             self._tell_scrap(cut)
         self.cuts.append(cut)

@@ -26,7 +26,7 @@ from sim.scenario.reported import NO_START, Length, Reported
 from sim.scenario.scenario import Scenario
 from sim.session.before.keys import hold_until
 from sim.session.before.left import MOST_CALLS, as_left
-from sim.session.inspections.pieces import CROOKED, DENT_M
+from sim.session.inspections.pieces import CROOKED, DENT_M, leans
 from sim.session.opening import session_for
 from sim.session.session import Session
 from sim.signals import Direction
@@ -88,7 +88,7 @@ def account_of(scenario: Scenario, how: Reported, allowance: Allowance | None = 
     _RAN[how.ran](session, how)
     job, image = saw.controller.job, saw.controller.image
     head_m = saw.plant.head.place.position
-    lean = max((cut.out_of_square for cut in saw.cuts), default=0.0)
+    lean = max(map(_seen_lean, saw.cuts), default=0.0)
     cuts = [cut for cut in saw.cuts if cut.is_piece]
     return Account(
         control=_control(session),
@@ -246,6 +246,11 @@ def _about(said: float, shown: float) -> float:
     scatter = max(_SCATTER_MM, _ABOUT * abs(said))
     fits = exp(-0.5 * ((shown - said) / scatter) ** 2)
     return fits if fits > _WORLDS_APART else 0.0
+
+
+def _seen_lean(cut: Cut) -> float:
+    """Return by how much a face is out of square, m a m; no more than looks square where the eye sees none."""
+    return cut.out_of_square if leans(cut) else min(cut.out_of_square, CROOKED)
 
 
 def _face(account: Account) -> str:

@@ -74,6 +74,7 @@ class Piece:
     corner_m: float = 0.0  # along the bar, that is missing of a corner
     half_sawn: bool = False  # an old kerf stands in it
     burr_m: float = 0.0  # height of the burr at its lower edge
+    gap_m: float = 0.0  # that its last face leaves under a square, at the most
 
 
 def _end_of(stock: Stock) -> BarEnd:
@@ -279,7 +280,11 @@ class Bar:
         return self._dent_front_m
 
     def part(
-        self, slid_m: float = 0.0, out_of_square: float = 0.0, burr_m: float = 0.0
+        self,
+        slid_m: float = 0.0,
+        out_of_square: float = 0.0,
+        burr_m: float = 0.0,
+        gap_m: float = 0.0,
     ) -> Piece | None:
         """Cut the bar through at the band; return the piece, or None if only the face was skimmed.
 
@@ -287,6 +292,7 @@ class Bar:
             slid_m: How far the bar slid towards the outfeed while it was cut.
             out_of_square: Of the face just cut, m a m.
             burr_m: Height of the burr that the cut leaves.
+            gap_m: That it leaves under a square, m.
         """
         self.lie()
         half_sawn = self.kerfs.part(-self.rear_m)
@@ -301,7 +307,7 @@ class Bar:
             piece = Piece(
                 self._site.clock.now_us, off.long_m + bowed_m / 2.0, out_of_square, self._dent_front_m,
                 scatter_m, off.long_m - off.short_m + bowed_m, self.end_rad, mitre_rad, self.corner_m,
-                half_sawn, burr_m,
+                half_sawn, burr_m, gap_m,
             )  # fmt: skip
             self.pieces.append(piece)
             self._dent_front_m, self._dent_behind_m = self._dent_behind_m, 0.0

@@ -427,7 +427,7 @@ class Sawing:
         section = parts.bar.stock.section
         face_m = hypot(pitch * section.height_m, yaw * section.width_m)
         self._tell(books, out_of_square, face_m)
-        piece = parts.bar.part(books.slide_m, out_of_square, books.burr_m)
+        piece = parts.bar.part(books.slide_m, out_of_square, books.burr_m, face_m)
         self._site.next_cut()
         parts.brush.sawn(books.area_m2, books.duration_s)
         parts.band.guide.shake(books.area_m2)

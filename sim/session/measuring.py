@@ -155,7 +155,7 @@ class Measuring:
         tool = size.tool
         before = sum(1 for each in self.readings if (each.piece, each.tool) == (number, tool))
         error_m = normal(self._seed, f"{tool.name}/{number}/{before}", tool.standard_m)
-        true_m = self._gap_m(cut) if tool.squareness else self._edge_m(cut)
+        true_m = cut.gap_m if tool.squareness else self._edge_m(cut)
         read_m = max(tool.read(true_m, error_m), 0.0)
         off_m = read_m if tool.squareness else read_m - self._order.piece_m
         verdict = decided(off_m, size.limit_m, tool.expanded_m)
@@ -227,8 +227,10 @@ class Measuring:
         machine = self._saw.plant.site.machine
         if tool.squareness:
             across_m = self._across_m
+            if cut.out_of_square > 0.0:  # along the side on which it leans
+                across_m = min(cut.gap_m / cut.out_of_square, across_m)
             limit_m = max(machine.square_limit * across_m, machine.square_least_m)
-            return number, cut, Size(tool, self._gap_m(cut), limit_m, 0.0)
+            return number, cut, Size(tool, cut.gap_m, limit_m, 0.0)
         mean_m = self._edge_m(cut) - cut.scatter_m - self._order.piece_m
         scatter_m = machine.cut_scatter_m
         return number, cut, Size(tool, mean_m, self.tolerance_m, scatter_m)
@@ -237,9 +239,6 @@ class Measuring:
     def _across_m(self) -> float:
         bar = self._saw.plant.bar
         return max(bar.height_m, bar.stock.section.width_m)
-
-    def _gap_m(self, cut: Cut) -> float:
-        return cut.out_of_square * self._across_m
 
 
 def _band(size: Size, band: Ruling) -> Message:

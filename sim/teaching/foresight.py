@@ -165,7 +165,7 @@ def _wanders(session: Session, table: CutTable) -> Message:
     )
     section = session.stock.section
     out = wander.most_m(0.0, section.height_m) / section.height_m
-    face_m = out * max(section.height_m, section.width_m)
+    face_m = out * section.height_m  # the band wanders on its way down
     return _WANDERS(out=out * 100) if machine.leans(out, face_m) else NOTHING
 
 

@@ -16,10 +16,9 @@ from sim.session.opening import materials, session_for
 HEALTHY = 200
 MIS_SET = 200
 GROUPS = 10
-# Bars that no setting of this saw saws well, and that it says so of: flats and bundles so wide that the
-# teeth hardly bite before the face runs off, thin tubes that dent before they bite. One of them that cuts
-# well is taken out of here.
-BEYOND_THE_SAW = {8, 53, 88, 194}
+# A stainless tube 38.4 x 2.3: the feed force at which its teeth would bite pulls at it so that the jaws
+# would have to press its walls in. A shop puts a plug into it; the saw says that the teeth rub.
+BEYOND_THE_SAW = {194}
 WIDEST_MITRED_MM = 110  # the guide arm reaches no further across a 60 degree mitre
 
 
@@ -102,14 +101,7 @@ def test_the_autopilot_cuts_any_healthy_job_to_size_without_a_warning(group):
 
         told = [str(c.sentence) for c in session.saw.consequences]
         if index in BEYOND_THE_SAW:
-            kinds = {c.kind for c in session.saw.consequences}
-            assert "teeth-rubbed" in kinds, (index, told)
-            assert kinds <= {
-                "teeth-rubbed",
-                "teeth-dulled",
-                "band-outlived",
-                "cut-out-of-square",
-            }, (index, told)
+            assert {c.kind for c in session.saw.consequences} == {"teeth-rubbed"}, (index, told)
             continue
         assert told == [], (index, session.scenario.stock, told)
         assert outcome.finished, (index, outcome)

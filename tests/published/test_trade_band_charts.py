@@ -23,7 +23,15 @@ from sim.trade.choice import (
     teeth_in_cut,
     tooth_pitch_m,
 )
-from sim.trade.sections import Round, RoundTube, Section, Square, SquareTube
+from sim.trade.sections import (
+    Bundle,
+    Rectangle,
+    Round,
+    RoundTube,
+    Section,
+    Square,
+    SquareTube,
+)
 from sim.trade.toothed_cut import ToothedCut
 from sim.units import INCH, MM
 
@@ -53,6 +61,17 @@ def _fit(section: Section) -> float:
         (Round(100 * MM), 3, 8, 0.0),  # 75 to 150 mm
         (Round(150 * MM), 2, 8, 0.0),
         (Round(200 * MM), 1, 4, 0.0),  # over 150 mm
+        # MEMORY from here on: trade charts of tube by wall and outside, two neighbouring pitches of each
+        (RoundTube(40 * MM, 2 * MM), 10, 14, 0.0),
+        (RoundTube(60 * MM, 2 * MM), 10, 14, 0.0),
+        (RoundTube(40 * MM, 3 * MM), 10, 14, 0.0),
+        (RoundTube(80 * MM, 3 * MM), 8, 12, 0.0),
+        (RoundTube(80 * MM, 4 * MM), 6, 12, 0.0),
+        (RoundTube(100 * MM, 5 * MM), 6, 10, 0.0),
+        (RoundTube(120 * MM, 8 * MM), 5, 8, 0.0),
+        (RoundTube(100 * MM, 10 * MM), 4, 8, 0.0),
+        (RoundTube(150 * MM, 15 * MM), 4, 6, 0.0),
+        (RoundTube(200 * MM, 20 * MM), 3, 6, 0.0),
     ],
 )
 def test_pitch_is_a_printed_one_or_coarser_by_no_more_than_stated(
@@ -117,6 +136,24 @@ def test_limits_of_three_and_twenty_four_decide(section: Section, teeth_per_inch
     assert _fit(section) == teeth_per_inch
 
 
+@pytest.mark.parametrize(
+    ("metal", "section"),
+    [  # MEMORY: what a common horizontal saw of this size cuts, with a band in good order
+        ("42CrMo4", Round(150 * MM)),
+        ("42CrMo4", Square(150 * MM)),
+        ("X5CrNi18-10", Round(200 * MM)),
+        ("16MnCr5", Rectangle(150 * MM, 38 * MM)),  # a flat as it lies
+        ("X6CrNiMoTi17-12-2", Rectangle(180 * MM, 12 * MM)),
+        ("X5CrNi18-10", Bundle(Square(39 * MM), 4, 1)),
+    ],
+)
+def test_what_a_common_saw_cuts_is_cut_and_not_rubbed(metal: str, section: Section) -> None:
+    _, cut = _as_on_the_card(metal, section)
+
+    assert cut.rubbed * METALS[metal].hardened ** 2 < 0.1  # of what would be told
+    assert cut.chip_m > 2e-6
+
+
 def _as_on_the_card(metal: str, section: Section) -> tuple[float, ToothedCut]:
     machine, stock = first_machine(), Stock(METALS[metal], section, 3.0, 12 * MM)
     lines = {each.name: each.setting for each in card(machine, stock, JobOrder(0.1, 1))}
@@ -144,6 +181,20 @@ def _as_on_the_card(metal: str, section: Section) -> tuple[float, ToothedCut]:
         ("C45", 100, (5, 10), 0.0),
         ("C45", 200, (5, 10), 0.0),
         ("X5CrNi18-10", 150, (2, 3), 0.0),
+        ("X5CrNi18-10", 200, (2, 3), 0.0),
+        # MEMORY from here on: AISI 4140 annealed 4 to 6, quenched and tempered a quarter less
+        ("42CrMo4", 25, (3, 6), 0.0),
+        ("42CrMo4", 50, (3, 6), 0.0),
+        ("42CrMo4", 100, (3, 6), 0.0),
+        ("42CrMo4", 150, (3, 6), 0.0),
+        ("42CrMo4", 200, (3, 6), 0.0),
+        ("X6CrNiMoTi17-12-2", 100, (2, 3), 0.0),  # 316
+        ("X6CrNiMoTi17-12-2", 200, (2, 3), 0.0),
+        ("90MnCrV8", 100, (2, 4), 0.0),  # O2
+        ("90MnCrV8", 200, (2, 4), 0.0),
+        ("EN-GJL-250", 100, (5, 8), 0.0),  # class 30 to 40
+        ("EN-GJL-250", 200, (5, 8), 0.0),
+        ("CuZn39Pb3", 150, (15, 25), 0.0),
     ],
 )
 def test_cutting_rate_of_the_card_beside_the_printed_one(

@@ -14,9 +14,10 @@ import pytest
 
 from sim.debrief.debrief import debrief
 from sim.kernel.streams import normal, stream
-from sim.pilot.autopilot import as_found, measure, prove
+from sim.pilot.autopilot import as_found, measure, prove, whole_job
 from sim.saw import Cut
-from sim.session.inspections.pieces import PIECE_LOOKS
+from sim.scenario.scenario import Scenario
+from sim.session.inspections.pieces import CROOKED, PIECE_LOOKS, leans
 from sim.session.kept.heard import EventKind
 from sim.session.kept.origin import Origin
 from sim.session.opening import open_recorded, open_session, read, session_for
@@ -329,3 +330,26 @@ def test_a_caliper_turned_about_a_crushed_tube_reads_it_out_of_round():
         assert least * MM == pytest.approx(least_m, abs=0.1 * MM)
         assert most * MM == pytest.approx(most_m, abs=0.1 * MM)
         assert (oval > 2.0) is (dent > 0.0)
+
+
+# ---- a face leans by the side on which it leans
+
+
+def test_a_low_flat_is_square_by_its_height_however_wide_it_is():
+    flat = {"shape": "rectangle", "width_mm": 180.0, "height_mm": 12.0}
+    scenario = Scenario.model_validate({
+        "title": "a flat", "mode": "practice", "ready": True,
+        "stock": {"material": "X6CrNiMoTi17-12-2", "section": flat, "length_mm": 2000.0, "front_mm": 12.0},
+        "job": {"length_mm": 100.0, "wanted": 1, "first": "square"},
+    })  # fmt: skip
+    session = session_for(scenario, nonce="")
+    whole_job(session)
+    cut = session.saw.cuts[-1]
+    session.inspect("feeler")
+
+    assert cut.gap_m == pytest.approx(cut.out_of_square * 12 * MM, rel=1e-6)
+    assert cut.out_of_square > CROOKED  # 2.5 mm per metre, of 12 mm
+    assert not leans(cut)
+    # 0.08 of 0.1 mm, good or too near to tell by a feeler; by its width it would be over a millimetre
+    assert session.measuring.readings[-1].verdict is not Ruling.LONG
+    assert session.saw.consequences == []

@@ -5,7 +5,8 @@ motor and a square face allow. Everything else follows from it or from the bar. 
 by scenario.
 
 Where teeth would rub at that force, another pitch is looked for, and then more tension and less in
-reserve. There are bars at which nothing helps, wide and flat or thin and hard: the coach says so.
+reserve: then it counts, too, that in a low bar the band has hardly any depth to wander in. There are bars
+at which nothing helps, thin and hard: the coach says so.
 """
 
 from dataclasses import dataclass, replace
@@ -70,6 +71,7 @@ from sim.trade.teeth import (
     tooth_strain_at,
 )
 from sim.trade.toothed_cut import ToothEdge, toothed_cut
+from sim.trade.wander import most_thrust_n
 from sim.units import BAR, GRAVITY_M_S2, INCH, MM, MPA
 from sim.words.message import Message, quoted
 
@@ -258,7 +260,7 @@ def _plan_with(  # the two that are relaxed where nothing bites
     jaws = machine.cutting_jaws
     _, most_pa = clamping_window_pa(section, material, 1.0, jaws)
     most_pa = min(most_pa / SAFETY, machine.clamping_high_pa)  # shorter jaws dent sooner
-    square_n = _square_n(machine, stock, span_m, tension_mpa)
+    square_n = _square_n(machine, stock, span_m, tension_mpa, to_the_last=safety < SAFETY)
     limits_n = (
         chip_n,
         _held_n(most_pa, jaws) / (SKEW_AT * safety),
@@ -301,13 +303,21 @@ def _driven_n(machine: Machine, tension_mpa: float) -> float:
     return min(machine.wheels_pull_n(tension_mpa * MPA), machine.belt_n)
 
 
-def _square_n(machine: Machine, stock: Stock, span_m: float, tension_mpa: float) -> float:
-    """Return the feed force at which a sharp band would just be seen to wander."""
-    strip = machine.strip
+def _square_n(
+    machine: Machine, stock: Stock, span_m: float, tension_mpa: float, *, to_the_last: bool
+) -> float:
+    """Return the feed force at which a sharp band would just be seen to wander.
+
+    To the last: as far as it has come at the bottom of the bar; else as if it had gone all the way at once.
+    """
+    strip, height_m = machine.strip, stock.section.height_m
     strand_n = strand_force_n(tension_mpa * MPA, strip)
     give_m_n = centre_compliance_m_n(span_m, strand_n, strip.sideways_stiffness_n_m2)
-    seen_m = max(machine.square_limit * stock.section.height_m, machine.square_least_m)
-    return seen_m / (give_m_n * CONDITIONS[SHARP].side)
+    aside_m_n = give_m_n * CONDITIONS[SHARP].side
+    seen = max(machine.square_limit, machine.square_least_m / height_m)
+    if to_the_last:
+        return most_thrust_n(seen, height_m, aside_m_n)
+    return seen * height_m / aside_m_n
 
 
 def _clamping_pa(

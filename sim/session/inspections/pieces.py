@@ -8,6 +8,7 @@ from dataclasses import replace
 from math import degrees as degrees_of
 from typing import Final
 
+from sim.plant.bar import Piece
 from sim.saw import SCALE_RAD, Cut, Saw
 from sim.session.inspections.inspection import Inspection, Kind, way
 from sim.trade.burr import BURR_SEEN_M
@@ -17,6 +18,9 @@ from sim.words.fields import count, degrees, mm, number, one_of
 from sim.words.message import Message, plain, row, sentences
 
 CROOKED: Final = 2.5e-3  # m a m, from which a face leans to the eye; common practice, no source
+GAP_SEEN_M: Final = (
+    0.1 * MM
+)  # under a square; no eye sees a lean of less; common practice, no source
 FELT_DENT_M: Final = 0.15 * MM  # that a thumb feels with the piece in hand; from memory
 DENT_M: Final = 0.3 * MM  # that an eye sees; common practice, no source
 HAND_M: Final = 80 * MM  # a hand's breadth, by which anybody sees that a length is wrong
@@ -136,9 +140,9 @@ def last_piece(saw: Saw) -> Cut | None:
     return own or next(reversed(saw.left()), None)
 
 
-def leans(cut: Cut) -> bool:
-    """Return whether the face of a piece leans to the eye."""
-    return cut.out_of_square > CROOKED
+def leans(cut: Cut | Piece) -> bool:
+    """Return whether the face of a piece leans to the eye: over its size, and by what can be seen at all."""
+    return cut.out_of_square > CROOKED and cut.gap_m > GAP_SEEN_M
 
 
 def _last_piece(saw: Saw) -> Message:

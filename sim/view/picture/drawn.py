@@ -13,7 +13,7 @@ from sim.plant.bar import Piece
 from sim.plant.plant import Plant
 from sim.plant.sawing import Chips
 from sim.plant.vise import Vise
-from sim.session.inspections.pieces import CROOKED, DENT_M
+from sim.session.inspections.pieces import DENT_M, leans
 from sim.session.measuring import SizeRead
 from sim.session.opening import sound_twin_of
 from sim.session.session import Session
@@ -72,6 +72,7 @@ def lying(session: Session) -> tuple[Piece, ...]:
             each.rear_rad,
             each.corner_m,
             each.half_sawn,
+            gap_m=each.gap_m,
         )
         for each in left
     )
@@ -98,8 +99,8 @@ def as_seen(session: Session, piece: Piece) -> Piece:
     readings = session.measuring.of_piece(number)
     read = any(each.tool.squareness for each in readings)
     measured = not his or any(not each.tool.squareness for each in readings)
-    leans = piece.out_of_square > CROOKED and (looked or not his)
-    lean = piece.out_of_square if read or leans else 0.0
+    seen_to_lean = leans(piece) and (looked or not his)
+    lean = piece.out_of_square if read or seen_to_lean else 0.0
     dent_m = piece.dent_m if looked or (piece.dent_m > DENT_M and not his) else 0.0
     length_m = piece.length_m if measured else session.order.piece_m
     seen = replace(piece, length_m=length_m, out_of_square=lean, dent_m=dent_m)
