@@ -3,11 +3,13 @@
 Never here: vises and switches.
 
 Theory. In the cut the band pulls at the very end of the jaws. Friction along jaws of length l
-balances a pull F at their end only up to holding = 2 F: half of it goes against the turning
-moment F l / 2, a friction couple being holding x l / 4. So below twice the pull the bar begins to
-turn (skew), below the pull itself it slides as a whole. It then creeps, by a share of the depth cut
-that grows with what is missing: rate x (1 - holding / (n F)) per metre of depth, n 2 or 1. The
-statics are plain; the rates are chosen for this saw.
+balances the turning moment F l / 2 of a pull F at their end only up to holding = 2 F, a friction
+couple being holding x l / 4. So below twice the pull the bar begins to turn (skew), below the pull
+itself it slides as a whole. It then creeps, by a share of the depth cut that grows with what is
+missing: rate x (1 - holding / (n F)) per metre of depth, n 2 or 1; the rates are chosen for this saw.
+With pull and moment together rigid statics asks for (1 + sqrt 2) F, a fifth more than is taken here
+(tests/published/test_trade_holding.py). The card keeps half as much again in reserve, and a fifth in
+its last resort.
 
 In an index the jaws must bring the bar up to the shuttle's speed within its ramp and drag it over
 the rollers. If friction gives less than that, the bar is left behind while the shuttle speeds up
