@@ -31,7 +31,7 @@ from sim.words.speech import say, tell
 
 _STRIP_EMS: Final = 1.7
 _LEAST_EMS: Final = 8  # of height, with which there is a line of words
-_WORDS_EMS: Final = 22  # that the phase takes of the line
+_WORDS_EMS: Final = 31  # that the phase takes of the line
 _RUNS_US: Final = 16_000  # what runs is drawn anew this often
 _KEYS: Final = {
     "home": Outlook.turn, "end": Outlook.toggle_drawing, "delete": Outlook.toggle_names,

@@ -4,6 +4,7 @@ Baked once for a camera and a size, with the shadows that it throws on the floor
 """
 
 from collections.abc import Iterator
+from itertools import pairwise
 from math import cos, pi, radians, sin
 from typing import Final
 
@@ -172,6 +173,24 @@ def _desk(paints: Paints) -> Iterator[Solid]:
     yield prism(slope, 0, x0, x1, paints.desk, "console")
 
 
+def rope(*, pulled: bool) -> list[Spot]:
+    """Return the trip line along the infeed: taut, or hanging between its posts once it was pulled."""
+    line: list[Spot] = []
+    for start, end in pairwise((INFEED_END, *ROPE_POSTS)):
+        for step in range(9):
+            share = step / 8
+            sag = 0.075 * (1.0 - (2 * share - 1) ** 2) if pulled else 0.0
+            line.append((start + (end - start) * share, ROPE_Y - sag * 0.4, ROPE_Z - sag))
+    return line
+
+
+def _paint_rope(painter: Painter, *, pulled: bool) -> None:
+    places = painter.places(rope(pulled=pulled))
+    painter.line(places, ROPE, wide=max(round(painter.long(0.006) / painter.fine), 2))
+    lit = [(x, y - painter.fine) for x, y in places]
+    painter.line(lit, mix(ROPE, (255, 255, 255), 0.25))
+
+
 def stop_at() -> Spot:
     """Return where the emergency stop is on the console."""
     (x0, x1), (y0, y1), (low, high) = DESK_X, DESK_Y, DESK_Z
@@ -187,7 +206,7 @@ def stop_spots() -> list[Spot]:
 
 
 def paint_room(
-    surface: Surface, camera: Camera, sizes: Sizes, paints: Paints, *, wet: bool
+    surface: Surface, camera: Camera, sizes: Sizes, paints: Paints, *, wet: bool, pulled: bool
 ) -> None:
     """Paint what stands still on a surface as large as a camera's picture."""
     area = camera.area
@@ -202,6 +221,7 @@ def paint_room(
     for solid in solids:
         painter.solid(solid)
         _marks(painter, solid, paints, sizes)
+    _paint_rope(painter, pulled=pulled)
     pygame.transform.smoothscale(large, area.size, surface)
 
 

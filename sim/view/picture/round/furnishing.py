@@ -4,7 +4,6 @@ Each is a sprite by its state, in two heaps: what lies behind the head, and what
 """
 
 from collections.abc import Callable, Hashable, Iterator
-from itertools import pairwise
 from math import cos, pi, sin
 from typing import Final
 
@@ -30,15 +29,11 @@ from sim.view.picture.round.frame import (
     DESK_X,
     DESK_Y,
     DESK_Z,
-    INFEED_END,
     OIL_X,
-    ROPE,
-    ROPE_POSTS,
-    ROPE_Y,
-    ROPE_Z,
     SUPPLY_Y,
     TANK_X,
     mushroom,
+    rope,
     stop_at,
     stop_spots,
 )
@@ -61,18 +56,6 @@ _OWN: Final = (86, 150, 214)
 _OTHER: Final = (196, 92, 176)
 _LOOP: Final = tuple((cos(step * pi / 18), sin(step * pi / 18)) for step in range(36))
 _FACE_Y: Final = SUPPLY_Y[0] - 0.002
-
-
-def _rope(*, pulled: bool) -> list[Spot]:
-    """Return the trip line along the infeed: taut, or hanging between its posts once it was pulled."""
-    line: list[Spot] = []
-    ends = (INFEED_END, *ROPE_POSTS)
-    for start, end in pairwise(ends):
-        for step in range(9):
-            share = step / 8
-            sag = 0.075 * (1.0 - (2 * share - 1) ** 2) if pulled else 0.0
-            line.append((start + (end - start) * share, ROPE_Y - sag * 0.4, ROPE_Z - sag))
-    return line
 
 
 class Furnishings:
@@ -110,6 +93,9 @@ class Furnishings:
                 places = [self._camera.at(*spot) for spot in thing.spots()]
                 yield thing.part, hull([(x + thing.by[0], y + thing.by[1]) for x, y in places])
 
+        line = rope(pulled=not self._session.saw.bus.driven("S2"))
+        yield "trip_line", hull([self._camera.at(*spot) for spot in line])
+
     def _solids(
         self, key: Hashable, part: str, make: Callable[[], list[Solid]], by: Place = (0.0, 0.0)
     ) -> Thing:
@@ -127,7 +113,7 @@ class Furnishings:
         yield from self._levels()
         yield from self._isolating()
         yield from self._screen()
-        yield from self._stops()
+        yield from self._stop()
         yield from self._old_band()
         yield from self._ring()
         yield from self._length_stop()
@@ -258,26 +244,14 @@ class Furnishings:
 
         yield Thing("screen", lambda: screen, paint)
 
-    def _stops(self) -> Iterator[Thing]:
-        """Yield the emergency stop, out or latched in, and the trip line, taut or hanging."""
-        bus = self._session.saw.bus
-        pressed, pulled = not bus.driven("S1"), not bus.driven("S2")
+    def _stop(self) -> Iterator[Thing]:
+        """Yield the emergency stop, out or latched in."""
+        pressed = not self._session.saw.bus.driven("S1")
 
         def stop(painter: Painter) -> None:
             mushroom(painter, stop_at(), pressed=pressed)
 
         yield Thing(("stop", pressed), stop_spots, stop, part="stop")
-        line = _rope(pulled=pulled)
-
-        def rope(painter: Painter) -> None:
-            places = painter.places(line)
-            wide = max(round(painter.long(0.006) / painter.fine), 2)
-            painter.line(places, ROPE, wide=wide)
-            painter.line(
-                [(x, y - painter.fine) for x, y in places], mix(ROPE, (255, 255, 255), 0.25)
-            )
-
-        yield Thing(("rope", pulled), lambda: line, rope, part="trip_line")
 
     def _old_band(self) -> Iterator[Thing]:
         """Yield the band that came off when another one was fitted, coiled on the floor behind the outfeed."""

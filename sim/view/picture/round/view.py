@@ -70,7 +70,7 @@ class RoundShown:
         self.sizes = Sizes(session.machine, session.stock.section)
         self.head = HeadShown(camera, self.sizes, colours, session)
         self.things = Furnishings(session, camera, self.sizes, colours)
-        self._rooms: dict[bool, Surface] = {}
+        self._rooms: dict[tuple[bool, bool], Surface] = {}
         self._sprites: dict[Hashable, Sprite] = {}
         self._behind: tuple[Hashable, Surface] | None = None
         self._whole: tuple[Hashable, Surface] | None = None
@@ -78,7 +78,7 @@ class RoundShown:
         self._stencil: tuple[float, Surface, Rect] | None = None
         self._still: list[tuple[str, list[Place]]] | None = None
         self._areas: tuple[Hashable, Areas] | None = None
-        self._wet = False
+        self._ground = (False, False)
         self._behind_area = Rect(0, 0, 0, 0)  # that was painted on, of the picture
         self._before_area = Rect(0, 0, 0, 0)
 
@@ -129,9 +129,8 @@ class RoundShown:
         )
 
     def _behind_face(self) -> Hashable:
-        plant = self.session.saw.plant
         return (
-            plant.coolant.floor == WET, thrown(fatal(self.session)), self._shuttle_by(), self._bar_by(), self._bar_key(), self._vises(),
+            self._ground_now(), thrown(fatal(self.session)), self._shuttle_by(), self._bar_by(), self._bar_key(), self._vises(),
             self.things.behind_face(),
         )  # fmt: skip
 
@@ -195,10 +194,10 @@ class RoundShown:
     def _painted_behind(self, key: Hashable) -> Surface:
         if self._behind is not None and self._behind[0] == key:
             return self._behind[1]
-        wet = self.session.saw.plant.coolant.floor == WET
-        room = self._room(wet)
-        if self._behind is None or wet != self._wet:
-            surface, self._wet = room.copy(), wet
+        ground = self._ground_now()
+        room = self._room(ground)
+        if self._behind is None or ground != self._ground:
+            surface, self._ground = room.copy(), ground
             whole = surface.get_rect()
         else:
             surface, whole = self._behind[1], Rect(0, 0, 0, 0)
@@ -217,15 +216,19 @@ class RoundShown:
     def _from_outfeed(self) -> bool:
         return self.camera.near[0] > 0.0
 
-    def _room(self, wet: bool) -> Surface:
-        if wet not in self._rooms:
-            area = self.camera.area
-            whole = (
-                Surface(area.size).convert() if pygame.display.get_surface() else Surface(area.size)
-            )
-            paint_room(whole, self.camera, self.sizes, self.paints, wet=wet)
-            self._rooms[wet] = whole
-        return self._rooms[wet]
+    def _ground_now(self) -> tuple[bool, bool]:
+        """Return what the room hangs on: whether the floor is wet, and whether the trip line is pulled."""
+        saw = self.session.saw
+        return saw.plant.coolant.floor == WET, not saw.bus.driven("S2")
+
+    def _room(self, ground: tuple[bool, bool]) -> Surface:
+        if ground not in self._rooms:
+            size = self.camera.area.size
+            whole = Surface(size).convert() if pygame.display.get_surface() else Surface(size)
+            wet, pulled = ground
+            paint_room(whole, self.camera, self.sizes, self.paints, wet=wet, pulled=pulled)
+            self._rooms[ground] = whole
+        return self._rooms[ground]
 
     def _paint_feed(self, view: "Shifted") -> None:
         """Paint shuttle, bar and vises from back to front."""
