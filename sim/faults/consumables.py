@@ -1,10 +1,12 @@
-"""Faults of what is used up: the band and its teeth, the brush, the coolant."""
+"""Faults of what is used up: the band and its teeth, the brush, the coolant, the bar."""
 
 from typing import Final
 
 from sim.faults.fault import Family, Fault, Who, Wreck, fault
 from sim.faults.forms import misset
 from sim.plant.blade import ONE_SIDED, STRIPPED, WORN
+from sim.trade.sections import Bundle
+from sim.units import MM
 
 _F, _O = Family.CONSUMABLE, Who.OPERATOR
 _NEW_BAND: Final = (
@@ -13,6 +15,10 @@ _NEW_BAND: Final = (
 )
 _BAND_MIN: Final = 12.0
 _FEWEST: Final = 2  # teeth an inch, that bands are sold with
+_BENT_M: Final = 6 * MM  # in any metre; twice what the standards of delivery let pass
+_SLENDER: Final = (
+    110.0  # length by width, from which a bar is bent in the slings; chosen for this saw
+)
 
 
 def _right_teeth(wreck: Wreck) -> float:
@@ -40,6 +46,13 @@ def _fit_coarse(wreck: Wreck) -> None:
     blade.fit(_coarse(wreck), run_in=True)
     blade.set_condition(condition)
     blade.turn(face)
+
+
+def _bends(wreck: Wreck) -> bool:
+    """Return whether a bar is so slender that it is bent in handling; one of a bundle would be seen at once."""
+    stock = wreck.plant.bar.stock
+    slender = stock.length_m >= _SLENDER * stock.section.width_m
+    return slender and not isinstance(stock.section, Bundle) and stock.bow_m < _BENT_M
 
 
 def _teeth(name: str, title: str, changes: str, condition: str) -> Fault:
@@ -100,5 +113,15 @@ CONSUMABLE_ROWS: Final = (
         "Fill the coolant tank with ready mixture.",
         _O, 5,
         **misset("coolant.level_percent", lambda _: 3, lambda percent, _: percent < 15),
+    ),
+    fault(
+        "bar-bent", "Bar bent in handling", _F,
+        "the bar is bowed to one side, so it is sawn square to the jaws and not to itself",
+        "Open both vises, take the bent bar off its rollers, and lay a straight one in its place.",
+        _O, 6,
+        apply=lambda w: w.plant.bar.bend(_BENT_M),
+        possible=_bends,
+        present=lambda w: w.plant.bar.bow_m > w.plant.bar.stock.bow_m,
+        mend=lambda w: w.plant.bar.bend(w.plant.bar.stock.bow_m),
     ),
 )  # fmt: skip

@@ -216,6 +216,7 @@ CAN_COST = {
     "shuttle-jaws-oily": {"bar-slipped"},
     "shuttle-vise-leaks": {"bar-slipped"},
     "coolant-hose-split": {"coolant-poor", "spill"},
+    "bar-bent": {"cut-out-of-square"},
 }
 
 

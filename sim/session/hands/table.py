@@ -292,6 +292,7 @@ _REMEDIES: Final[dict[str, Reach]] = {
     "back-valve-shut": _place(_Z.SHUTTLE_PATH, _LOCKED, Opens.FEED_OIL, 2),
     "shuttle-throttle-shut": _place(_Z.SHUTTLE_PATH, _LOCKED),
     "rollers-stiff": _place(_Z.SHUTTLE_PATH, _LOCKED, hands=2),
+    "bar-bent": _place(_Z.SHUTTLE_PATH, _OWN, hands=2),  # as a bar is loaded
     "oil-pump-coupling": _place(_Z.FLOOR, _LOCKED, hands=2), "coolant-pump-jammed": _place(_Z.FLOOR, _LOCKED, hands=2),
 }  # fmt: skip
 
