@@ -42,6 +42,12 @@ def test_a_square_reads_no_more_of_a_long_piece_than_it_reaches():
     )
 
 
+def test_a_bow_is_told_over_a_metre_and_squareness_over_a_hand_and_a_half():
+    # As they are chosen: a straightedge of 1000 mm, a square of 150 mm.
+    assert curvature_1_m(0.006) == pytest.approx(0.048, rel=1e-3)
+    assert face_lean_rad(0.0, 0.048, 2.0) == pytest.approx(0.0036)
+
+
 def test_nothing_in_the_jaws_is_refused():
     with pytest.raises(DrycycleError):
         flat_from_n(K, 0.0, EI)

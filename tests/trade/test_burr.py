@@ -24,6 +24,7 @@ def test_sharp_teeth_leave_a_tenth_and_worn_ones_some_tenths():
     assert at(0.0) == pytest.approx(0.100 * MM)
     assert at(1.0) == pytest.approx(3.0 * (60e-6 + 8.0 * EDGE_WORN_M))
     assert at(0.0) < BURR_SEEN_M < at(1.0)
+    assert pytest.approx(0.2 * MM) == BURR_SEEN_M
 
 
 def test_a_tenth_more_chip_is_a_tenth_of_its_share():

@@ -1,0 +1,54 @@
+"""A bow and a burr as they are seen: by a straightedge at the bar, and by a look at the last piece."""
+
+import pytest
+
+from sim.pilot.autopilot import whole_job
+from sim.pilot.reference_jobs import REFERENCE_JOBS
+from sim.session.inspections import INSPECTIONS
+from sim.session.opening import session_for
+
+
+def opened(job="posts", bow_mm_m=0.0, **changes):
+    scenario = REFERENCE_JOBS[job].scenario()
+    stock = scenario.stock.model_copy(update={"bow_mm_m": bow_mm_m, **changes})
+    return session_for(scenario.model_copy(update={"stock": stock}), nonce="")
+
+
+def seen(session, look):
+    return str(INSPECTIONS[look].look(session.saw))
+
+
+def test_a_straightedge_shows_how_far_a_bar_is_bowed():
+    assert seen(opened(), "bar-straight").startswith("No light shows")
+    assert seen(opened(bow_mm_m=0.05), "bar-straight").startswith("No light shows")
+    assert "in the middle of 1000 mm it stands 6.0 mm off" in seen(
+        opened(bow_mm_m=6.0), "bar-straight"
+    )
+
+
+def test_under_a_straightedge_a_short_bar_stands_off_less():
+    # By the square of the chord: a quarter of 6 mm.
+    assert "in the middle of 500 mm it stands 1.5 mm off" in seen(
+        opened(bow_mm_m=6.0, length_mm=500.0), "bar-straight"
+    )
+
+
+def test_a_burr_is_seen_on_the_piece_of_a_worn_band_and_on_no_other():
+    sharp, worn = opened(), opened()
+    worn.saw.plant.blade.wear = 0.95
+    worn.saw.plant.site.cut_changed()
+    for session in (sharp, worn):
+        assert "burr" not in seen(session, "last-piece")
+        whole_job(session)
+
+    assert "burr" not in seen(sharp, "last-piece")
+    assert "A burr stands along its lower edge, 0.3 mm high." in seen(worn, "last-piece")
+
+
+@pytest.mark.parametrize("bow_mm_m", [0.0, 6.0])
+def test_the_two_edges_of_a_bowed_piece_are_read(bow_mm_m):
+    session = opened(bow_mm_m=bow_mm_m)
+    whole_job(session)
+    said = str(session.inspect("caliper").message)
+
+    assert ("along its shorter edge" in said) is (bow_mm_m > 0.0)
