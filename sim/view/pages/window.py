@@ -27,6 +27,8 @@ _SIZE: Final = (1280, 720)  # where nobody says how large the screen is
 _QUIET_S: Final = 1.0  # after a hand has done something, frames come fast for so long
 _NAP_MS: Final = 8  # between two looks for a hand, while nothing moves by itself
 _NAPS: Final = 12  # at most before the next frame
+_SHORT_NAPS: Final = 4  # while time runs, and nothing is to be seen or heard of it but the clock
+_LITTLE: Final = 0.01  # of the window, that the clock and a lamp take
 _LATER: Final = (
     "sim.scenario.scenario", "sim.session.opening", "sim.view.play.play", "sim.view.pages.saw_page",
     "sim.view.pages.debrief_page", "sim.view.pages.replay_page", "sim.view.pages.settings_page",
@@ -114,7 +116,7 @@ class Frames:
         self._app = app
         self._clock = pygame.time.Clock()
         self._rest: Iterator[None] | None = load_the_rest()
-        self._touched_s = wall_s()
+        self._touched_s = self._moved_s = wall_s()
 
     def one(self) -> None:
         """Take what hands have done, let time pass, and show what has changed."""
@@ -126,15 +128,21 @@ class Frames:
         changed = app.stage.frame()
         if changed:
             pygame.display.update(changed)
+            width, height = app.surface.get_size()
+            if sum(each.width * each.height for each in changed) > _LITTLE * width * height:
+                self._moved_s = wall_s()
         if self._rest is not None and next(self._rest, self) is self:
             self._rest = None
 
     def wait(self) -> None:
         """Wait for the next frame; while nothing moves by itself, for a hand."""
         self._clock.tick(FRAMES_A_SECOND)
-        if self._rest is not None or self._app.moves or wall_s() - self._touched_s < _QUIET_S:
+        app, least_s = self._app, wall_s() - _QUIET_S
+        if self._rest is not None or self._touched_s > least_s:
             return
-        for _ in range(_NAPS):
+        if app.moves and (self._moved_s > least_s or app.speaker.sounding):
+            return
+        for _ in range(_SHORT_NAPS if app.moves else _NAPS):
             if pygame.event.peek():
                 return
             pygame.time.wait(_NAP_MS)
