@@ -17,7 +17,7 @@ from sim.plant.mode_key import IN_POCKET
 from sim.scenario.steps import OFF, VERIFIED, Goal, Limits
 from sim.session import inspections, lockout
 from sim.session.card.setup_card import RUN_PAST_MM
-from sim.session.hands.table import locked_out_to_look, to_look, to_set
+from sim.session.hands.table import locked_out_to_look, to_load, to_look, to_set
 from sim.session.lessons.goals import (
     LENGTH_STOP,
     SPEED,
@@ -31,6 +31,7 @@ from sim.session.lessons.measures import MEASURES
 from sim.session.locking import do_all, giving_back, locking_out
 from sim.session.session import PALM_KEYS, Session
 from sim.signals import BY_KEY
+from sim.trade.handling import ALONE, CRANE, too_much
 from sim.units import MINUTE
 
 _TRIES: Final = 3
@@ -164,7 +165,9 @@ class LessonPilot:
         for name, right in wanted.items():
             if right.holds(MEASURES[name].read(self._saw)):
                 continue
-            if name.startswith("head."):
+            if name == "bar.kerf_mm":
+                self._saw_in(right)
+            elif name.startswith("head."):
                 self._move_head(name, right)
             elif name.startswith("bar."):
                 self._index(name, right)
@@ -183,6 +186,13 @@ class LessonPilot:
             return rests or low <= read(self._saw) <= high
 
         self._hands.press(key, there, often=True, cuts=False)
+
+    def _saw_in(self, right: Limits) -> None:
+        """Begin a cut, and let the key go once the band is deep enough."""
+        deep = MEASURES["bar.kerf_mm"].read
+        self._hands.press(
+            "head.lower", lambda: deep(self._saw) >= right.low + _INSIDE_MM, often=True
+        )
 
     def _index(self, name: str, right: Limits) -> None:
         """Carry the bar forward from as far behind as it is to come, or from the length stop."""
@@ -237,6 +247,17 @@ class LessonPilot:
         if not any(action in deed.refused for deed in self._session.done.all[self._from :]):
             self._session.tap(action)
 
+    def _loaded(self, _wanted: str) -> None:
+        """Have a fresh bar laid in with both vises back, the way that its mass allows."""
+        session, stock = self._session, self._session.stock
+        if session.saw.plant.bar.stock is stock:
+            return
+        self._hands.states({"shuttle_vise": ("RELEASED",), "cutting_vise": ("RELEASED",)})
+        how = CRANE if too_much(ALONE, stock.mass_kg, stock.length_m) else ALONE
+        with careful(session, to_load(how, stock.mass_kg)):
+            if not session.over:
+                session.load_bar(how)
+
     def _inspected(self, name: str) -> None:
         """Look, under lock-out where hands go in."""
         row = inspections.find(name)
@@ -251,6 +272,7 @@ class LessonPilot:
 
 _WAYS: Final[tuple[tuple[str, Callable[[LessonPilot, Any], None]], ...]] = (
     ("lockout", LessonPilot._lockout),
+    ("loaded", LessonPilot._loaded),
     ("setting", LessonPilot._settings),
     ("backlash", LessonPilot._backlash),
     ("mode", LessonPilot._mode),

@@ -171,8 +171,12 @@ class Plant:
         self.band.tension.sense()
 
     def load(self, stock: Stock) -> None:
-        """Put a fresh bar in."""
+        """Put a fresh bar in; a jaw stays where it is, or is slid back for a wider bar by whoever lays it in."""
+        thinner_m = self.bar.stock.section.width_m - stock.section.width_m
+        reach_m = self.site.machine.jaw_reach_m
         self.bar.load(stock)
+        for vise in (self.cutting_vise, self.shuttle_vise):
+            vise.slide_jaw(min(vise.gap_m + max(thinner_m, 0.0), reach_m))
         self.shuttle.feel()
         self.head.feel()
 

@@ -85,6 +85,10 @@ _FINDINGS_MODE: Final = plain(
 _FINDINGS_DO: Final = plain(
     "scenario.findings.mode.do", "write mode: practice, and take out faults, or take out findings"
 )
+_OLD_BAR: Final = plain(
+    "scenario.old-bar", "the bar of an order before lies on the saw in a lesson only"
+)
+_OLD_BAR_DO: Final = plain("scenario.old-bar.do", "write mode: lesson, or take out old_bar")
 
 _LongText = Annotated[str, Field(max_length=4_000)]
 _DottedName = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*(\.[a-z][a-z0-9_]*)*$", max_length=60)]
@@ -295,6 +299,10 @@ class Scenario(BaseModel):
     )
     second_person: Second | None = Field(default=None, description="Who else is at the saw.")
     stock: StockFound
+    old_bar: StockFound | None = Field(
+        default=None,
+        description="What is left of the order before and lies on the saw when it is found; the stock is loaded.",
+    )
     job: JobWanted
     found: dict[_DottedName, _FoundAt] = Field(
         default_factory=dict,
@@ -367,6 +375,8 @@ class Scenario(BaseModel):
                 raise wrong(_HIDDEN_TWICE(fault=hidden), _KEEP_ONE, ("faults", index, "name"))
         if self.steps and self.mode != "lesson":
             raise wrong(_NO_STEPS(mode=self.mode), _MODE_LESSON, ("mode",))
+        if self.old_bar is not None and self.mode != "lesson":
+            raise wrong(_OLD_BAR, _OLD_BAR_DO, ("old_bar",))
         if self.findings is not None and (self.mode != "practice" or self.faults):
             where = "mode" if self.mode != "practice" else "faults"
             raise wrong(_FINDINGS_MODE, _FINDINGS_DO, (where,))

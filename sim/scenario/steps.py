@@ -162,6 +162,9 @@ class Goal(BaseModel):
     refused: Name | None = Field(
         default=None, description="A key's action that was refused since the step was asked."
     )
+    loaded: Literal["stock"] | None = Field(
+        default=None, description="The bar of the stock lies on the saw, and old_bar no more."
+    )
 
     @model_validator(mode="after")
     def _asks_for_something(self) -> Self:

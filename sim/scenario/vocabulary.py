@@ -132,6 +132,8 @@ class _Scenario(Protocol):
     @property
     def stock(self) -> _Stock: ...
     @property
+    def old_bar(self) -> _Stock | None: ...
+    @property
     def found(self) -> Mapping[str, bool | int | float | str]: ...
     @property
     def faults(self) -> Iterable[_Fault]: ...
@@ -152,7 +154,11 @@ def check_names(located: Located, scenario: _Scenario, vocabulary: Vocabulary) -
     inspections = scenario.inspections if isinstance(scenario.inspections, tuple) else ()
     used: tuple[tuple[Place, str, str, Collection[str] | None], ...] = (
         (("machine",), scenario.machine, "machine", vocabulary.machines),
-        (("stock", "material"), scenario.stock.material, "metal", vocabulary.materials),
+        *(
+            ((field, "material"), bar.material, "metal", vocabulary.materials)
+            for field, bar in (("stock", scenario.stock), ("old_bar", scenario.old_bar))
+            if bar is not None
+        ),
         *(
             (("faults", index, "name"), fault.name, "fault", vocabulary.faults)
             for index, fault in enumerate(scenario.faults)

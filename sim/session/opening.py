@@ -33,6 +33,7 @@ from sim.scenario.machines import (
 from sim.scenario.metals import read_materials
 from sim.scenario.scalars import shown
 from sim.scenario.scenario import Scenario, read_scenario
+from sim.scenario.stock import StockFound
 from sim.scenario.vocabulary import SettingKind, SettingRule, Vocabulary
 from sim.session import lockout
 from sim.session.answered import answer_known, rehearsed
@@ -289,20 +290,27 @@ def session_for(
         nonce: What seals the faults' names; None for a new one.
         order_key: Of the instructor's code; None of a session without one.
     """
-    stock = Stock(
-        material=materials()[scenario.stock.material],
-        section=scenario.stock.to_section(),
-        length_m=scenario.stock.length_mm * MM,
-        front_m=scenario.stock.front_mm * MM,
-        bow_m=scenario.stock.bow_mm_m * MM,
-    )
     saw = machine_for(scenario)
     session = _as_found(Session(
-        scenario.built_as(saw), stock, saw,
-        origin=origin, record=record, nonce=nonce, order_key=order_key,
+        scenario.built_as(saw), _stock_of(scenario.stock), saw,
+        origin=origin, record=record, nonce=nonce, order_key=order_key, old_bar=_old_bar(scenario),
     ))  # fmt: skip
     lesson_of(session)
     return session
+
+
+def _stock_of(found: StockFound) -> Stock:
+    return Stock(
+        material=materials()[found.material],
+        section=found.to_section(),
+        length_m=found.length_mm * MM,
+        front_m=found.front_mm * MM,
+        bow_m=found.bow_mm_m * MM,
+    )
+
+
+def _old_bar(scenario: Scenario) -> Stock | None:
+    return None if scenario.old_bar is None else _stock_of(scenario.old_bar)
 
 
 def twin_of(session: Session) -> Session:
@@ -313,7 +321,7 @@ def twin_of(session: Session) -> Session:
     scenario, stock = session.begun_with
     twin = _as_found(Session(
         scenario, stock, session.machine,
-        origin=session.origin, nonce=session.journal.nonce,
+        origin=session.origin, nonce=session.journal.nonce, old_bar=_old_bar(scenario),
     ))  # fmt: skip
     lesson_of(twin)
     return twin
@@ -323,7 +331,7 @@ def sound_twin_of(session: Session) -> Session:
     """Return a session on the scenario and machine of another with nothing wrong in it, fresh and without a record."""
     return _as_found(Session(
         session.scenario.sound(), session.stock, session.machine,
-        origin=session.origin, nonce=session.journal.nonce,
+        origin=session.origin, nonce=session.journal.nonce, old_bar=_old_bar(session.scenario),
     ))  # fmt: skip
 
 

@@ -95,13 +95,15 @@ class Session:
         record: Record | None = None,
         nonce: str | None = None,
         order_key: OrderKey | None = None,
+        old_bar: Stock | None = None,
     ) -> None:
+        """Begin with a bar of the stock on the saw, or with what an order before left there."""
         job = scenario.job
         self.scenario = scenario
         self.machine = machine
         self.order = JobOrder(job.length_mm * MM, job.wanted, job.mitre_deg)
         self.stock = stock
-        self.saw = Saw(machine, stock)
+        self.saw = Saw(machine, old_bar or stock)
         self.saw.plant.bar.scatter_m = lambda piece: normal(
             self.origin.seed, f"length/{piece}", machine.cut_scatter_m
         )

@@ -18,10 +18,13 @@ LESSONS = tuple(name for name, path in library.entries() if path.parent.name == 
 COURSE = (
     "power-up", "two-hand", "load-and-clamp", "length", "head-height", "band-speed", "coolant", "single-cut",
     "automatic-job-in-production", "hold-go-on", "thin-wall", "bundles", "mitre", "shut-down",
-    "band-change", "start-of-shift", "first-piece", "reading-the-cut",
+    "band-change", "start-of-shift", "first-piece", "reading-the-cut", "change-of-order", "cut-broken-off",
 )  # fmt: skip
 ROUND = {"material": "S275JR", "section": {"shape": "round", "diameter_mm": 60.0},
          "length_mm": 3000.0, "front_mm": 12.0}  # fmt: skip
+
+FLAT = {"material": "S235JR", "section": {"shape": "rectangle", "width_mm": 60.0, "height_mm": 20.0},
+        "length_mm": 900.0}  # fmt: skip
 
 
 def lesson_with(*goals, **more):
@@ -295,6 +298,7 @@ REACHABLE = {
                     {"speed_m_min": {"at_least": 30.0, "at_most": 40.0}}],
     "measure": [{"measure": {"head.over_bar_mm": {"at_least": 5.0, "at_most": 15.0}}},
                 {"measure": {"bar.front_mm": {"at_least": 200.0}}},
+                {"measure": {"bar.kerf_mm": {"at_least": 10.0, "at_most": 30.0}}},
                 {"measure": {"cutting_vise.clamping_bar": {"at_least": 50.0}}}],
     "cuts": [{"cuts": 1}, {"cuts": 2, "state": {"job": ["EXECUTE"]}}],
     "pieces": [{"pieces": 1}],
@@ -303,12 +307,15 @@ REACHABLE = {
     "lockout": [{"lockout": "lock-isolator"}, {"lockout": "verified"}],
     "taken": [{"taken": "head.lower"}, {"taken": "job.reset"}, {"taken": "job.new"}, {"taken": "supply.reset"}],
     "refused": [{"refused": "band.run"}, {"refused": "job.complete"}],
+    "loaded": [{"loaded": "stock"}, {"loaded": "stock", "setting": {"mode.key": "in my pocket"}}],
 }  # fmt: skip
 
 
 @pytest.mark.parametrize("goal", [goal for goals in REACHABLE.values() for goal in goals], ids=str)
 def test_the_pilot_brings_about_every_kind_of_goal_without_harm(goal):
-    session, lesson = lesson_with(ON, UP, SPEED, goal)
+    session, lesson = lesson_with(
+        ON, UP, SPEED, goal, **({"old_bar": FLAT} if "loaded" in goal else {})
+    )
     assert play_lesson(session, lesson, until=3)
     assert lesson.wanting()
 

@@ -82,6 +82,7 @@ def file(tmp_path):
         ("{inspected: pully}", "15:23", "no inspection 'pully'", "pulley"),
         ("{lockout: verifed}", "15:21", "no step of the lock-out", "verified"),
         ("{taken: head.up}", "15:19", "no action 'head.up'", "head.raise"),
+        ("{loaded: bar}", "15:20", "one of stock", "stock"),
         ("{refused: band.runs}", "15:21", "no action 'band.runs'", "band.run"),
     ],
 )  # fmt: skip

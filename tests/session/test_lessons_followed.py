@@ -48,6 +48,7 @@ JOG = (
     ("press enable", "hold band.run 0.5", "release enable"),
     ("wait still", "inspect tracking"),
 )
+DOWN = ("press head.lower", "wait until head.down", "wait 1", "release head.lower")
 ON_PROP = ("set head.prop in", "hold head.lower 60")
 OFF_PROP = (KEY_IN, *RAISE, "set head.prop out", "card head.stop_notch")
 
@@ -95,10 +96,10 @@ TYPED = {
     ),
     "08-first-single-cut": (
         (*POWER, *RAISE), ("hold cutting_vise.clamp 2",), ("tap coolant.with_band",), (*RUN, *FASTER),
-        ("press head.lower", "wait until head.down", "wait 1", "release head.lower"), RAISE,
+        DOWN, RAISE,
         ("hold shuttle.back 5", "hold shuttle_vise.clamp 2"),
         ("hold cutting_vise.release 2", "hold shuttle.forward 5"), ("hold cutting_vise.clamp 2",),
-        ("press head.lower", "wait until head.down", "wait 1", "release head.lower"), (*RAISE, *STOP),
+        DOWN, (*RAISE, *STOP),
         ("inspect caliper",),
     ),
     "09-automatic-job-in-production": (
@@ -188,9 +189,34 @@ TYPED = {
         ("wait still", "palms job.unhold", *ONE_MORE), ("inspect chips",),
         ("card head.feed_valve_mm_min", "wait still", "palms job.unhold", *TO_THE_END), ("inspect feeler",),
     ),
+    "19-change-of-order": (
+        ("inspect tooth-pitch",), ("inspect bar-end",), (*POWER, "set head.stop_notch 12", *RAISE),
+        (*ON_PROP, KEY_OUT), ("load alone",), ("set cutting_vise.jaw_gap_mm 4", "set shuttle_vise.jaw_gap_mm 4"),
+        ("card cutting_vise.pressure_bar", "card shuttle_vise.pressure_bar"), ("set outfeed.back_rail back",),
+        ("set head.index_plunger out", "set head.clamp_lever open", "set head.mitre_deg 30",
+         "set head.index_plunger home", "set head.clamp_lever closed"),
+        ("set band.guide_lock slack", "set band.guide_span_mm 70", "set band.guide_lock tight"),
+        ("card shuttle.stop_mm +5", "card shuttle.stop_mm", "card job.wanted", "card job.strokes"), OFF_PROP,
+        ("card head.feed_force_n", "card head.feed_valve_mm_min", *RUN, "hold band.faster 1.8", *STOP),
+        ("hold shuttle.back 0.3", "hold shuttle_vise.clamp 2", "hold shuttle.forward 5"),
+        (*SQUARE, *ONE_MORE), ("wait still", "inspect chips"), ("inspect caliper",),
+        ("wait still", "palms job.unhold", *TO_THE_END),
+    ),
+    "20-a-cut-broken-off": (
+        (*POWER, *RAISE, "hold cutting_vise.clamp 2"), ("tap coolant.with_band", *RUN, *FASTER), ("saw to 20",),
+        ("press supply.emergency_stop", "wait 10"),
+        ("release supply.emergency_stop", "tap supply.reset", "tap supply.control_on", "tap job.clear"), RAISE,
+        ("inspect bar-front",), ("inspect clamping-gauges",), ("set head.feed_valve_mm_min 58",),
+        (*RUN, *DOWN), (*RAISE, "card head.feed_valve_mm_min"),
+        ("hold shuttle.back 0.33", "hold shuttle_vise.clamp 2", "hold cutting_vise.release 2", "hold shuttle.forward 5"),
+        ("hold cutting_vise.clamp 2", "saw to 10", *RAISE), ("tap band.stop", "wait still", "inspect bar-front"),
+        ("hold shuttle_vise.release 2", "hold shuttle.back 5", "hold shuttle_vise.clamp 2",
+         "hold cutting_vise.release 2", "hold shuttle.forward 5"),
+        (*SQUARE, *TO_THE_END), ("inspect last-piece", "inspect caliper"),
+    ),
 }  # fmt: skip
 """Per lesson, per step, the lines typed. `card NAME` sets what the card says, or so much past it;
-`lower to MM` holds the key in short goes, with an eye on the band."""
+`lower to MM` holds the key in short goes, with an eye on the band, and so does `saw to MM`."""
 
 LESSONS = tuple(name for name, path in library.entries() if path.parent.name == "lessons")
 _NAMED = re.compile(
@@ -207,6 +233,9 @@ def _type(session, line):
         while MEASURES["head.over_bar_mm"].read(session.saw) > float(
             line.removeprefix("lower to ")
         ):
+            perform(session, parse("hold head.lower 0.5"))
+    elif line.startswith("saw to "):
+        while MEASURES["bar.kerf_mm"].read(session.saw) < float(line.removeprefix("saw to ")):
             perform(session, parse("hold head.lower 0.5"))
     else:
         perform(session, parse(line))

@@ -2,10 +2,12 @@
 
 import pytest
 
-from sim.errors import CommandError
+from sim.errors import CommandError, ScenarioError
 from sim.pilot.autopilot import power_up
 from sim.records.acts import BarLoaded
-from sim.session.opening import open_session, read, session_for
+from sim.scenario.scenario import Scenario
+from sim.session.lessons.lesson import lesson_of
+from sim.session.opening import open_session, read, session_for, sound_twin_of, twin_of
 from sim.text.typed.acts import perform
 from sim.text.typed.language import parse
 from sim.trade.handling import ALONE, CRANE, PAIR, UNDER, WAYS, loading_s, right_way
@@ -106,3 +108,70 @@ def test_the_card_says_what_a_bar_weighs_and_who_may_carry_it():
 
     assert "weighs 133.2 kg" in said
     assert "14 kg" in said
+
+
+# ---- another bar than the one that lies there
+
+TUBE = {"material": "S235JR", "section": {"shape": "square-tube", "side_mm": 40.0, "wall_mm": 4.0}}
+ROUND = {"material": "S275JR", "section": {"shape": "round", "diameter_mm": 60.0}}
+
+
+def after(old, new):
+    """A session on a lesson whose old bar lies on the saw, ready to load."""
+    scenario = Scenario.model_validate({
+        "title": "drawn", "mode": "lesson", "job": {"length_mm": 200.0, "wanted": 1},
+        "stock": {**new, "length_mm": 2000.0}, "old_bar": {**old, "length_mm": 700.0},
+        "found": {"head.stop_notch": 12},
+        "steps": [{"ask": "Load.", "why": "It is next.", "goal": {"loaded": "stock"}}],
+    }, strict=False)  # fmt: skip
+    session = session_for(scenario)
+    power_up(session)
+    session.hold("head.raise", 8)
+    session.set("mode.key", "in my pocket")
+    return session
+
+
+def test_what_an_order_before_left_lies_on_the_saw_and_the_card_is_of_the_next():
+    session = after(ROUND, TUBE)
+    bar = session.saw.plant.bar
+    assert (bar.length_m, bar.stock.material.name) == (pytest.approx(0.7), "S275JR")
+    assert session.stock.material.name == "S235JR"
+    assert [str(each) for each in lesson_of(session).wanting()] == [
+        "The bar of this order must lie on the saw; that of the order before is still there."
+    ]
+
+    assert session.load_bar().taken
+    assert (bar.length_m, bar.stock.material.name) == (pytest.approx(2.0), "S235JR")
+    assert lesson_of(session).done
+
+
+@pytest.mark.parametrize(("old", "new", "gap_mm"), [(ROUND, TUBE, 24.0), (TUBE, ROUND, 4.0)])
+def test_jaws_stay_where_they_are_for_a_narrower_bar_and_are_slid_back_for_a_wider_one(
+    old, new, gap_mm
+):
+    session = after(old, new)
+    assert session.load_bar().taken
+
+    for vise in ("cutting_vise", "shuttle_vise"):
+        assert session.saw.read(f"{vise}.jaw_gap_mm") == pytest.approx(gap_mm)
+
+
+def test_twins_of_a_session_have_the_old_bar_too():
+    session = after(ROUND, TUBE)
+
+    for twin in (twin_of(session), sound_twin_of(session)):
+        assert twin.saw.plant.bar.stock == session.saw.plant.bar.stock
+
+
+def test_an_old_bar_is_of_a_lesson_only(tmp_path):
+    path = tmp_path / "mine.yaml"
+    path.write_text(
+        "title: Mine\nmode: practice\n"
+        "stock: {material: S275JR, section: {shape: round, diameter_mm: 60}, length_mm: 3000}\n"
+        "old_bar: {material: S275JR, section: {shape: round, diameter_mm: 60}, length_mm: 900}\n"
+        "job: {length_mm: 230, wanted: 2}\n",
+        encoding="utf-8",
+    )
+    with pytest.raises(ScenarioError, match="in a lesson only") as caught:
+        read(str(path))
+    assert str(caught.value.where).startswith(f"{path}:4:")

@@ -279,7 +279,7 @@ def test_a_shift_in_a_folder_of_scenarios_is_read_as_a_shift_only(small, tmp_pat
 def test_shifts_that_ship_are_found_by_name():
     names = [name for name, _ in library.shifts()]
 
-    assert names == ["six-orders-by-noon"]
+    assert names == ["gate-before-the-weekend", "six-orders-by-noon"]
     assert shift_file("six-orders-by-noon") is not None
     assert shift_file("rail-posts") is None
 
@@ -289,7 +289,13 @@ def test_the_shifts_that_ship_are_listed(drycycle):
 
     assert code == 0
     assert json.loads(out) == [
-        {"name": "six-orders-by-noon", "orders": 6, "bars": 9, "title": "Six orders by noon"}
+        {
+            "name": "gate-before-the-weekend",
+            "orders": 5,
+            "bars": 6,
+            "title": "The gate before the weekend",
+        },
+        {"name": "six-orders-by-noon", "orders": 6, "bars": 9, "title": "Six orders by noon"},
     ]
     assert "six-orders-by-noon" in drycycle("list")[1]
 

@@ -115,6 +115,9 @@ WRONG = [
     ("17-first-piece-right", 3, [("set", "shuttle.stop_mm", 220)],
      "Hands in the way of the shuttle in a saw that is not in your own control"),
     ("18-reading-the-cut", 3, [("set", "head.feed_force_n", 900)], "a chip of 6 um a tooth, or less"),
+    ("19-change-of-order", 2, [("load_bar", "alone")], "The head is in the way. Raise it first"),
+    ("19-change-of-order", 5, [("set", "cutting_vise.jaw_gap_mm", 24)], "its powered stroke is 10 mm"),
+    ("20-a-cut-broken-off", 5, [("palms", "band.run")], "raise the band out of its kerf before it is started"),
 ]  # fmt: skip
 
 

@@ -299,6 +299,18 @@ def test_a_step_of_a_lesson_lights_its_part():
     assert parts_of_goal(Goal(taken="head.raise")) == {"beam"}
     assert parts_of_goal(Goal(lockout="verified")) == {"cabinet"}
     assert parts_of_goal(Goal(inspected="stop-notch")) == {"height_stop"}
+    assert parts_of_goal(Goal(loaded="stock")) == {"bar"}
+
+
+def test_the_bar_that_lies_there_is_drawn_and_not_the_one_on_order():
+    session = open_session("19-change-of-order", nonce="for tests")
+    old, drawn = session.saw.plant.bar.stock.section, seen(session)
+    assert drawn.sizes.section == old != session.stock.section
+    before = painted(session)
+
+    session.saw.plant.load(session.stock)
+    assert seen(session).sizes.section == session.stock.section
+    assert (painted(session) != before).any()
 
 
 def test_what_a_part_is_looked_at_by_is_a_look_that_there_is():

@@ -242,6 +242,11 @@ def _refused(_session: Session, done: tuple[Deed, ...], wanted: str) -> Unmet:
         yield wanting.REFUSE(action=wanted)
 
 
+def _loaded(session: Session, _done: tuple[Deed, ...], _wanted: str) -> Unmet:
+    if session.saw.plant.bar.stock is not session.stock:
+        yield wanting.NOT_LOADED
+
+
 KINDS: Final[dict[str, Callable[[Session, tuple[Deed, ...], Any], Unmet]]] = {
     "signal": _signal,
     "state": _state,
@@ -257,4 +262,5 @@ KINDS: Final[dict[str, Callable[[Session, tuple[Deed, ...], Any], Unmet]]] = {
     "lockout": _lockout,
     "taken": _taken,
     "refused": _refused,
+    "loaded": _loaded,
 }

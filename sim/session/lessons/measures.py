@@ -29,6 +29,13 @@ def _measure(name: str, title: str, kind: Quantity, read: Callable[[Saw], float]
     return Measure(name, plain(f"{key}.title", title), Amount(key, kind, here_decimals=1), read)
 
 
+def _kerf_m(saw: Saw) -> float:
+    """Return how deep the band is in the bar, or was when it was raised."""
+    bar, head = saw.plant.bar, saw.plant.head
+    sawn_m = bar.height_m - head.place.position if head.cutting is not None else 0.0
+    return max(sawn_m, bar.kerf_depth_m)
+
+
 _ROWS: Final = (
     _measure(
         "bar.front_mm", "the end of the bar, past the band", mm(),
@@ -37,6 +44,10 @@ _ROWS: Final = (
     _measure(
         "bar.length_mm", "the bar that is left", mm(),
         lambda saw: saw.plant.bar.length_m / MM,
+    ),
+    _measure(
+        "bar.kerf_mm", "the kerf under the band, its depth", mm(),
+        lambda saw: _kerf_m(saw) / MM,
     ),
     _measure(
         "shuttle.back_mm", "the shuttle, back from the cutting vise", mm(),

@@ -85,6 +85,10 @@ TAKE_BACK: Final = plain(
 )
 TAKE: Final = row("wanting.taken", "{action} must be pressed and taken.", action=name())
 REFUSE: Final = row("wanting.refused", "{action} must be tried once and refused.", action=name())
+NOT_LOADED: Final = plain(
+    "wanting.loaded",
+    "The bar of this order must lie on the saw; that of the order before is still there.",
+)
 
 _COUNTED: Final = Amount("wanting.count", number())
 SPEEDS: Final = Amount("wanting.speed", m_min(), here_decimals=0)

@@ -34,7 +34,7 @@ def detail(kit: Kit, view: View, session: Session, face: Callable[[], Hashable])
                kit.px(_WIDE_EMS), kit.px(_HIGH_EMS))  # fmt: skip
     if box.right > view.area.right - kit.px(_NOTES_EMS):
         return None
-    section = session.stock.section
+    section = session.saw.plant.bar.stock.section
     high, wide = view.long(section.height_m), view.long(section.width_m)
     factor = next(
         (f for f in _FACTORS if f * high <= _SHARE * box.height and f * wide <= _SHARE * box.width),

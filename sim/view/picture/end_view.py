@@ -94,7 +94,7 @@ def _lift(pen: Pen, view: View, tilt: Tilt) -> None:
 def _prop(pen: Pen, view: View, session: Session) -> None:
     """Draw the prop under the frame, as high as it carries the head; green when it carries it."""
     palette, head = pen.palette, session.saw.plant.head
-    across = PIVOT_Z + session.stock.section.width_m / 2
+    across = PIVOT_Z + session.saw.plant.bar.stock.section.width_m / 2
     top = Tilt(view, atan2(session.machine.prop_m, across)).at(_PROP_U, 0.085)
     foot = top[0], view.at(0.0, -0.05)[1]
     width = max(round(view.long(0.02)), 4)
@@ -104,7 +104,7 @@ def _prop(pen: Pen, view: View, session: Session) -> None:
 
 def _moving_jaw(pen: Pen, view: View, session: Session) -> None:
     palette, vise = pen.palette, session.saw.plant.cutting_vise
-    face = -session.stock.section.width_m - jaw_off_m(session, "cutting_vise", vise)
+    face = -session.saw.plant.bar.stock.section.width_m - jaw_off_m(session, "cutting_vise", vise)
     if vise.clamped:
         face += session.saw.plant.bar.dent_m
     colour = mix(palette.iron, palette.iron_edge, 0.15)
@@ -124,7 +124,7 @@ def _section(pen: Pen, view: View, session: Session) -> None:
     bar, palette = session.saw.plant.bar, pen.palette
     if bar.rear_m > 0.0 or bar.length_m <= 0.0 or bar.front_m < -session.machine.cutting_jaw_m:
         return
-    section = session.stock.section
+    section = session.saw.plant.bar.stock.section
     whole, sawn = section_pictures(
         section, view.px_per_m, palette.steel, palette.cut, palette.paper, bar.dent_m
     )
@@ -152,7 +152,7 @@ def _section(pen: Pen, view: View, session: Session) -> None:
 
 def _clamp(pen: Pen, view: View, session: Session) -> None:
     """Draw the bundle clamp on the bars."""
-    palette, section = pen.palette, session.stock.section
+    palette, section = pen.palette, session.saw.plant.bar.stock.section
     top = section.height_m
     reach = section.width_m if isinstance(section, Bundle) else section.width_m * 0.8
     foot = view.rect(
@@ -174,7 +174,11 @@ def _height(pen: Pen, view: View, session: Session) -> None:
     if y <= 0.012:
         return
     x = _DIMENSION_Z
-    pen.line(view.at(x - 0.03, y), view.at(-session.stock.section.width_m / 2, y), palette.hair)
+    pen.line(
+        view.at(x - 0.03, y),
+        view.at(-session.saw.plant.bar.stock.section.width_m / 2, y),
+        palette.hair,
+    )
     ends = view.at(x, 0.0), view.at(x, y)
     words = reader().quantity(y / MM, "mm", 1)
     if hides(session):

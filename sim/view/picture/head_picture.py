@@ -57,7 +57,7 @@ class Tilt:
 
 def tilt_of(view: View, session: Session) -> Tilt:
     """Return the head's axes as the head stands now."""
-    across = PIVOT_Z + session.stock.section.width_m / 2
+    across = PIVOT_Z + session.saw.plant.bar.stock.section.width_m / 2
     return Tilt(view, atan2(session.saw.plant.head.place.position, across))
 
 

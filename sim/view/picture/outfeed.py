@@ -62,7 +62,7 @@ def paint_pieces(pen: Pen, view: View, session: Session) -> None:
     pieces = lying(session)
     if not pieces:
         return
-    width = session.stock.section.width_m
+    width = session.saw.plant.bar.stock.section.width_m
     line_m = pen.letters.line("small") / view.px_per_m
     # A head that is swung out stands over the near part of the outfeed.
     home_x = (

@@ -92,7 +92,7 @@ def paint_plan_head(pen: Pen, view: View, session: Session) -> None:
     edge = palette.iron_edge if plant.band.guide.cover == CLOSED else palette.yellow
     for bottom, top in ((-0.395, -0.335), (0.1, 0.175)):
         pen.shape(swung.quad(-0.03, bottom, 0.032, top), cover, edge)
-    middle = swung.at(session.machine.kerf_m, -session.stock.section.width_m / 2)
+    middle = swung.at(session.machine.kerf_m, -session.saw.plant.bar.stock.section.width_m / 2)
     paint_spray(pen, middle, view.px_per_m, session, plan=True)
     _say_wander(pen, swung, session)
     if swung.angle:
@@ -144,7 +144,7 @@ def _kerf(pen: Pen, swung: Swung, session: Session) -> None:
     deep_m = depth_m(session)
     if deep_m <= 0.0 or not session.saw.plant.bar.under_band:
         return
-    section = session.stock.section
+    section = session.saw.plant.bar.stock.section
     half = (
         max(section.contact_length_m(deep_m * share) for share in (0.02, 0.25, 0.5, 0.75, 1.0)) / 2
     )

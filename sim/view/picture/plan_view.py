@@ -81,7 +81,10 @@ def _support_arm(pen: Pen, view: View, session: Session) -> None:
     """Draw the arm hinged on the cutting vise: folded along it, or up under the bar in the shuttle's way."""
     machine, palette = session.machine, pen.palette
     hinge = -machine.cutting_jaw_m - 0.012
-    low, high = -session.stock.section.width_m / 2 - 0.02, -session.stock.section.width_m / 2 + 0.02
+    low, high = (
+        -session.saw.plant.bar.stock.section.width_m / 2 - 0.02,
+        -session.saw.plant.bar.stock.section.width_m / 2 + 0.02,
+    )
     if session.saw.plant.supports.arm == ARM_UP:
         reach = -(machine.jaw_front_m + machine.arm_m)
         arm = view.rect(reach, low, hinge, high)
@@ -98,7 +101,7 @@ def _support_arm(pen: Pen, view: View, session: Session) -> None:
 def _jaws(pen: Pen, view: View, name: str, session: Session, along: tuple[float, float]) -> None:
     palette, plant = pen.palette, session.saw.plant
     vise = plant.cutting_vise if name == "cutting_vise" else plant.shuttle_vise
-    width = session.stock.section.width_m
+    width = session.saw.plant.bar.stock.section.width_m
     face = -width - jaw_off_m(session, name, vise)
     fast = view.rect(along[0], 0.0, along[1], JAW_M)
     moving = view.rect(along[0], face - JAW_M, along[1], face)
@@ -124,7 +127,7 @@ def _bar(pen: Pen, view: View, session: Session) -> None:
     if bar.length_m <= 0.0:
         return
     left = max(bar.rear_m, PLAN_X[0])
-    width_m, front_m = session.stock.section.width_m, bar.front_m
+    width_m, front_m = session.saw.plant.bar.stock.section.width_m, bar.front_m
     outline = [(across_m, front_m + x_m) for across_m, x_m in bar.end.points]
     square_m = min(x_m for _, x_m in outline)
     body = view.rect(left, -width_m, square_m, 0.0)
@@ -145,7 +148,7 @@ def _bar(pen: Pen, view: View, session: Session) -> None:
 
 def _old_kerfs(pen: Pen, view: View, session: Session) -> None:
     """Draw the slots that broken-off cuts left, each at its place and angle; the one under the band is the head's."""
-    bar, width_m = session.saw.plant.bar, session.stock.section.width_m
+    bar, width_m = session.saw.plant.bar, session.saw.plant.bar.stock.section.width_m
     for kerf in bar.kerfs.all:
         if kerf is bar.old_kerf:
             continue
@@ -170,7 +173,7 @@ def paint_steel(pen: Pen, body: Rect, session: Session) -> None:
     """Draw a length of bar; a round one is shaded as round."""
     palette = pen.palette
     pen.fill(body, palette.steel)
-    if isinstance(session.stock.section, Round | RoundTube) and body.height > 6:
+    if isinstance(session.saw.plant.bar.stock.section, Round | RoundTube) and body.height > 6:
         shades = ((0.0, 0.16, 0.42), (0.16, 0.3, 0.2), (0.7, 0.84, 0.2), (0.84, 1.0, 0.42))
         for start, end, dark in shades:
             top = body.top + round(body.height * start)
@@ -214,7 +217,7 @@ def _measures(pen: Pen, view: View, session: Session) -> None:
         if words:
             dimension(pen, *ends, words, palette.ink, within=view.area)
     words = tell(_BAR_LEFT(length=plant.bar.length_m))
-    x, z = view.at(PLAN_X[0] + 0.035, -session.stock.section.width_m - 0.02)
+    x, z = view.at(PLAN_X[0] + 0.035, -session.saw.plant.bar.stock.section.width_m - 0.02)
     spot = Rect(
         round(x), round(z), pen.letters.width(words, "small") + 4, pen.letters.line("small")
     )

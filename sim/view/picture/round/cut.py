@@ -65,7 +65,7 @@ class CutShown:
 
     def __init__(self, session: Session, area: Rect, foot: int, colours: Paints) -> None:
         self._session, self._area, self._paints = session, area, colours
-        section = session.stock.section
+        section = session.saw.plant.bar.stock.section
         self._foot = foot
         self._stretch = 1.0 / cos(plant_of(session, "head.mitre_deg").swivel.mitre_rad)
         wide_m = section.width_m * self._stretch
@@ -120,7 +120,7 @@ class CutShown:
         surface.blit(self._ground, self._area)
         teeth_m = min(
             max(session.saw.plant.head.place.position, -0.002),
-            session.stock.section.height_m + 0.05,
+            session.saw.plant.bar.stock.section.height_m + 0.05,
         )
         self._jaws(surface)
         self._section(surface)
@@ -136,7 +136,7 @@ class CutShown:
     def _jaws(self, surface: Surface) -> None:
         session, paints = self._session, self._paints
         vise = session.saw.plant.cutting_vise
-        high = min(session.stock.section.height_m * 0.75, 0.13)
+        high = min(session.saw.plant.bar.stock.section.height_m * 0.75, 0.13)
         half = self._wide_m / 2
         lip = paints.hold if vise.clamped else mix(paints.jaw, (0, 0, 0), 0.35)
         press_m = session.saw.plant.bar.dent_m if vise.clamped else 0.0
@@ -157,10 +157,12 @@ class CutShown:
         session = self._session
         bar = session.saw.plant.bar
         whole, sawn = _section_faces(
-            session.stock.section, self.px_per_m, self._stretch, bar.dent_m, self._paints.bar, self._paints.bore
+            session.saw.plant.bar.stock.section, self.px_per_m, self._stretch, bar.dent_m, self._paints.bar, self._paints.bore
         )  # fmt: skip
         corner = (self._middle - whole.get_width() // 2, self._bed - whole.get_height())
-        deep = round(depth_m(session) / session.stock.section.height_m * whole.get_height())
+        deep = round(
+            depth_m(session) / session.saw.plant.bar.stock.section.height_m * whole.get_height()
+        )
         surface.blit(
             whole,
             (corner[0], corner[1] + deep),
@@ -220,11 +222,11 @@ class CutShown:
             return
         colour = chip_colour(shown_chips(session))
         depth = min(
-            max(session.stock.section.height_m - teeth_m, 1e-5),
-            session.stock.section.height_m - 1e-5,
+            max(session.saw.plant.bar.stock.section.height_m - teeth_m, 1e-5),
+            session.saw.plant.bar.stock.section.height_m - 1e-5,
         )
         y = self._y(teeth_m) - deep // 2
-        for start_m, end_m in session.stock.section.contact_intervals_m(depth):
+        for start_m, end_m in session.saw.plant.bar.stock.section.contact_intervals_m(depth):
             start, end = self._x(start_m * self._stretch), self._x(end_m * self._stretch)
             first = (
                 self._area.left
@@ -240,7 +242,7 @@ class CutShown:
 
     def _exit(self, teeth_m: float) -> tuple[int, int]:
         """Return where chips come out: behind the last metal that the teeth meet."""
-        section = self._session.stock.section
+        section = self._session.saw.plant.bar.stock.section
         depth = min(max(section.height_m - teeth_m, 1e-5), section.height_m - 1e-5)
         intervals = section.contact_intervals_m(depth)
         end_m = intervals[-1][1] if intervals else 0.0
@@ -275,7 +277,7 @@ class CutShown:
         session = self._session
         if shown_removal_mm3_s(session) <= 0.0:
             return
-        done = depth_m(session) / session.stock.section.height_m
+        done = depth_m(session) / session.saw.plant.bar.stock.section.height_m
         pictures = chip_pictures(shown_chips(session), self.px_per_m)
         x0 = self._x(self._wide_m / 2 + 0.012)
         places = []
@@ -567,16 +569,20 @@ def chip_pictures(look: Chips, px_per_m: float) -> tuple[Surface, ...]:
 
 @lru_cache(maxsize=2)
 def _kept(
-    session: Session, area: tuple[int, int, int, int], foot: int, mitre: float, colours: Paints
-) -> CutShown:
-    del mitre
+    session: Session, area: tuple[int, int, int, int], foot: int, mitre: float, colours: Paints,
+    section: Section,
+) -> CutShown:  # fmt: skip
+    del mitre, section
     return CutShown(session, Rect(area), foot, colours)
 
 
 def cut_of(session: Session, area: Rect, foot: int, colours: Paints) -> CutShown:
     """Return the picture of the cut for a place of the window; kept while that is the same."""
     mitre = plant_of(session, "head.mitre_deg").swivel.mitre_rad
-    return _kept(session, (area.left, area.top, area.width, area.height), foot, mitre, colours)
+    lies = session.saw.plant.bar.stock.section
+    return _kept(
+        session, (area.left, area.top, area.width, area.height), foot, mitre, colours, lies
+    )
 
 
 def foot_height(pen_px: float) -> int:

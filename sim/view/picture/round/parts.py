@@ -124,6 +124,8 @@ def _of_goal(goal: Goal) -> Iterator[str]:
         yield "cabinet"
     if goal.mode is not None:
         yield "console"
+    if goal.loaded is not None:
+        yield "bar"
     if goal.inspected is not None:
         yield _LOOKED_AT.get(goal.inspected, "")
         yield from (

@@ -15,6 +15,7 @@ from sim.plant.bar import Piece
 from sim.plant.coolant import WET
 from sim.session.hands.zones import STRIKES
 from sim.session.session import Session
+from sim.trade.sections import Section
 from sim.units import MM
 from sim.view.kit.palette import Palette
 from sim.view.picture.drawn import as_seen, is_offcut, jaw_off_m, lying, plant_of
@@ -67,7 +68,7 @@ class RoundShown:
 
     def __init__(self, session: Session, camera: Camera, colours: Paints) -> None:
         self.session, self.camera, self.paints = session, camera, colours
-        self.sizes = Sizes(session.machine, session.stock.section)
+        self.sizes = Sizes(session.machine, session.saw.plant.bar.stock.section)
         self.head = HeadShown(camera, self.sizes, colours, session)
         self.things = Furnishings(session, camera, self.sizes, colours)
         self._rooms: dict[tuple[bool, bool], Surface] = {}
@@ -581,7 +582,7 @@ class Shifted:
 @lru_cache(maxsize=3)
 def _kept(
     session: Session, sight: Sight, area: tuple[int, int, int, int], clear: tuple[int, int, int, int],
-    stark: Paints,
+    stark: Paints, _section: Section,
 ) -> RoundShown:  # fmt: skip
     return RoundShown(session, Camera(sight, Rect(area), Rect(clear)), stark)
 
@@ -594,4 +595,5 @@ def round_of(
     session: Session, sight: Sight, area: Rect, clear: Rect, palette: Palette
 ) -> RoundShown:
     """Return the picture in the round for a place of the window; kept while that is the same."""
-    return _kept(session, sight, _four(area), _four(clear), paints(palette))
+    lies = session.saw.plant.bar.stock.section  # another one is drawn anew
+    return _kept(session, sight, _four(area), _four(clear), paints(palette), lies)
