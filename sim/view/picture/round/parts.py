@@ -116,16 +116,12 @@ def _of_goal(goal: Goal) -> Iterator[str]:
         yield part_of_point(point)
     for machine in goal.state or ():
         yield _BY_CONTROL.get(machine, "")
-    if goal.backlash is not None:
-        yield "length_stop"
-    if goal.speed_m_min is not None:
-        yield "band"
-    if goal.lockout is not None:
-        yield "cabinet"
-    if goal.mode is not None:
-        yield "console"
-    if goal.loaded is not None:
-        yield "bar"
+    for wanted, part in (
+        (goal.backlash, "length_stop"), (goal.speed_m_min, "band"), (goal.lockout, "cabinet"),
+        (goal.mode, "console"), (goal.loaded, "bar"),
+    ):  # fmt: skip
+        if wanted is not None:
+            yield part
     if goal.inspected is not None:
         yield _LOOKED_AT.get(goal.inspected, "")
         yield from (
