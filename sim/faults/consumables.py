@@ -5,8 +5,8 @@ from typing import Final
 from sim.faults.fault import Family, Fault, Who, Wreck, fault
 from sim.faults.forms import misset
 from sim.plant.blade import ONE_SIDED, STRIPPED, WORN
+from sim.trade.bow import BOW_ANY_METRE_M
 from sim.trade.sections import Bundle
-from sim.units import MM
 
 _F, _O = Family.CONSUMABLE, Who.OPERATOR
 _NEW_BAND: Final = (
@@ -15,7 +15,7 @@ _NEW_BAND: Final = (
 )
 _BAND_MIN: Final = 12.0
 _FEWEST: Final = 2  # teeth an inch, that bands are sold with
-_BENT_M: Final = 6 * MM  # in any metre; twice what the standards of delivery let pass
+_BENT_M: Final = 2.0 * BOW_ANY_METRE_M  # twice what a standard of delivery lets pass
 _SLENDER: Final = (
     110.0  # length by width, from which a bar is bent in the slings; chosen for this saw
 )

@@ -36,7 +36,7 @@ from sim.units import MM
 
 STRAIGHTEDGE_M: Final = 1.0  # over which a bow is told
 SQUARE_M: Final = 0.15  # of a square along the side of a piece; common practice, no source
-BOW_ANY_METRE_M: Final = 3.0 * MM  # see above
+BOW_ANY_METRE_M: Final = 3.0 * MM  # that EN 10210-2 lets pass; from memory
 _CELLS: Final = 32  # of each stretch of a section
 
 
