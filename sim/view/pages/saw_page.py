@@ -221,7 +221,8 @@ class SawPage:
         )  # fmt: skip
         drawn = play.outlook.drawing or self._sheet.tags == "devices"
         banners: list[Widget] = []
-        if time_stands(play) and not strip_height(kit, area.height):  # it has no line of words
+        seen_high = area.height if drawn else area.height + under  # by which the picture has a line
+        if time_stands(play) and not strip_height(kit, seen_high):
             place, area = from_top(area, max(kit.px(_BANNER_EMS), 26))
             banners.append(stands_banner(kit, place, play, ""))
         shown = (
