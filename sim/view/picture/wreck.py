@@ -31,6 +31,7 @@ _PLACES: Final[dict[str, tuple[int, float, float]]] = {
     "coolant": (0, -0.52, -0.43),
 }
 _STRIPE_EMS: Final = 2.2
+_SHORT_EMS: Final = 18  # of the card without its sentences
 _COST: Final = row(
     "window.wreck.cost", "It would have cost {minutes} minutes and {money} in parts.",
     minutes=number(None), money=number(None),
@@ -79,11 +80,14 @@ def wreck_card(
     consequence = fatal(session)
     if consequence is None:
         return []
-    width = min(kit.px(34), area.width - kit.px(1))
+    widest = min(kit.px(34), area.width - kit.px(1))
     pad = kit.px(0.8)
     stripe = kit.px(_STRIPE_EMS)
+    width = widest
     column = _told(kit, width - 2 * pad - stripe, consequence, finish, whole=True)
-    if column.top + 2 * pad > area.height - kit.px(0.6):  # the coach line has the sentence too
+    if column.top + 2 * pad > area.height - kit.px(0.6):
+        # The coach line has the sentences too, and beside a short card the saw stays in sight.
+        width = min(kit.px(_SHORT_EMS), widest)
         column = _told(kit, width - 2 * pad - stripe, consequence, finish, whole=False)
     height = column.top + 2 * pad
     card = Rect(0, 0, width, height)
@@ -112,7 +116,8 @@ def _told(
 ) -> Column:
     column = Column(kit, Rect(0, 0, width, 0))
     row = consequence.row
-    column.paragraph("wreck.title", tell(row.title), role="lead", bold=True)
+    role = "lead" if whole else "small"
+    column.paragraph("wreck.title", tell(row.title), role=role, bold=True)
     if whole:
         said = sentences(row.sentence, in_titles(consequence.detail))
         column.paragraph("wreck.sentence", tell(said), role="small")
