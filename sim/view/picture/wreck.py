@@ -31,6 +31,7 @@ _PLACES: Final[dict[str, tuple[int, float, float]]] = {
     "coolant": (0, -0.52, -0.43),
 }
 _STRIPE_EMS: Final = 2.2
+_BESIDE: Final = 0.45  # of the picture's width, right of where things come to harm
 _SHORT_EMS: Final = 18  # of the card without its sentences
 _COST: Final = row(
     "window.wreck.cost", "It would have cost {minutes} minutes and {money} in parts.",
@@ -81,6 +82,8 @@ def wreck_card(
     if consequence is None:
         return []
     widest = min(kit.px(34), area.width - kit.px(1))
+    if aside:
+        widest = min(widest, max(kit.px(_SHORT_EMS), round(_BESIDE * area.width)))
     pad = kit.px(0.8)
     stripe = kit.px(_STRIPE_EMS)
     width = widest
