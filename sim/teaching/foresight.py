@@ -12,7 +12,7 @@ from sim.session.session import Session
 from sim.trade.band import centre_compliance_m_n, runs_out_at_n, strand_force_n
 from sim.trade.clamping import clamping_force_n, holding_force_n
 from sim.trade.creep import SKEW_AT
-from sim.trade.crush import first_yield_n
+from sim.trade.crush import dent_m, first_yield_n
 from sim.trade.cut_table import CutTable
 from sim.trade.cutting import CutConditions
 from sim.trade.edge import EASY_CHIP_M, rubs_badly, run_in_valve_m_s, starved
@@ -205,11 +205,26 @@ def hold_n(session: Session) -> float:
     return holding_force_n(machine.jaw_friction, press_n) * plant.supports.held_share
 
 
+def _jaw_m(session: Session, vise: str) -> float:
+    machine = session.machine
+    return machine.cutting_jaw_m if vise == "cutting_vise" else machine.jaw_length_m
+
+
+def would_dent(session: Session, vise: str) -> bool:
+    """Return whether a vise leaves a dent that is found, at the pressure and gap that it is set to."""
+    plant, machine, stock = session.saw.plant, session.machine, session.stock
+    part = plant.cutting_vise if vise == "cutting_vise" else plant.shuttle_vise
+    press_n = clamping_force_n(part.set_pressure_pa, machine.piston_m2, machine.jaw_efficiency)
+    deep_m = dent_m(
+        stock.section, stock.material, press_n, _jaw_m(session, vise), part.stroke_left_m
+    )
+    return deep_m > machine.dent_seen_m
+
+
 def dents_from_bar(session: Session, vise: str) -> float:
-    """Return the pressure from which a vise dents the bar, bar; `vise` as its part is called."""
+    """Return the pressure from which the bar's walls give for good, bar; `vise` as its part is called."""
     machine, stock = session.machine, session.stock
-    jaw_m = machine.cutting_jaw_m if vise == "cutting_vise" else machine.jaw_length_m
-    yields_n = first_yield_n(stock.section, stock.material, jaw_m)
+    yields_n = first_yield_n(stock.section, stock.material, _jaw_m(session, vise))
     return yields_n / clamping_force_n(BAR, machine.piston_m2, machine.jaw_efficiency)
 
 

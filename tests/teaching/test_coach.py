@@ -546,10 +546,22 @@ def test_slips_that_depend_on_the_bar_are_told():
     mitre, _ = practice(job={"mitre_deg": 30.0}, found={"outfeed.back_rail": "in place"})
 
     assert "teeth in the cut a tooth straddles the wall" in str(slip(tube, "band.teeth_per_inch"))
-    assert "would dent this bar" in str(slip(tube, "shuttle_vise.pressure_bar"))
+    assert "could mark this bar" in str(slip(tube, "shuttle_vise.pressure_bar"))
     assert "times the room of the gullets; feed less" in str(slip(fast, "head.feed_force_n"))
     assert "the loosest gets 12 %" in str(slip(row, "cutting_vise.bundle_clamp"))
     assert "would be cut; slide it back" in str(slip(mitre, "outfeed.back_rail"))
+
+
+def test_a_pressure_that_leaves_no_dent_to_be_seen_is_not_told_to_dent():
+    # DERIVED: 60 bar on the cutting vise leaves 0.0007 mm, on the shorter jaws of the shuttle 0.14 mm
+    tube = open_session("19-change-of-order")
+    for vise in ("cutting_vise", "shuttle_vise"):
+        tube.saw.set(f"{vise}.jaw_gap_mm", 4)
+        tube.saw.set(f"{vise}.pressure_bar", 60)
+
+    marks = str(slip(tube, "cutting_vise.pressure_bar"))
+    assert "60 bar could mark this bar: its walls begin to give at 50 bar" in marks
+    assert "would dent this bar" in str(slip(tube, "shuttle_vise.pressure_bar"))
 
 
 def test_a_band_that_is_fitted_inside_out_is_told_of_under_lock_out_too():

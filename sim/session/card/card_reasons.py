@@ -5,7 +5,7 @@ Never here: the figures (see `setup_card`).
 
 from typing import Final
 
-from sim.words.fields import degrees, mm, mm_min, number, part
+from sim.words.fields import degrees, m_min, micrometres, mm, mm_min, number, part
 from sim.words.message import Message, plain, row
 
 REASON: Final = row("card.reason", "{why}.", why=part(capital=True))
@@ -75,6 +75,27 @@ TENSE: Final = plain(
     "higher than the middle of 150 to 300 MPa: this bar wants more force before the teeth bite, and a tight "
     "band stays square under it",
 )
+FASTEST: Final = row(
+    "card.band.speed-m-min.fastest",
+    "as fast as this saw runs it; the middle of the metal's range, {low} to {high}, lies above that",
+    low=m_min(bare=True), high=m_min(),
+)  # fmt: skip
+SLOWEST: Final = row(
+    "card.band.speed-m-min.slowest",
+    "as slow as this saw runs it; the middle of the metal's range, {low} to {high}, lies below that",
+    low=m_min(bare=True), high=m_min(),
+)  # fmt: skip
+CLOSEST: Final = row(
+    "card.band.guide-span-mm.closest",
+    "the arm goes no closer, and clears the bar by {clear}",
+    clear=mm(0),
+)
+OFF_CHART: Final = row(
+    "card.band.teeth-per-inch.off-chart",
+    "band charts have {charts} TPI for its average width of cut; as this saw feeds this bar, those teeth would rub "
+    "more than these; a new band is run in",
+    charts=number(),
+)
 CHIP: Final = row(
     "card.head.feed-force-n.reason",
     "a chip of {chip} um a tooth, or less if vise, band or motor want it",
@@ -90,8 +111,20 @@ MITRED_STOP: Final = row(
 VALVE: Final = row(
     "card.head.feed-valve-mm-min.reason",
     "no faster in thin metal than the teeth and their gullets can take; with a new band {valve} for its first "
-    "400 cm2",
-    valve=mm_min(),
+    "400 cm2, by which no tooth gets more than {easy} and a cut takes {times} times as long",
+    valve=mm_min(), easy=micrometres(), times=number(1),
+)  # fmt: skip
+VALVE_NO_LONGER: Final = row(
+    "card.head.feed-valve-mm-min.no-longer",
+    "no faster in thin metal than the teeth and their gullets can take; with a new band {valve} for its first "
+    "400 cm2, by which no tooth gets more than {easy} and a cut takes hardly longer",
+    valve=mm_min(), easy=micrometres(),
+)  # fmt: skip
+VALVE_AS_IT_IS: Final = row(
+    "card.head.feed-valve-mm-min.as-it-is",
+    "no faster in thin metal than the teeth and their gullets can take; a new band takes it, too, since no tooth "
+    "gets more than {easy}, and with less feed the teeth would rub",
+    easy=micrometres(),
 )
 
 PRACTICE: Final = plain("card.source.practice", "common practice, no source")

@@ -23,21 +23,27 @@ from sim.plant.set_points.row import Setting
 from sim.session.card.card_reasons import (
     BETWEEN_INDEX,
     CHIP,
+    CLOSEST,
+    FASTEST,
     GEOMETRY,
     GLASS,
     KIENZLE,
     MEMORY,
     MITRED_STOP,
+    OFF_CHART,
     ORDER,
     OWN_ROWS,
     PLATE,
     PRACTICE,
     REASON,
     REASONS,
+    SLOWEST,
     STATICS,
     TANK,
     TENSE,
     VALVE,
+    VALVE_AS_IT_IS,
+    VALVE_NO_LONGER,
     WORKSHOP,
 )  # fmt: skip
 from sim.trade import edge
@@ -58,7 +64,7 @@ from sim.trade.clamping import (
 )
 from sim.trade.creep import SKEW_AT
 from sim.trade.cutting import CutConditions, cutting_force_n
-from sim.trade.edge import EDGE_SHARP_M, FAIR_CHIP_M, rubbing_felt
+from sim.trade.edge import EASY_CHIP_M, EDGE_FRESH_M, EDGE_SHARP_M, FAIR_CHIP_M, rubbing_felt
 from sim.trade.length import index_travel_m, strokes_needed
 from sim.trade.materials import Material
 from sim.trade.mitre import kerf_along_m, lean_m
@@ -70,7 +76,7 @@ from sim.trade.teeth import (
     gullet_depth_m,
     tooth_strain_at,
 )
-from sim.trade.toothed_cut import ToothEdge, toothed_cut
+from sim.trade.toothed_cut import ToothedCut, ToothEdge, toothed_cut
 from sim.trade.wander import most_thrust_n
 from sim.units import BAR, GRAVITY_M_S2, INCH, MM, MPA
 from sim.words.message import Message, quoted
@@ -89,6 +95,8 @@ _FAIRLY: Final = (
 )
 _NEARBY: Final = 2.6  # times coarser or finer than the chart's, the furthest that is looked at
 _ANY_M: Final = 1.0  # length of bar and piece, where feed alone is asked for
+_LONGER: Final = 1.05  # times the time of a cut, under which nobody notices
+_HAIR_M: Final = 1e-9
 _LOOKS: Final = 64  # depths at which the contact is looked at
 
 
@@ -167,7 +175,7 @@ def card(machine: Machine, stock: Stock, order: JobOrder) -> tuple[Line, ...]:
     plan = _plan(machine, stock, order)
     return (
         *_standing_lines(machine),
-        *_band_lines(stock, plan),
+        *_band_lines(machine, stock, order, plan),
         *_head_lines(machine, stock, order, plan),
         *_bar_lines(machine, stock, order, plan),
     )
@@ -270,20 +278,36 @@ def _plan_with(  # the two that are relaxed where nothing bites
         machine.force_high_n,
     )
     force_n = max(10 * floor(min(limits_n) / 10), machine.force_low_n)
-    conditions = CutConditions(
-        material.kc11_pa, material.mc, pitch_m, machine.kerf_m, speed_m_s, machine.thrust_ratio
+    teeth_m_s = feed_for_teeth_m_s(
+        section, _conditions(machine, material, pitch_m, speed_m_s), widening=widening
     )
-    teeth_m_s = feed_for_teeth_m_s(section, conditions, widening=widening)
-    valve_m_s = min(teeth_m_s, machine.valve_high_m_s)
-    cut = toothed_cut(
-        section, force_n, valve_m_s, conditions, ToothEdge(EDGE_SHARP_M, material.hardened),
-        radians(order.mitre_deg),
-    )  # fmt: skip
+    fed = CardFeed(speed_m_s, pitch_m, force_n, min(teeth_m_s, machine.valve_high_m_s))
+    valve_m_s, cut = fed.valve_m_s, _cut(machine, stock, order, fed, EDGE_SHARP_M)
     return _Plan(
         speed_m_s, pitch_m, tension_mpa, span_m, force_n, valve_m_s,
         _clamping_pa(machine, stock, jaws, force_n, most_pa, safety),
         cut.rubbed, force_n * cut.sideways / square_n,
         max(tooth_strain_at(cut.table, depth_m) for depth_m in depths_to_look_at_m(section)),
+    )  # fmt: skip
+
+
+def _conditions(
+    machine: Machine, material: Material, pitch_m: float, speed_m_s: float
+) -> CutConditions:
+    return CutConditions(
+        material.kc11_pa, material.mc, pitch_m, machine.kerf_m, speed_m_s, machine.thrust_ratio
+    )
+
+
+def _cut(
+    machine: Machine, stock: Stock, order: JobOrder, fed: CardFeed, edge_m: float
+) -> ToothedCut:
+    """Return the cut of a feed, with teeth whose edge has a radius."""
+    material = stock.material
+    return toothed_cut(
+        stock.section, fed.force_n, fed.valve_m_s,
+        _conditions(machine, material, fed.pitch_m, fed.speed_m_s),
+        ToothEdge(edge_m, material.hardened), radians(order.mitre_deg),
     )  # fmt: skip
 
 
@@ -376,19 +400,61 @@ def _standing_lines(machine: Machine) -> tuple[Line, ...]:
     )  # fmt: skip
 
 
-def _band_lines(stock: Stock, plan: _Plan) -> tuple[Line, ...]:
-    teeth = round(INCH / plan.pitch_m)
+def _valve_reason(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> Message:
+    """Return why the feed valve is set as it is, and what a new band wants of it."""
+    valve_m_s, easy_m_s = plan.valve_mm_min * MM / 60, _run_in_m_s(plan)
+    if easy_m_s >= valve_m_s:
+        return VALVE_AS_IT_IS(easy=EASY_CHIP_M)
+    run_in = CardFeed(plan.speed_m_s, plan.pitch_m, plan.force_n, valve_m_s)
+    full_s = _cut(machine, stock, order, run_in, EDGE_SHARP_M).table.duration_s
+    run_in = replace(run_in, valve_m_s=easy_m_s)
+    times = _cut(machine, stock, order, run_in, EDGE_FRESH_M).table.duration_s / full_s
+    if times < _LONGER:
+        return VALVE_NO_LONGER(valve=easy_m_s, easy=EASY_CHIP_M)
+    return VALVE(valve=easy_m_s, easy=EASY_CHIP_M, times=times)
+
+
+def _speed_reason(machine: Machine, material: Material) -> Message:
+    """Return why the band runs as fast as it does: the saw may not reach the middle of the metal's range."""
+    low_m_s, high_m_s = material.speed_low_m_s, material.speed_high_m_s
+    middle_m_s = (low_m_s + high_m_s) / 2.0
+    if middle_m_s > machine.band_high_m_s:
+        return FASTEST(low=low_m_s, high=high_m_s)
+    if middle_m_s < machine.band_low_m_s:
+        return SLOWEST(low=low_m_s, high=high_m_s)
+    return REASONS["band.speed_m_min"]
+
+
+def _span_line(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> Line:
+    line = _line("band.guide_span_mm", 5 * ceil(plan.span_m / MM / 5))
+    across_m = stock.section.width_m / cos(radians(order.mitre_deg))
+    clear_m = machine.guide_low_m - machine.fixed_guide_m - across_m
+    return replace(line, why=CLOSEST(clear=clear_m)) if clear_m > GUIDE_CLEAR_M + _HAIR_M else line
+
+
+def _teeth_line(stock: Stock, order: JobOrder, plan: _Plan) -> Line:
+    charted_m = tooth_pitch_m(stock.section, mitre_factor(radians(order.mitre_deg)))
+    line = _line("band.teeth_per_inch", round(INCH / plan.pitch_m))
+    return (
+        line if plan.pitch_m == charted_m else replace(line, why=OFF_CHART(charts=INCH / charted_m))
+    )
+
+
+def _band_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> tuple[Line, ...]:
     tension = _line("band.tension_mpa", plan.tension_mpa, MEMORY)
     if plan.tension_mpa > TENSION_MPA:
         tension = replace(tension, why=TENSE)
     return (
-        _line("band.teeth_per_inch", teeth),
+        _teeth_line(stock, order, plan),
         _line("band.teeth_face", "forward"),
         tension,
         _line("band.brush_mm", round(gullet_depth_m(plan.pitch_m) / MM * 2) / 2),
-        _line("band.guide_span_mm", 5 * ceil(plan.span_m / MM / 5)),
+        _span_line(machine, stock, order, plan),
         _line("band.guide_lock", "tight"),
-        _line("band.speed_m_min", round(plan.speed_m_s * 60), quoted(stock.material.source)),
+        Line(
+            "band.speed_m_min", round(plan.speed_m_s * 60), _speed_reason(machine, stock.material),
+            quoted(stock.material.source),
+        ),
     )  # fmt: skip
 
 
@@ -409,7 +475,8 @@ def _head_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) ->
         _line("head.lift_throttle_turns", machine.throttle_right),
         Line("head.feed_force_n", plan.force_n, CHIP(chip=CHIP_M * 1e6), KIENZLE),
         Line(
-            "head.feed_valve_mm_min", plan.valve_mm_min, VALVE(valve=_run_in_m_s(plan)), KIENZLE
+            "head.feed_valve_mm_min", plan.valve_mm_min,
+            _valve_reason(machine, stock, order, plan), KIENZLE,
         ),
     )  # fmt: skip
 

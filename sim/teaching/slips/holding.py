@@ -37,6 +37,12 @@ _DENTS: Final = row(
     "of that",
     set=bar(), dents=bar(),
 )  # fmt: skip
+_MARKS: Final = row(
+    "slip.clamping.marks",
+    "{set} could mark this bar: its walls begin to give at {dents}, though no dent is seen yet; raise the "
+    "pressure from low down, and stop short of that",
+    set=bar(), dents=bar(),
+)  # fmt: skip
 _MOVES: Final = row(
     "slip.clamping.moves",
     "{set} holds {holds} and the cut wants {wants}, so the bar could slip; clamp harder or feed less",
@@ -108,7 +114,8 @@ def pressure(vise: str) -> Check:
         set_pa = _vise(session, vise).set_pressure_pa
         dents_pa = foresight.dents_from_bar(session, vise) * BAR
         if set_pa > dents_pa:
-            return _DENTS(set=set_pa, dents=dents_pa)
+            row_of = _DENTS if foresight.would_dent(session, vise) else _MARKS
+            return row_of(set=set_pa, dents=dents_pa)
         wanted_n, holds_n = foresight.wanted_hold_n(session), foresight.hold_n(session)
         if vise == "cutting_vise" and holds_n < wanted_n:
             return _MOVES(set=set_pa, holds=holds_n, wants=wanted_n)

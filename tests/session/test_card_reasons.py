@@ -1,0 +1,65 @@
+"""The reasons on the set-up card are true where a limit of the saw or the teeth decides."""
+
+import pytest
+
+from sim.plant.bar import Stock
+from sim.scenario.machines import first_machine
+from sim.session.card.setup_card import JobOrder, card, run_in_mm_min
+from sim.session.opening import materials
+from sim.trade.sections import Rectangle, Round, Section, SquareTube
+from sim.units import MM
+
+ORDER = JobOrder(0.1, 1)
+
+
+def line(name: str, metal: str, section: Section, order: JobOrder = ORDER):
+    stock = Stock(materials()[metal], section, 3.0, 12 * MM)
+    return next(each for each in card(first_machine(), stock, order) if each.name == name)
+
+
+def test_no_middle_is_claimed_of_a_band_speed_that_the_saw_does_not_reach():
+    aluminium = line("band.speed_m_min", "EN-AW-6082", Round(50 * MM))
+    steel = line("band.speed_m_min", "S275JR", Round(50 * MM))
+
+    assert aluminium.setting == 110  # the range is 200 to 600
+    assert str(aluminium.reason).startswith("As fast as this saw runs it")
+    assert "200 to 600 m/min, lies above that" in str(aluminium.reason)
+    assert str(steel.reason) == "The middle of the metal's range."
+
+
+def test_no_ten_millimetres_are_claimed_of_an_arm_that_goes_no_closer():
+    # DERIVED, by hand: the arms stand 40 mm apart at the least, 10 of it on the fixed side
+    thin = line("band.guide_span_mm", "S275JR", Round(16 * MM))
+
+    assert thin.setting == 40
+    assert str(thin.reason) == "The arm goes no closer, and clears the bar by 14 mm."
+    assert "clears the bar by 10 mm" in str(
+        line("band.guide_span_mm", "S275JR", Round(30 * MM)).reason
+    )
+
+
+@pytest.mark.parametrize(
+    ("metal", "section", "mitre_deg", "says"),
+    [
+        ("X5CrNi18-10", Round(80 * MM), 0.0, "with a new band 17 mm/min"),
+        ("X5CrNi18-10", Round(80 * MM), 0.0, "a cut takes 1.7 times as long"),
+        ("S235JR", Rectangle(110 * MM, 35 * MM), 0.0, "a cut takes hardly longer"),
+        ("S235JR", SquareTube(60 * MM, 3 * MM), 30.0, "a new band takes it, too"),
+    ],
+)
+def test_what_a_new_band_wants_is_told_by_what_it_costs(metal, section, mitre_deg, says):
+    # The valve caps a feed that the force may hold back anyway: its setting alone tells no share of the feed.
+    order = JobOrder(0.1, 1, mitre_deg)
+    valve = line("head.feed_valve_mm_min", metal, section, order)
+    stock = Stock(materials()[metal], section, 3.0, 12 * MM)
+    run_in = run_in_mm_min(first_machine(), stock, order)
+
+    assert says in str(valve.reason)
+    assert ("with a new band" in str(valve.reason)) == (run_in < valve.setting)
+
+
+def test_teeth_that_band_charts_do_not_have_are_told_as_such():
+    flat = line("band.teeth_per_inch", "S235JR", Rectangle(120 * MM, 30 * MM))
+
+    assert flat.setting == 2
+    assert str(flat.reason).startswith("Band charts have 3 TPI for its average width of cut")
