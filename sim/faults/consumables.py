@@ -55,6 +55,12 @@ def _bends(wreck: Wreck) -> bool:
     return slender and not isinstance(stock.section, Bundle) and stock.bow_m < _BENT_M
 
 
+def _bend(wreck: Wreck) -> None:
+    """Bend the bar, if it is one that is bent in handling: as a cause of others it would be believed."""
+    if _bends(wreck):
+        wreck.plant.bar.bend(_BENT_M)
+
+
 def _teeth(name: str, title: str, changes: str, condition: str) -> Fault:
     return fault(
         name, title, _F, changes, _NEW_BAND, _O, _BAND_MIN,
@@ -119,7 +125,7 @@ CONSUMABLE_ROWS: Final = (
         "the bar is bowed to one side, so it is sawn square to the jaws and not to itself",
         "Open both vises, take the bent bar off its rollers, and lay a straight one in its place.",
         _O, 6,
-        apply=lambda w: w.plant.bar.bend(_BENT_M),
+        apply=_bend,
         possible=_bends,
         present=lambda w: w.plant.bar.bow_m > w.plant.bar.stock.bow_m,
         mend=lambda w: w.plant.bar.bend(w.plant.bar.stock.bow_m),

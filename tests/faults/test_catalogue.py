@@ -73,6 +73,14 @@ def test_putting_a_jaw_right_that_stands_right_lets_no_bar_go():
     assert session.saw.plant.cutting_vise.clamped
 
 
+@pytest.mark.parametrize("job", JOBS)
+def test_what_a_saw_cannot_have_is_never_believed_of_it(job):
+    """A diagnosis tries every fault of the catalogue: one that a bar cannot have changes nothing on it."""
+    never = [each.name for each in CATALOGUE.values() if not each.possible(wreck(opened(job)))]
+
+    assert [name for name in never if opened(job, name).faults.still_wrong()] == []
+
+
 def test_there_are_faults_enough_of_every_family():
     families = Counter(fault.family for fault in CATALOGUE.values())
 
