@@ -38,6 +38,8 @@ _TRIES: Final = 3
 _ON_THE_WAY_BACK: Final = tuple(step.name for step in (*lockout.BACK, *lockout.ASKING))
 _TOO_LATE_S: Final = 1.0  # between the palm keys; half a second is allowed
 _KEY_OUT: Final = ("mode.key", IN_POCKET)
+_FRONT: Final = "bar.front_mm"
+_CARRIED_OFF: Final = ("cutting_vise", ("RELEASED",))
 _SAME_M_MIN: Final = 0.5
 _INSIDE_MM: Final = 0.2  # how far inside a range a motion is stopped
 
@@ -70,6 +72,7 @@ class LessonPilot:
         self._hands = PilotHands(session)
         self._saw = session.saw
         self._by_job = False  # cuts are the job's to make
+        self._carries = False  # the bar is to be carried forward by the shuttle
         self._from = 0  # the deeds before were done for an earlier goal
 
     def bring(self, goal: Goal) -> None:
@@ -78,6 +81,8 @@ class LessonPilot:
         self._hands.let_go(goal.signal or {})
         self._wrong_hands(goal)
         self._by_job = "job" in (goal.state or {})
+        front = (goal.measure or {}).get(_FRONT)
+        self._carries = front is not None and not front.holds(MEASURES[_FRONT].read(self._saw))
         for kind, way in _WAYS:
             value = getattr(goal, kind)
             if value is not None and not self._session.over:
@@ -158,7 +163,9 @@ class LessonPilot:
         self._hands.signals(wanted)
 
     def _states(self, wanted: Mapping[str, tuple[str, ...]]) -> None:
-        self._hands.states(wanted)
+        """Bring machines to states; a vise that opens for a bar to be carried opens when that is held."""
+        carried = _CARRIED_OFF if self._carries else None
+        self._hands.states({each: to for each, to in wanted.items() if (each, to) != carried})
 
     def _measures(self, wanted: Mapping[str, Limits]) -> None:
         """Move what is measured until it is within its range."""
@@ -200,7 +207,7 @@ class LessonPilot:
         if hands.state("shuttle_vise") != "CLAMPED" or hands.state("shuttle") == "FORWARD":
             hands.states({"shuttle_vise": ("RELEASED",)})
             back, here_mm = MEASURES["shuttle.back_mm"].read, MEASURES[name].read(self._saw)
-            far_mm = right.low - here_mm + _INSIDE_MM if name == "bar.front_mm" else float("inf")
+            far_mm = right.low - here_mm + _INSIDE_MM if name == _FRONT else float("inf")
             stands = hands.state
             hands.press(
                 "shuttle.back",

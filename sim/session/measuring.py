@@ -12,6 +12,7 @@ Never here: how long a reading takes and where hands are meanwhile (see `hands.t
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
+from math import radians
 from typing import Final
 
 from sim.bugs import TableError
@@ -21,6 +22,7 @@ from sim.session.card.setup_card import JobOrder
 from sim.session.inspections.inspection import Inspection
 from sim.session.inspections.pieces import (
     ACROSS,
+    ACROSS_FLATS,
     BAND,
     BEYOND,
     CALIPERS,
@@ -30,12 +32,16 @@ from sim.session.inspections.pieces import (
     LENGTH,
     NO_PIECE,
     NO_SUCH_PIECE,
+    ONLY_LENGTH,
     POINTS,
     SQUARE_ENOUGH,
     TOO_COARSE,
     UNSURE,
+    WRONG_ANGLE,
+    angles_of,
+    at_angle,
 )
-from sim.trade.crush import across_m, is_tube
+from sim.trade.crush import across_m, is_round, is_tube
 from sim.trade.measuring import BY_NAME, Ruling, Tool, band_of, chance_of_band, decided, fit_tool
 from sim.units import MM
 from sim.words.message import NOTHING, Message, sentences
@@ -80,6 +86,12 @@ class SizeRead:
     verdict: Ruling  # by the drawing and the tool's uncertainty
     proves: bool  # the tool is fine enough for the drawing
     left: bool = False  # the operator's piece, which proves nothing
+    at_angle: bool = True  # its ends are at the order's, as the eye sees them
+
+    @property
+    def good(self) -> bool:
+        """Whether what was read, with what the eye saw of the ends, finds it good."""
+        return self.verdict is Ruling.GOOD and (self.tool.squareness or self.at_angle)
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +140,7 @@ class Measuring:
     def good(self) -> int:
         """How many of this session's pieces were measured with a tool that is fine enough, and found good."""
         lengths = [each for each in self.readings if not each.tool.squareness and not each.left]
-        return len({r.piece for r in lengths if r.proves and r.verdict is Ruling.GOOD})
+        return len({each.piece for each in lengths if each.proves and each.good})
 
     def fit_tool(self, there: Collection[str] = BY_NAME) -> Tool | None:
         """Return the quickest tool that reaches the piece and is fine enough to prove it; None without one.
@@ -161,14 +173,16 @@ class Measuring:
         verdict = decided(off_m, size.limit_m, tool.expanded_m)
         fine = tool.fits(size.limit_m)
         left = number <= len(self._saw.left())
+        seen = at_angle(cut, radians(self._order.mitre_deg))
         reading = SizeRead(
-            self._saw.clock.now_us, number, tool, read_m, true_m, off_m, verdict, fine, left
+            self._saw.clock.now_us, number, tool, read_m, true_m, off_m, verdict, fine, left, seen
         )
         self.readings.append(reading)
         other_m = max(tool.read(cut.length_m + cut.short_m - true_m, error_m), 0.0)
         said = sentences(
             self._read(reading, cut, other_m),
             self._decided(reading, size),
+            self._angles(reading, cut),
             self._across(reading, cut),
         )
         fell = band_of(off_m, size.limit_m)
@@ -190,6 +204,12 @@ class Measuring:
         wanted_m = self._order.piece_m
         return max((cut.length_m, cut.short_m), key=lambda edge_m: abs(edge_m - wanted_m))
 
+    def _angles(self, reading: SizeRead, cut: Cut) -> Message:
+        """Return that the ends are not at the order's angle, for whoever took it for good by its length."""
+        if reading.tool.squareness or reading.at_angle:
+            return NOTHING
+        return sentences(angles_of(cut), WRONG_ANGLE(angle=self._order.mitre_deg))
+
     def _across(self, reading: SizeRead, cut: Cut) -> Message:
         """Return what a caliper reads across a tube, turned about it; nothing of another bar or tool."""
         section, tool = self._saw.plant.bar.stock.section, reading.tool
@@ -200,14 +220,15 @@ class Measuring:
             tool.read(size_m, normal(self._seed, f"across/{before}/{side}", tool.standard_m))
             for side, size_m in enumerate(across_m(section, cut.dent_m))
         )
-        return ACROSS(least=read_m[0], most=read_m[1], oval=read_m[1] - read_m[0])
+        said = ACROSS if is_round(section) else ACROSS_FLATS
+        return said(least=read_m[0], most=read_m[1], oval=read_m[1] - read_m[0])
 
     def _decided(self, reading: SizeRead, size: Size) -> Message:
         if reading.tool.squareness:
             return SQUARE_ENOUGH(limit=size.limit_m, decided=_SQUARE[reading.verdict])
-        said = DECIDED(
-            wanted=self._order.piece_m, tolerance=self.tolerance_m, decided=reading.verdict.value
-        )
+        asks = {"wanted": self._order.piece_m, "tolerance": self.tolerance_m}
+        only = reading.verdict is Ruling.GOOD and not reading.good
+        said = ONLY_LENGTH(**asks) if only else DECIDED(**asks, decided=reading.verdict.value)
         coarse = TOO_COARSE(sure=reading.tool.expanded_m, tolerance=self.tolerance_m)
         return said if reading.proves else sentences(said, coarse)
 

@@ -21,7 +21,6 @@ from sim.session.inspections import find
 from sim.session.kept.deeds import Answer
 from sim.shift.floor import Served, Shop
 from sim.trade.handling import CRANE
-from sim.trade.measuring import Ruling
 from sim.units import MM, US
 from sim.words.fields import name
 from sim.words.message import plain, row
@@ -242,7 +241,7 @@ class ByHand(Shop):
                 continue
             measured.add(reading.piece)
             lay = sum(cut.at_us <= reading.at_us for cut in fell)
-            if reading.proves and reading.verdict is Ruling.GOOD and len(measured) >= lay > 0:
+            if reading.proves and reading.good and len(measured) >= lay > 0:
                 return True
         return False
 

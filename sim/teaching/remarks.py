@@ -61,6 +61,11 @@ GOOD: Final = row(
     "coach.piece.good", "Piece {number} reads {off} off, good by the {tolerance} of the drawing.",
     number=number(), off=mm(2, sign=True), tolerance=mm(None),
 )  # fmt: skip
+WRONG_ANGLE: Final = row(
+    "coach.piece.wrong-angle",
+    "Piece {number} reads {off} off, which is within the drawing, but its ends are not at the angle of the order.",
+    number=number(), off=mm(2, sign=True),
+)  # fmt: skip
 SHORT: Final = row(
     "coach.piece.short",
     "Piece {number} reads {off} off, short by more than the {tolerance} of the drawing.",

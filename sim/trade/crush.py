@@ -211,6 +211,12 @@ def is_tube(section: Section) -> bool:
     return isinstance(bar, RoundTube | SquareTube | RectangularTube)
 
 
+def is_round(section: Section) -> bool:
+    """Return whether a tube is a round one, which can be turned and goes out of round."""
+    bar = section.section if isinstance(section, Bundle) else section
+    return isinstance(bar, RoundTube)
+
+
 def collapse_n(section: Section, material: Material, length_m: float) -> float:
     """Return the clamping force at which a bar folds up, N."""
     return squeeze(section, material, length_m).collapse_n * _rows(section)

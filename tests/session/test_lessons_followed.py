@@ -13,10 +13,12 @@ from sim.scenario import library
 from sim.session.lessons.lesson import lesson_of
 from sim.session.lessons.measures import MEASURES
 from sim.session.opening import open_session
+from sim.session.sights import first_piece
 from sim.teaching.coach import Coach
 from sim.text.typed.acts import perform
 from sim.text.typed.language import parse
 from sim.text.typed.typed_step import typed_step
+from sim.trade.measuring import Ruling
 
 POWER = ("press supply.isolator", "tap supply.reset", "tap supply.control_on")
 RAISE = ("press head.raise", "wait until head.up", "release head.raise")
@@ -271,9 +273,9 @@ def test_what_is_typed_in_a_step_is_what_its_hint_names(name):
             )
 
 
-def _at(name, number):
+def _at(name, number, machine=""):
     """Return a lesson typed until so many of its steps are done."""
-    session = open_session(name)
+    session = open_session(name, machine=machine)
     lesson = lesson_of(session)
     for lines in TYPED[name][:number]:
         for line in lines:
@@ -371,3 +373,49 @@ def test_the_face_of_a_brace_is_not_called_square():
     assert "square" not in said
     assert "The face of the last piece is upright to the eye" in said
     assert "Both its ends are at 45" in said
+
+
+@pytest.mark.parametrize("machine", ["harbour-saw", "quay-saw"])
+@pytest.mark.parametrize("begins", ["Send the shuttle about 50 mm back", "Feed the bar forward"])
+def test_what_is_typed_holds_the_bar_with_one_vise_before_the_other_opens(machine, begins):
+    number = _step("20-a-cut-broken-off", begins)
+    session, lesson = _at("20-a-cut-broken-off", number, machine)
+    plant = session.saw.plant
+    vises = plant.cutting_vise, plant.shuttle_vise
+    for line in typed_step(session, perform):
+        _type(session, line)
+        assert any(vise.force_n > 0.0 for vise in vises), line
+
+    assert lesson.number > number
+
+
+def test_a_first_piece_of_the_right_length_at_the_wrong_angle_is_not_good():
+    name = "19-change-of-order"
+    measure = _step(name, "Measure the first piece")
+    session = open_session(name)
+    lesson = lesson_of(session)
+    for lines in TYPED[name][: measure + 1]:
+        for line in lines:
+            _type(session, line.replace("mitre_deg 30", "mitre_deg 15"))
+    coach = Coach(session)
+    said = str(session.inspect("caliper").message)
+    (sheet, *_) = first_piece.lines(session)
+
+    assert session.measuring.readings[-1].verdict is Ruling.GOOD  # by its length
+    assert session.tally.good == session.measuring.good == 0
+    assert "Both its ends are at 15" in said
+    assert "The order wants 30" in said
+    assert ": good" not in said
+    assert not sheet.good
+    assert str(sheet.decides) == "good by its length, wrong by its angle"
+    assert str(first_piece.heads(session)[-1]).startswith("0 of 1 measured piece is good")
+    assert "not at the angle of the order" in str(coach.remark())
+    assert lesson.number <= measure
+
+
+def test_a_square_tube_is_not_told_to_be_out_of_round():
+    session, _ = _at("19-change-of-order", _step("19-change-of-order", "Go on"))
+    said = str(session.inspect("caliper").message)
+
+    assert "Across the flats of the tube it reads" in said
+    assert "round" not in said

@@ -2,6 +2,7 @@
 
 import io
 import json
+import re
 import sys
 from pathlib import Path
 
@@ -12,7 +13,8 @@ from sim.shift.account import account_of
 from sim.shift.by_hand import ByHand
 from sim.shift.reading import read_shift_at
 from sim.teaching.way_out import fresh_session
-from sim.text.typed.shift_console import play_shift
+from sim.text.typed.language import parse
+from sim.text.typed.shift_console import ShiftWords, play_shift
 from sim.units import MM
 from tests.shift.costs import COSTS
 
@@ -166,6 +168,17 @@ def test_no_bar_is_brought_twice_and_none_for_no_order(fresh):
     assert fresh.on_saw == "T"
     with pytest.raises(CommandError, match="lies on the saw already"):
         fresh.load()
+
+
+def test_who_loads_as_the_take_has_told_is_not_warned(fresh):
+    words = ShiftWords(fresh)
+    said = " ".join(map(str, words.perform(fresh.session, parse("take mitres T"))))
+    key_out = re.search(r"\((set mode\.key [a-z ]+)\), and load brings it", said).group(1)
+    words.perform(fresh.session, parse(key_out))
+    words.perform(fresh.session, parse("load"))
+
+    assert fresh.on_saw == "T"
+    assert fresh.session.done.unsafe == []
 
 
 def test_no_order_is_taken_while_a_job_is_under_way(two):

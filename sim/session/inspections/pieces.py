@@ -100,6 +100,11 @@ ACROSS: Final = row(
     "Turned about the tube, it reads {least} to {most} across: {oval} out of round.",
     least=mm(2), most=mm(2), oval=mm(2),
 )  # fmt: skip
+ACROSS_FLATS: Final = row(
+    "inspection.piece.across-flats",
+    "Across the flats of the tube it reads {least} to {most}: {oval} apart.",
+    least=mm(2), most=mm(2), oval=mm(2),
+)  # fmt: skip
 BEYOND: Final = {
     tool.name: row(
         f"inspection.{tool.name}.beyond", "The jaws open to {reach}, and the piece is longer.",
@@ -114,6 +119,15 @@ DECIDED: Final = row(
 SQUARE_ENOUGH: Final = row(
     "inspection.piece.square", "Up to {limit} counts as square: {decided}.",
     limit=mm(2), decided=one_of("it is", "it is not", "undecided"),
+)  # fmt: skip
+ONLY_LENGTH: Final = row(
+    "inspection.piece.only-length",
+    "The drawing wants {wanted} \N{PLUS-MINUS SIGN} {tolerance}: its length is right, and no more than that.",
+    wanted=mm(None), tolerance=mm(None),
+)  # fmt: skip
+WRONG_ANGLE: Final = row(
+    "inspection.piece.wrong-angle",
+    "The order wants {angle}, so the piece is not good.", angle=degrees(),
 )  # fmt: skip
 TOO_COARSE: Final = row(
     "inspection.piece.too-coarse",
@@ -155,13 +169,28 @@ def _last_piece(saw: Saw) -> Message:
     return sentences(said, *_ends(cut))
 
 
+def at_angle(cut: Cut, wanted_rad: float) -> bool:
+    """Return whether both ends of a piece are at an angle, as far as the scale of the swivel shows it.
+
+    Args:
+        cut: The piece.
+        wanted_rad: The angle, rad from square.
+    """
+    return not cut.ends_differ and abs(cut.rear_rad - wanted_rad) <= SCALE_RAD
+
+
+def angles_of(cut: Cut) -> Message:
+    """Return at what angles the eye sees the ends of a piece."""
+    if cut.ends_differ:
+        return _AT_TWO(front=degrees_of(cut.front_rad), rear=degrees_of(cut.rear_rad))
+    return _AT_ONE(angle=degrees_of(cut.rear_rad))
+
+
 def _ends(cut: Cut) -> tuple[Message, ...]:
     """Return what is to be seen of the ends and edges of a piece, besides that they are square."""
     said: list[Message] = []
-    if cut.ends_differ:
-        said.append(_AT_TWO(front=degrees_of(cut.front_rad), rear=degrees_of(cut.rear_rad)))
-    elif cut.rear_rad > SCALE_RAD:
-        said.append(_AT_ONE(angle=degrees_of(cut.rear_rad)))
+    if cut.ends_differ or cut.rear_rad > SCALE_RAD:
+        said.append(angles_of(cut))
     if cut.corner_gone:
         said.append(_CORNER(corner=cut.corner_m))
     if cut.half_sawn:

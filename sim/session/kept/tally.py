@@ -6,8 +6,9 @@ Never here: what a piece is worth in points.
 from collections.abc import Callable
 from math import radians
 
-from sim.saw import SCALE_RAD, Cut, Saw
+from sim.saw import Cut, Saw
 from sim.session.card.setup_card import JobOrder
+from sim.session.inspections.pieces import at_angle
 from sim.session.measuring import Measuring, SizeRead
 from sim.trade.measuring import Ruling, Tool
 
@@ -73,11 +74,10 @@ class Tally:
         wanted_m = self.order.piece_m
         off_m = max(abs(cut.length_m - wanted_m), abs(cut.short_m - wanted_m))
         whole = not cut.corner_gone and not cut.half_sawn
-        at_angle = abs(cut.rear_rad - radians(self.order.mitre_deg)) <= SCALE_RAD
         plant = self._saw.plant
         face_m = cut.out_of_square * plant.bar.height_m  # the band wanders on its way down
         leans = plant.site.machine.leans(cut.out_of_square, face_m)
-        good = whole and at_angle and not cut.ends_differ and off_m <= self._tolerance_m
+        good = whole and at_angle(cut, radians(self.order.mitre_deg)) and off_m <= self._tolerance_m
         return good and not leans and not cut.squaring
 
     def count(self, cut: Cut) -> None:

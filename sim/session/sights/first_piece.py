@@ -50,6 +50,7 @@ _DECIDES: Final = {
 }
 _TOO_COARSE: Final = plain("first-piece.too-coarse", "undecided: the tool is too coarse")
 _COARSE: Final = plain("first-piece.coarse", "good, with a tool too coarse for a proof")
+_WRONG_ANGLE: Final = plain("first-piece.wrong-angle", "good by its length, wrong by its angle")
 _SQUARE: Final = plain("first-piece.is-square", "square")
 _NOT_SQUARE: Final = plain("first-piece.not-square", "out of square")
 
@@ -101,7 +102,7 @@ def _line(reading: SizeRead) -> SheetLine:
         _READS(read=reading.read_m),
         None if square else _OFF(off=round(reading.off_m, 8) + 0.0),
         _decides(reading),
-        reading.verdict is Ruling.GOOD and (square or reading.proves),
+        reading.good and (square or reading.proves),
     )
 
 
@@ -111,5 +112,7 @@ def _decides(reading: SizeRead) -> Message:
         return _DECIDES[Ruling.OPEN] if fits else _TOO_COARSE
     if reading.tool.squareness:
         return _SQUARE if reading.verdict is Ruling.GOOD else _NOT_SQUARE
+    if reading.verdict is Ruling.GOOD and not reading.good:
+        return _WRONG_ANGLE
     coarse = reading.verdict is Ruling.GOOD and not reading.proves
     return _COARSE if coarse else _DECIDES[reading.verdict]

@@ -37,8 +37,8 @@ _TITLE: Final = row("shift.play.title", "A shift of orders: {title}.", title=aut
 _HOW: Final = plain(
     "shift.play.how",
     "The saw is switched on, and the shift begins now. What lies on the saw is of the last shift, and no order is "
-    "cut from it. Take an order and a bar (take ORDER BAR), read its card, have the bar brought (load), set the saw "
-    "up, cut, and measure the first piece before the next ones. The words orders and help tell the rest; quit ends "
+    "cut from it. Take an order and a bar (take ORDER BAR), read its card, take the key of the mode switch along (set "
+    "mode.key in my pocket), have the bar brought (load), put the key back, set the saw up, cut, and measure the first piece before the next ones. The words orders and help tell the rest; quit ends "
     "the shift.",
 )
 _NO_RECORD: Final = plain("shift.play.no-record", "A shift keeps no record.")
@@ -63,7 +63,10 @@ _TOOK: Final = row(
     order=name(), count=count(), length=mm(None), bar=name(),
 )  # fmt: skip
 _LIES: Final = plain("shift.play.lies", "That bar lies on the saw.")
-_LOAD_IT: Final = plain("shift.play.load-it", "It is still on the rack: load brings it.")
+_LOAD_IT: Final = plain(
+    "shift.play.load-it",
+    "It is still on the rack: take the key of the mode switch along (set mode.key in my pocket), and load brings it.",
+)
 _HINT: Final = plain(
     "shift.play.hint",
     "What blocks a key, why KEY tells. What the order asks of the saw stands on the card, and auto does any part of "
