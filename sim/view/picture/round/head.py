@@ -314,13 +314,7 @@ class HeadShown:
 
     def _strand(self, surface: Surface, corner: tuple[int, int]) -> None:
         """Paint the free strand: it leaves a wheel flat and is turned on edge by the guides."""
-        left, top = corner
-        fine = self._fine
-
-        def on(x: float, y: float, z: float) -> Place:
-            px, py = self.at(x, y, z)
-            return (px - left) * fine, (py - top) * fine
-
+        on = self._sketch(surface, corner).on
         sizes, machine = self._sizes, self._sizes.machine
         colour = self.band_colour()
         wide = machine.band_width_m
