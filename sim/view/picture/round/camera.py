@@ -46,11 +46,11 @@ OPERATOR: Final = Sight(
 )  # fmt: skip
 INFEED: Final = Sight(
     "infeed", plain("picture.from.infeed", "From the infeed"),
-    -34.0, 24.0, (-0.20, -0.06, 0.045), 0.60, 0.96,
+    -34.0, 24.0, (-0.20, -0.06, 0.095), 0.68, 0.96,
 )  # fmt: skip
 CABINET: Final = Sight(
     "cabinet", plain("picture.from.cabinet", "From the cabinet"),
-    -14.0, 20.0, (-0.46, -0.30, -0.06), 0.56, 0.98,
+    -14.0, 20.0, (-0.40, -0.30, 0.01), 0.74, 0.98,
 )  # fmt: skip
 SIGHTS: Final = (OPERATOR, INFEED, CABINET)
 
