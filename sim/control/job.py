@@ -358,7 +358,7 @@ _SAID: Final = {
     action: plain(f"{action}.when", text)
     for action, text in {
         "job.reset": "reset is taken when the job is stopped or complete; clear an aborted one first",
-        "job.start": "start is taken when the job is idle, after clear and reset",
+        "job.start": "start is taken when the job is idle: press reset, and clear before it if the job is aborted",
         "job.hold": "only a running job can be held",
         "job.unhold": "unhold is taken when the job is held",
         "job.complete": "only a running job can be completed; go on from a hold first",

@@ -91,7 +91,13 @@ class SizeRead:
     @property
     def good(self) -> bool:
         """Whether what was read, with what the eye saw of the ends, finds it good."""
-        return self.verdict is Ruling.GOOD and (self.tool.squareness or self.at_angle)
+        return self.verdict is Ruling.GOOD and not self.wrong_angle_only
+
+    @property
+    def wrong_angle_only(self) -> bool:
+        """Whether its length is right, and the piece is not good for the angle of its ends."""
+        length = self.verdict is Ruling.GOOD and not self.tool.squareness
+        return length and not self.at_angle
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,8 +233,11 @@ class Measuring:
         if reading.tool.squareness:
             return SQUARE_ENOUGH(limit=size.limit_m, decided=_SQUARE[reading.verdict])
         asks = {"wanted": self._order.piece_m, "tolerance": self.tolerance_m}
-        only = reading.verdict is Ruling.GOOD and not reading.good
-        said = ONLY_LENGTH(**asks) if only else DECIDED(**asks, decided=reading.verdict.value)
+        said = (
+            ONLY_LENGTH(**asks)
+            if reading.wrong_angle_only
+            else DECIDED(**asks, decided=reading.verdict.value)
+        )
         coarse = TOO_COARSE(sure=reading.tool.expanded_m, tolerance=self.tolerance_m)
         return said if reading.proves else sentences(said, coarse)
 

@@ -313,7 +313,7 @@ def _of_length(reading: SizeRead, tolerance_m: float) -> Message:
         return remarks.SHORT(number=number, off=off_m, tolerance=tolerance_m)
     if reading.verdict is Ruling.LONG:
         return remarks.LONG(number=number, off=off_m, tolerance=tolerance_m)
-    if reading.verdict is Ruling.GOOD and not reading.good:
+    if reading.wrong_angle_only:
         return remarks.WRONG_ANGLE(number=number, off=off_m)
     if not reading.proves:
         return remarks.COARSE(number=number, off=off_m, tolerance=tolerance_m, sure=sure_m)

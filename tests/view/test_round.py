@@ -8,6 +8,7 @@ import pytest
 from pygame import Rect, Surface
 
 from sim.pilot import autopilot
+from sim.plant.bar import Piece
 from sim.plant.set_points import SET_POINTS
 from sim.scenario.steps import Goal
 from sim.session.inspections import INSPECTIONS
@@ -349,3 +350,14 @@ def test_the_line_says_of_no_part_that_stands_that_it_moves():
     assert phase(session).key == "phase.shuttle-forward"
     session.saw.plant.shuttle.place.stop()
     assert phase(session).key in ("phase.waits", "phase.runs")
+
+
+def test_of_pieces_out_of_sight_no_picture_is_kept():
+    session = begun()
+    shown = seen(session)
+    for number in range(60):
+        length_m = 0.1 + number * 1e-3
+        session.saw.plant.bar.pieces.append(Piece(session.saw.clock.now_us, length_m))
+        shown.paint(Surface(PLACE.size))
+
+    assert 0 < len(shown._pieces) == len(shown._lying()) < 60

@@ -112,7 +112,7 @@ def _decides(reading: SizeRead) -> Message:
         return _DECIDES[Ruling.OPEN] if fits else _TOO_COARSE
     if reading.tool.squareness:
         return _SQUARE if reading.verdict is Ruling.GOOD else _NOT_SQUARE
-    if reading.verdict is Ruling.GOOD and not reading.good:
+    if reading.wrong_angle_only:
         return _WRONG_ANGLE
     coarse = reading.verdict is Ruling.GOOD and not reading.proves
     return _COARSE if coarse else _DECIDES[reading.verdict]

@@ -18,7 +18,6 @@ from sim.view.play.oil import Oil
 from sim.words.speech import tell
 
 _COIL_EMS: Final = 0.8
-_SPRING_EMS: Final = 0.85
 _STEPS: Final = 200  # of a piston's way, that are told apart
 
 

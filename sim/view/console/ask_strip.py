@@ -85,5 +85,5 @@ def _keys(
 
 
 def _keys_width(kit: Kit, question: Question) -> int:
-    words = (say("Go on with it"), tell(question.does))
-    return sum(button_width(kit, each) + kit.px(0.4) for each in words)
+    keys = _keys(question, question.do)
+    return sum(button_width(kit, words) + kit.px(0.4) for _, words, _, _ in keys)

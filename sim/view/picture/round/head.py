@@ -42,7 +42,6 @@ from sim.view.picture.wreck import BENT, PARTED, fatal
 
 STRAND_X: Final = (0.0, 0.004)
 _RIM_X: Final = (-0.018, 0.012)
-_GUIDE_HIGH_M: Final = 0.115
 _GUIDE_WIDE_M: Final = 0.026
 NEAR_PARTS: Final = ("near_wheel", "cover", "guard", "beam")
 _SHADES: Final = 8  # of load

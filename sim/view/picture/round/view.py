@@ -4,7 +4,7 @@ Three layers, each kept until something in it changes: the room with what lies b
 what lies before it, and over both what runs: band, chips, coolant.
 """
 
-from collections.abc import Callable, Hashable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Final
 
@@ -73,6 +73,7 @@ class RoundShown:
         self.things = Furnishings(session, camera, self.sizes, colours)
         self._rooms: dict[tuple[bool, bool], Surface] = {}
         self._sprites: dict[Hashable, Sprite] = {}
+        self._pieces: dict[Hashable, Sprite] = {}  # of those that lie in sight, and of no other
         self._behind: tuple[Hashable, Surface] | None = None
         self._whole: tuple[Hashable, Surface] | None = None
         self._head: tuple[Hashable, Surface, tuple[int, int]] | None = None
@@ -514,20 +515,24 @@ class RoundShown:
             by = self.camera.along(_PIECES_X, y, z)
             found.append(((z, -y), piece, by))
         found.sort(key=lambda each: each[0])
-        return [(as_seen(self.session, each), (self._piece(each), by)) for _, each, by in found]
+        before, self._pieces = self._pieces, {}
+        told = [
+            (as_seen(self.session, each), is_offcut(self.session, each), by)
+            for _, each, by in found
+        ]
+        return [(shown, (self._piece(shown, offcut, before), by)) for shown, offcut, by in told]
 
-    def _piece(self, piece: Piece) -> Sprite:
-        shown = as_seen(self.session, piece)
-        offcut = is_offcut(self.session, piece)
+    def _piece(self, shown: Piece, offcut: bool, before: Mapping[Hashable, Sprite]) -> Sprite:
+        """Return the picture of a piece, from what was there before where it is among that."""
         key = (
-            "piece", round(shown.length_m, 4), shown.front_rad, shown.rear_rad, shown.corner_m, shown.dent_m,
+            round(shown.length_m, 4), shown.front_rad, shown.rear_rad, shown.corner_m, shown.dent_m,
             round(shown.out_of_square, 5), offcut,
         )  # fmt: skip
-        found = self._sprites.get(key)
+        found = before.get(key) or self._pieces.get(key)
         if found is None:
             colour = dimmed(self.paints.bar, 0.72) if offcut else self.paints.bar
             found = piece_stick(self.sizes.section, shown).sprite(self.camera, self.paints, colour)
-            self._sprites[key] = found
+        self._pieces[key] = found
         return found
 
 

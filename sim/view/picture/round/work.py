@@ -8,7 +8,6 @@ from math import cos, sin, sqrt, tan
 from typing import Final
 
 import pygame
-from pygame import Rect
 
 from sim.plant.bar import CORNER_SEEN_M, Bar, Piece
 from sim.plant.kerfs import Kerf
@@ -400,19 +399,6 @@ def piece_stick(section: Section, piece: Piece) -> Stick:
 
 
 _SKEW_FACTOR: Final = 20.0  # a face out of square is drawn so much larger
-
-
-def rest_area(section: Section, camera: Camera) -> Rect:
-    """Return the area that the bar takes at the band."""
-    return reach(
-        camera,
-        [
-            (x, y, z)
-            for x in (-0.01, 0.01)
-            for y in (-section.width_m, 0.0)
-            for z in (0.0, section.height_m)
-        ],
-    )
 
 
 def swung(x: float, y: float, mitre_rad: float) -> tuple[float, float]:
