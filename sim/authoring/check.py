@@ -54,6 +54,7 @@ from sim.authoring.claims import (
 )
 from sim.authoring.given_away import FILE, given_away
 from sim.authoring.round_check import round_proved
+from sim.authoring.search import put_right
 from sim.authoring.symptom import LISTED, symptom, trouble, waits
 from sim.control.nouns import said_state
 from sim.debrief.best_path import best_way
@@ -525,6 +526,9 @@ def _mends(scenario: Scenario) -> Verdict:
         session.advance(_STOPS_S)
     before = len(session.saw.consequences), session.tally.pieces, session.tally.good
     for fault in session.hidden:
+        if fault.fresh_bar:
+            put_right(session, fault.name)
+            continue
         if locked_out_to_mend(fault):
             until, work = last_step_to_mend(fault), to_mend(fault)
             do_all(session, locking_out(session, until=until, work=work))

@@ -29,6 +29,7 @@ from sim.diagnosis.stages import (
 )
 from sim.diagnosis.tree import Node, leader, nodes
 from sim.faults.catalogue import EVERY
+from sim.pilot.autopilot import clear_for_bar
 from sim.pilot.careful import careful
 from sim.pilot.locking import give_back, lock_out, switch_off
 from sim.session import inspections
@@ -54,6 +55,9 @@ _SWITCH_OFF: Final = plain("search.switch-off", "Stop what runs, and switch the 
 _LOCK_OUT: Final = plain("search.lock-out", "Hands go in, so lock out first.")
 _LOCK_TO_LOOK: Final = plain("search.lock-to-look", "Hands go in to look, so lock out first.")
 _PUT_RIGHT: Final = plain("search.put-right", "Put it right.")
+_CLEAR: Final = plain(
+    "search.clear", "Raise the head over the bar that comes, and release both vises."
+)
 _GIVE_BACK: Final = plain("search.give-back", "Take the lock-out back.")
 _TRY: Final = row("search.try", "{trial}.", trial=part())
 _LOOK: Final = row("search.look", "Look: {look}.", look=part())
@@ -73,8 +77,12 @@ def find_cause(session: Session, tell: Tell = silently) -> tuple[str, ...]:
 
 
 def put_right(session: Session, name: str, tell: Tell = silently) -> None:
-    """Apply a remedy on a machine without power, under lock-out where hands go in."""
+    """Apply a remedy on a machine without power, under lock-out where hands go in; a bar is laid in as ever."""
     work, hands_in = to_mend(EVERY[name]), locked_out_to_mend(name)
+    if EVERY[name].fresh_bar:
+        tell(_CLEAR, partial(_clear, session))
+        tell(_PUT_RIGHT, partial(_lay_in, session, name, work))
+        return
     if not work.behind_cover:  # that is opened with power, as a part of the lock-out
         tell(_SWITCH_OFF, partial(switch_off, session))
     if session.over:
@@ -84,6 +92,18 @@ def put_right(session: Session, name: str, tell: Tell = silently) -> None:
     tell(_PUT_RIGHT, partial(session.put_right, name))
     if hands_in:
         tell(_GIVE_BACK, partial(give_back, session))
+
+
+def _clear(session: Session) -> None:
+    power_up(session)
+    if not session.over:
+        clear_for_bar(session)
+
+
+def _lay_in(session: Session, name: str, work: Reach) -> None:
+    with careful(session, work):
+        if not session.over:
+            session.put_right(name)
 
 
 class _CauseSearch:

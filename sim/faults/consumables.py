@@ -123,11 +123,12 @@ CONSUMABLE_ROWS: Final = (
     fault(
         "bar-bent", "Bar bent in handling", _F,
         "the bar is bowed to one side, so it is sawn square to the jaws and not to itself",
-        "Open both vises, take the bent bar off its rollers, and lay a straight one in its place.",
+        "Have the bent bar lifted out by crane, in two slings, and a straight one laid in.",
         _O, 6,
         apply=_bend,
         possible=_bends,
         present=lambda w: w.plant.bar.bow_m > w.plant.bar.stock.bow_m,
         mend=lambda w: w.plant.bar.bend(w.plant.bar.stock.bow_m),
+        fresh_bar=True,
     ),
 )  # fmt: skip

@@ -77,6 +77,7 @@ class Fault:
     lead: str = ""  # another cause that does the same to all but a meter on terminals
     tag: str = ""  # the device whose wiring it is in
     spare: str = ""  # what can be exchanged and the fault is gone; see `sim.faults.spares`
+    fresh_bar: bool = False  # its remedy is another bar, laid in as any bar is loaded
 
 
 class Acts(TypedDict):
@@ -87,6 +88,7 @@ class Acts(TypedDict):
     mend: Act
     possible: NotRequired[Callable[[Wreck], bool]]  # every machine can have it, when left out
     fails: NotRequired[Callable[[Loom], Failure | None]]
+    fresh_bar: NotRequired[bool]
 
 
 CHANNEL: Final = (

@@ -9,7 +9,7 @@ from sim.pilot.propping import swing_prop_out
 from sim.plant.hood import NO_HOOD
 from sim.plant.set_points import Setting
 from sim.session import inspections
-from sim.session.before.keys import power_up, raise_head, to_mode, wait_until
+from sim.session.before.keys import hold_until, power_up, raise_head, to_mode, wait_until
 from sim.session.before.run import (
     LONGEST_PIECE_S,
     STOPPED,
@@ -32,7 +32,7 @@ from sim.trade.measuring import Ruling
 from sim.words.message import NOTHING
 
 __all__ = [
-    "JobOutcome", "again", "as_found", "at_speed", "begin", "clamp_bar", "clear", "make_ready", "make_room", "measure", "power_up",
+    "JobOutcome", "again", "as_found", "at_speed", "begin", "clamp_bar", "clear", "clear_for_bar", "make_ready", "make_room", "measure", "power_up",
     "prove", "raise_head", "run", "set_speed", "set_up", "swing_prop_out", "to_mode", "wait_until", "whole_job",
 ]  # fmt: skip
 
@@ -50,6 +50,8 @@ _HEIGHT_STOP: Final = (_STOP_NOTCH, "head.stop_plunger")
 _HEAD_UP: Final = ("head.mitre_deg",)  # set with the head up only
 _MOST_MEASURED: Final = 4  # pieces, one after the other, where readings decide nothing
 _COOLS_S: Final = 1800.0  # longer than a relay stays hot
+_JAWS_S: Final = 10.0
+_BAND_STANDS_S: Final = 60.0
 
 
 _WHOLE: Final = (
@@ -97,6 +99,20 @@ def make_room(session: Session) -> None:
             if line.name in _HEIGHT_STOP:
                 _set_line(session, line)
     raise_head(session)
+
+
+def clear_for_bar(session: Session) -> None:
+    """Stop the band, raise the head over the bar that comes next, and release both vises."""
+    plant = session.saw.plant
+    if plant.band.moves:
+        to_mode(session, "MANUAL")
+        session.tap("band.stop")
+        wait_until(session, lambda: not plant.band.moves, _BAND_STANDS_S)
+    make_room(session)
+    to_mode(session, "MANUAL")
+    for name, vise in (("cutting_vise", plant.cutting_vise), ("shuttle_vise", plant.shuttle_vise)):
+        if not vise.back:
+            hold_until(session, f"{name}.release", lambda: vise.back, _JAWS_S)  # noqa: B023 - at once
 
 
 def _set_line(session: Session, line: Line) -> None:

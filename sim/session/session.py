@@ -581,6 +581,8 @@ class Session:
         held = table.set_point_of(fault) == _AIR_COCK  # a padlock holds it fast, whoever turns it
 
         def against() -> Message:
+            if fault.fresh_bar and (blocked := loading_blocked(self.saw.plant, self.stock)):
+                return blocked
             return self._covered(reach) or (self.saw.blocked(_AIR_COCK) if held else NOTHING)
 
         if blocked := against():
@@ -593,6 +595,8 @@ class Session:
             if blocked := against():  # meanwhile
                 return self.going.answered(act, False, blocked, unsafe=unsafe)
             if not self.over:
+                if fault.fresh_bar:
+                    self.saw.plant.load(self.stock)
                 self.faults.mend(fault)
             done = told.REMEDIED(remedy=remedy)
             self.heard.tell(EventKind.ACT, done)

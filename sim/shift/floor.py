@@ -14,13 +14,12 @@ from math import radians
 from typing import Final
 
 from sim.pilot import autopilot
-from sim.pilot.autopilot import begin, make_room, measure, power_up, set_up, wait_until
+from sim.pilot.autopilot import begin, clear_for_bar, measure, power_up, set_up
 from sim.pilot.careful import careful
 from sim.plant.bar import Stock
 from sim.saw import Cut
 from sim.scenario.shift import OrderWanted, Shift, as_scenario
 from sim.session.before.bring_out import SPARE_M
-from sim.session.before.keys import hold_until, to_mode
 from sim.session.hands.table import to_load
 from sim.session.kept.origin import Origin
 from sim.session.opening import machine_of, materials, session_for
@@ -34,8 +33,6 @@ from sim.words.message import Message
 LAID_M: Final = 12 * MM
 """How far the end of a bar is laid past the band; common practice, no source."""
 SEED: Final = 1  # the same pieces each time
-_JAWS_S: Final = 10.0
-_BAND_STANDS_S: Final = 60.0
 _SAME_RAD: Final = 1e-9
 
 
@@ -212,20 +209,9 @@ class Floor(Shop):
             begin(session)
 
     def _load(self, stock: Stock) -> None:
-        """Stop the band, raise the head over the new bar, release both vises, and have the bar in the saw replaced."""
-        session, plant = self.session, self.session.saw.plant
-        if plant.band.moves:
-            to_mode(session, "MANUAL")
-            session.tap("band.stop")
-            wait_until(session, lambda: not plant.band.moves, _BAND_STANDS_S)
-        make_room(session)
-        to_mode(session, "MANUAL")
-        for name, vise in (
-            ("cutting_vise", plant.cutting_vise),
-            ("shuttle_vise", plant.shuttle_vise),
-        ):
-            if not vise.back:
-                hold_until(session, f"{name}.release", lambda: vise.back, _JAWS_S)  # noqa: B023 - at once
+        """Clear the saw for a bar, and have the one in it replaced."""
+        session = self.session
+        clear_for_bar(session)
         ways = (ALONE, PAIR, CRANE)
         able = (way for way in ways if not too_much(way, stock.mass_kg, stock.length_m))
         # Nobody else is at this saw: what one person may not lift hangs from the crane.

@@ -2,10 +2,13 @@
 
 import pytest
 
-from sim.pilot.autopilot import whole_job
+from sim.authoring.search import put_right
+from sim.pilot.autopilot import power_up, raise_head, whole_job
 from sim.pilot.reference_jobs import REFERENCE_JOBS
+from sim.session.before.keys import hold_until
 from sim.session.inspections import INSPECTIONS
 from sim.session.opening import session_for
+from sim.units import MM
 
 
 def opened(job="posts", bow_mm_m=0.0, **changes):
@@ -52,3 +55,21 @@ def test_the_two_edges_of_a_bowed_piece_are_read(bow_mm_m):
     said = str(session.inspect("caliper").message)
 
     assert ("along its shorter edge" in said) is (bow_mm_m > 0.0)
+
+
+def test_a_bent_bar_is_replaced_as_any_bar_is_loaded():
+    session = opened()
+    plant = session.saw.plant
+    plant.bar.bend(6.0 * MM)
+    plant.bar.length_m = 1.5
+
+    assert not session.put_right("bar-bent").taken  # the head lies on it
+    power_up(session)
+    raise_head(session)
+    hold_until(session, "cutting_vise.clamp", lambda: plant.cutting_vise.clamped, 5.0)
+    assert "A vise holds the old bar" in str(session.put_right("bar-bent").message)
+    assert plant.bar.bow_m == 6.0 * MM
+    put_right(session, "bar-bent")
+
+    assert (plant.bar.bow_m, plant.bar.length_m) == (0.0, session.stock.length_m)
+    assert not session.hands.exposures

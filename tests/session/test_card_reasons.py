@@ -1,5 +1,7 @@
 """The reasons on the set-up card are true where a limit of the saw or the teeth decides."""
 
+from dataclasses import replace
+
 import pytest
 
 from sim.plant.bar import Stock
@@ -12,9 +14,10 @@ from sim.units import MM
 ORDER = JobOrder(0.1, 1)
 
 
-def line(name: str, metal: str, section: Section, order: JobOrder = ORDER):
+def line(name: str, metal: str, section: Section, order: JobOrder = ORDER, **sizes: float):
     stock = Stock(materials()[metal], section, 3.0, 12 * MM)
-    return next(each for each in card(first_machine(), stock, order) if each.name == name)
+    machine = replace(first_machine(), **sizes)
+    return next(each for each in card(machine, stock, order) if each.name == name)
 
 
 def test_no_middle_is_claimed_of_a_band_speed_that_the_saw_does_not_reach():
@@ -25,6 +28,13 @@ def test_no_middle_is_claimed_of_a_band_speed_that_the_saw_does_not_reach():
     assert str(aluminium.reason).startswith("As fast as this saw runs it")
     assert "200 to 600 m/min, lies above that" in str(aluminium.reason)
     assert str(steel.reason) == "The middle of the metal's range."
+
+
+def test_no_middle_is_claimed_either_where_the_saw_runs_no_slower():
+    stainless = line("band.speed_m_min", "X5CrNi18-10", Round(50 * MM), band_low_m_s=1.0)
+
+    assert stainless.setting == 60
+    assert str(stainless.reason).startswith("As slow as this saw runs it")
 
 
 def test_no_ten_millimetres_are_claimed_of_an_arm_that_goes_no_closer():

@@ -778,3 +778,12 @@ def test_an_error_that_names_no_word_begins_with_a_capital():
     _, text = typed(session, "tap job.stop")
 
     assert "The run is over; read the debrief." in text
+
+
+@pytest.mark.parametrize(
+    "line", ["head.index_plunger out", "mode.key in my pocket", "head.feed_valve_mm_min 58"]
+)
+def test_a_setting_is_typed_with_the_to_of_a_hint_or_without(line):
+    point, setting = line.split(" ", 1)
+
+    assert parse(f"set {point} to {setting}") == parse(f"set {line}")

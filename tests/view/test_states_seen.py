@@ -232,7 +232,7 @@ def grey(picture: np.ndarray) -> np.ndarray:
 
 
 @pytest.mark.parametrize("kind", ["band-broken", "bar-snatched", "clamping-lost", "bar-into-band"])
-def test_the_mark_of_danger_stands_out_in_grey(kind):
+def test_the_mark_of_danger_stands_out_in_grey(kind, monkeypatch):
     session = cutting()
     before = grey(painted(session))
     session.saw.plant.site.tell(kind, quoted("For the tests."))
@@ -240,6 +240,18 @@ def test_the_mark_of_danger_stands_out_in_grey(kind):
     low, high = np.minimum(before, after), np.maximum(before, after)
     strong = (high + 0.05) / (low + 0.05) >= 3.0
     assert strong.sum() >= 600
+    monkeypatch.setattr("sim.view.picture.round.person.ring_mark", lambda *_: None)
+    without = cutting()
+    without.saw.plant.site.tell(kind, quoted("For the tests."))
+    ring = after[after != grey(painted(without))]
+    dark, pale = np.quantile(ring, (0.1, 0.9))
+    assert ring.size >= 600
+    assert (pale + 0.05) / (dark + 0.05) >= 3.0
+
+
+def across(lit: np.ndarray) -> int:
+    """Return how often the light changes from a pixel to the next in its row."""
+    return int((np.abs(np.diff(lit, axis=1)) > 0.02).sum())
 
 
 def test_hands_in_danger_are_told_in_grey_from_hands_that_are_safe(monkeypatch):
@@ -252,10 +264,11 @@ def test_hands_in_danger_are_told_in_grey_from_hands_that_are_safe(monkeypatch):
         )
         looks[bare] = grey(painted(session))
     changed = np.abs(looks[True] - looks[False]) > 0.02
-    assert changed.sum() >= 300  # the hatching
+    assert changed.sum() >= 300
+    assert across(looks[True]) - across(looks[False]) >= 300  # the hatching
 
 
-def test_a_thrown_bar_lies_elsewhere_and_dashes_show_where_it_lay():
+def test_a_thrown_bar_lies_elsewhere_and_dashes_show_where_it_lay(monkeypatch):
     session = cutting()
     before = painted(session)
     session.saw.plant.site.tell("bar-snatched", quoted("For the tests."))
@@ -264,6 +277,12 @@ def test_a_thrown_bar_lies_elsewhere_and_dashes_show_where_it_lay():
     x, y = (round(value) for value in shown.camera.at(-0.3, -0.03, session.stock.section.height_m))
     assert before[y, x].min() > 150  # steel
     assert after[y, x].max() < 150
+    monkeypatch.setattr("sim.view.picture.round.view.dashes", lambda _places: [])
+    undashed = cutting()
+    undashed.saw.plant.site.tell("bar-snatched", quoted("For the tests."))
+    dashed = (after != painted(undashed)).any(axis=2)
+    assert dashed.sum() >= 60
+    assert not outside(dashed, boxes(shown, {"bar"})).any()
 
 
 # The section of the cut -----------------------------------------------------------------

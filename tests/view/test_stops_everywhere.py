@@ -115,6 +115,17 @@ def test_every_stop_key_acts_within_a_frame_whatever_card_is_open(card):
                 person.session.release(stop)
 
 
+@pytest.mark.parametrize(("sheet", "part"), PAGES)
+def test_the_bare_letter_of_a_stop_acts_on_every_sheet_where_no_field_is_typed_in(sheet, part):
+    person = person_at(scenario="rail-posts")
+    _opened(person, sheet, part)
+    for stop in STOPS:
+        person.app.stage.focus = ""
+        person.key_down(CAPS[stop].letter)
+        assert _acts(person, stop), stop
+        person.key_up(CAPS[stop].letter)
+
+
 def test_a_stop_that_is_pressed_at_a_frozen_machine_acts_before_time_goes_on(at_the_posts):
     person = at_the_posts
     person.power_up()

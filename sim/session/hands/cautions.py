@@ -149,7 +149,7 @@ OF_ACT: Final[Mapping[str, Message]] = {
     **dict.fromkeys((
         "head.oil_relief", "cutting_vise.oil_relief", "shuttle_vise.oil_relief",
     ), OIL),
-    "head.prop": PROP, "head.hand_pump": TRAPPED,
+    "head.prop": PROP, "head.hand_pump": TRAPPED, "bar-bent": LOAD,
     **dict.fromkeys((
         "coolant.level_percent", "coolant.concentration_percent", "coolant-out", "coolant-weak",
         "coolant-strong",

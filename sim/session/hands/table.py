@@ -148,7 +148,7 @@ _LOOKS: Final[dict[str, Reach]] = {
         "coolant-flow", "refractometer", "nozzle", "wash-hose", "input-lamps", "output-lamps",
         "head-switches", "shuttle-switches", "vise-switches", "band-switches", "tank-switches", "tooth-pitch",
         "brush", "chips", "gullets", "guards", "tracking", "tension-gauge", "tension-screw", "tachometer", "length-stop",
-        "jaw-gaps", "clamping-valves", "clamping-gauges", "bundle-clamp", "bar-end", "bar-front", "bar-straight",
+        "jaw-gaps", "clamping-valves", "clamping-gauges", "bundle-clamp", "bar-end", "bar-front",
         "support-arm", "stop-plunger", "stop-notch", "feed-settings", "lift-throttle", "oil-sight-glass",
         "back-rail", "lift-gauge", "oil-reliefs", "prop", "bar-chock", "infeed-hood", "mode-key", "rule-beside-bar",
     ), _LOOK),
@@ -162,7 +162,7 @@ _LOOKS: Final[dict[str, Reach]] = {
     "guide-inserts": _place(_Z.BAND, _LOCKED),
     "guide-arm": _place(_Z.BAND, _OWN), "arm-lock": _place(_Z.BAND, _OWN),
     "cutting-jaws": _place(_Z.CUTTING_JAWS, _LOCKED), "shuttle-jaws": _place(_Z.SHUTTLE_JAWS, _LOCKED),
-    "stop-play": _place(_Z.SHUTTLE_PATH, _OWN), "infeed-rollers": _place(_Z.SHUTTLE_PATH, _OWN),
+    **dict.fromkeys(("stop-play", "infeed-rollers", "bar-straight"), _place(_Z.SHUTTLE_PATH, _OWN)),
     "band-over-bar": _place(_Z.UNDER_HEAD, _OWN), "swivel-clamping": _place(_Z.SWING, _OWN),
 }  # fmt: skip
 

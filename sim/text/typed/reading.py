@@ -150,13 +150,14 @@ def text(word: Word, rest: Sequence[str]) -> TypedAct:
 
 
 def setting(word: Word, rest: Sequence[str]) -> TypedAct:
-    """Read a set point and what it is set to."""
+    """Read a set point and what it is set to, with the `to` of a hint or without."""
     needs_more(word, rest, 2)
     asked = rest[0].lower()
     if asked in _SET_OTHERWISE:
         raise CommandError(_NOT_BY_HAND(point=asked), word.name, _SET_OTHERWISE[asked])
     point = pick(rest[0], POINTS, "set point", word.name)
-    given = " ".join(rest[1:])
+    said_to = len(rest) > 2 and rest[1].lower() == "to"
+    given = " ".join(rest[2 if said_to else 1 :])
     row = set_points.BY_NAME.get(point)
     if row is not None and row.words:
         return TypedAct(word.name, (point,), setting=pick(given, row.words, "position", point))
