@@ -1,4 +1,4 @@
-"""The commands for those who write scenarios: list, check, draw, schema."""
+"""The commands for those who write scenarios: list, check, draw, schema, sentences; and what, for everybody."""
 
 from pathlib import Path
 from typing import Final
@@ -9,6 +9,7 @@ from sim.words.message import plain
 
 _LIST: Final = plain("cli.stands.list", "LIST")
 _SKILL: Final = plain("cli.stands.skill", "SKILL")
+_WORD: Final = plain("cli.stands.word", "WORD")
 _KIND: Final = plain("cli.stands.kind", "KIND")
 _SCENARIOS: Final = plain("cli.stands.scenarios", "SCENARIO")
 
@@ -42,6 +43,12 @@ def _schema(*, of: str) -> None:
     from sim.text.reports.schema_report import print_schema
 
     print_schema(of)
+
+
+def _what(*, words: list[str]) -> None:
+    from sim.text.glossary import print_what
+
+    print_what(" ".join(words or ()))
 
 
 LIST: Final = Command(
@@ -127,6 +134,18 @@ SCHEMA: Final = Command(
                 "scenario, shift, or of a machine's folder: sizes, wiring or interlocks.",
             ),
             word(_KIND), default="scenario",
+        ),
+    ),
+)  # fmt: skip
+WHAT: Final = Command(
+    "what",
+    plain("cli.what", "Explain a word of the trade, a tag, a key or a state; alone, list the words."),
+    _what,
+    (
+        Parameter(
+            "words",
+            plain("cli.what.words", "The word, such as kerf, feed valve, B11 or head.up."),
+            word(_WORD), default=None, many=True,
         ),
     ),
 )  # fmt: skip

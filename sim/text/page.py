@@ -56,9 +56,11 @@ class Printer:
         self._write = write
         self._drawn = drawn
         self._width = min(WIDTH, shutil.get_terminal_size().columns) if drawn else WIDTH
+        self.said: list[Part] = []  # since whoever repeats it has taken it away
 
     def put(self, *parts: Part) -> None:
         """Write sentences and tables; a message that says nothing is an empty line."""
+        self.said += parts
         for each in parts:
             if isinstance(each, Message):
                 # A name must stay whole, or it could not be typed after it.

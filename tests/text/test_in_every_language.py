@@ -27,7 +27,8 @@ SCRIPTS = {
     ),
     "rail-posts": (
         "wiring", "wiring B12", "wiring K0", "inspections", "ohms Y12:1 Y12:2", "ohms X1:L1 X1:L2", "auto power",
-        "volts B12:1", "volts Q1:A1 Q1:A2", "force B11 on", "jumper I4", "look", "why shuttle.forward", "orders", "take pins", "force B11 out",
+        "volts B12:1", "volts Q1:A1 Q1:A2", "force B11 on", "jumper I4", "look", "why shuttle.forward", "what", "what kerf", "what b11", "what head.up", "what F25", "where", "where head.lower",
+        "where brush_mm", "where caliper", "where F25", "repeat", "orders", "take pins", "force B11 out",
         "jumper I4 out", "auto ready", "auto setup", "inspect jaw-gaps", "auto start", "auto run",
         "wait piece", "press emergency_stop", "look", "events", "quit",
     ),
@@ -43,7 +44,7 @@ SCRIPTS = {
 }  # fmt: skip
 SLIPS = (
     "volts B12", "volts", "ohms B12:1", "volts B12:9", "wiring B1Z", "inspect meter F25", "inspect meter A2", "volts zz", "swap X1", "swap B",
-    "foo", "report", "report oil-low as fine", "report oil-low as fit", "press", "press xyz", "tap raise", "set band.speed_m_min 70", "set head.stop_notch x", "turn hand", "palms raise", "palms job.arm",
+    "what gulet", "what head.upp", "what xyzxyz", "where zz", "repeat that", "foo", "report", "report oil-low as fine", "report oil-low as fit", "press", "press xyz", "tap raise", "set band.speed_m_min 70", "set head.stop_notch x", "turn hand", "palms raise", "palms job.arm",
     "set head.feed_valve_mm_min 4 kg", "wait soon", "wait 30h", "look here", "inspect xyz",
     "jumper I99", "force B99 on", "auto all", "stop-plunger", "plunger-on-the-land", "stop_notch",
     "head.raise", "x" * 600, "set head.mitre_deg 400",

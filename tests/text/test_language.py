@@ -94,7 +94,7 @@ def test_an_empty_line_and_a_remark_ask_for_nothing(line):
         ("diagnose plunger-on-the-lnd", "the nearest name is plunger-on-the-land"),
         ("lockout unlock-ar", "the nearest name is unlock-air"),
         ("wait until head.upp", "the nearest name is head.up"),
-        ("help wiat", "the nearest name is wait"),
+        ("help waitt", "the nearest name is wait"),
         ("auto powr", "the nearest name is power"),
         ("press clamp", "may be any of cutting_vise.clamp, shuttle_vise.clamp"),
         ("turn", "turn MODE"),

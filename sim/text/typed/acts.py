@@ -18,6 +18,7 @@ from sim.session.kept.told import STANDS_STILL, weighs
 from sim.session.session import Session
 from sim.session.sights.describe import look
 from sim.signals import BY_KEY, Source
+from sim.text import glossary
 from sim.text.events import line_of
 from sim.text.kinds import MODE
 from sim.text.page import Part
@@ -308,10 +309,13 @@ DOES: Final[dict[str, Callable[[Session, TypedAct], Answers]]] = {
     "wiring": lambda session, act: (lists.wiring(session.machine.loom, *act.names),),
     "faults": lambda _session, act: (lists.faults(act.text),),
     "lamps": lambda session, _act: (lists.lamps(session),),
+    "what": lambda session, act: glossary.what(act.text, session.machine),
+    "where": lambda session, act: (glossary.where(act.text, session.machine),),
     "orders": lambda _session, _act: (_ONE_ORDER,),
     "take": lambda _session, _act: (_ONE_ORDER,),
     "time": _time,
     "events": _events,
+    "repeat": lambda _session, _act: (),  # the console says it, which alone knows it
     "note": _note,
     "auto": _auto,
     "help": lambda _session, act: lists.words(*act.names),

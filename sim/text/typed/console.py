@@ -35,6 +35,7 @@ from sim.text.typed.demonstration import demonstrate
 from sim.text.typed.language import WORDS, asks_only, parse
 from sim.text.typed.line import ReadAct, read_line
 from sim.text.typed.lists import ABOUT_TIME
+from sim.text.typed.meanwhile import Meanwhile
 from sim.text.typed.reading import TypedAct, expected
 from sim.text.typed.steps import step, steps_done
 from sim.units import MM
@@ -122,8 +123,9 @@ def play(
     page = Printer(write, drawn=interactive and may_draw())
     try:
         page.put(*_greeting(session))
-        typed = typed_lines(lines, interactive=interactive)
-        turns = Turns(session, typed, page, interactive=interactive)
+        meanwhile = Meanwhile()
+        typed = typed_lines(lines, interactive=interactive, meanwhile=meanwhile)
+        turns = Turns(session, typed, page, interactive=interactive, meanwhile=meanwhile)
         fault = turns.take()
     except Ended as ended:
         if not ended.torn:
@@ -201,6 +203,7 @@ class Turns:
         page: Where it is told.
         interactive: As for `play`.
         does: Does an act to the session, and returns what is answered.
+        meanwhile: Is told what to say while a line is awaited.
     """
 
     def __init__(
@@ -211,6 +214,7 @@ class Turns:
         *,
         interactive: bool,
         does: Does = perform,
+        meanwhile: Meanwhile | None = None,
     ) -> None:
         self._coach, self._session, self._does = Coach(session), session, does
         self._page, self._interactive = page, interactive
@@ -218,17 +222,28 @@ class Turns:
         self._number = 0
         self._unanswered = NOTHING
         self.stopped = False  # by a mistake in an act
+        self._said_before: list[Part] = []  # with the line before this one
+        self._from = 0  # of what the page has said, where the answer to this line begins
+        file = session.record_path
+        self._orders = None if file is None else Orders(file)
+        if meanwhile is not None:
+            meanwhile.come, meanwhile.say = self._come, self._page.put
+
+    def _come(self) -> tuple[Part, ...]:
+        """Carry out what an instructor has ordered since the last look; return what may be told of it."""
+        if self._orders is None:
+            return ()
+        with whole():
+            return _obey(self._session, self._orders)
 
     def take(self) -> Message:
         """Return what ended it before its time or was not understood, or nothing."""
-        file = self._session.record_path
-        orders = None if file is None else Orders(file)
         for number, line in enumerate(self._lines, start=1):
             self._number = number
+            self._said_before, self._page.said = self._page.said, []
             self._page.put(*self._session.record_news())
-            if orders is not None:
-                with whole():
-                    _obey(self._session, orders, self._page)
+            self._page.put(*self._come())
+            self._from = len(self._page.said)
             read = read_line(line.removeprefix("\ufeff") if number == 1 else line)
             if not all(map(self._may_go_on, read)):
                 if not self._interactive:
@@ -261,6 +276,9 @@ class Turns:
         """Do an act; tell why it could not be done, and return whether the line goes on."""
         act = read.act
         if act is None:
+            return True
+        if act.word == "repeat":
+            self._page.put(*(self._page.said[self._from :] or self._said_before))
             return True
         try:
             if self._interactive and _asks(self._session, act):
@@ -328,11 +346,11 @@ class _Lines:
         return look
 
 
-def _obey(session: Session, orders: Orders, page: Printer) -> None:
-    """Carry out what an instructor has ordered since the last line, and tell what may be told."""
+def _obey(session: Session, orders: Orders) -> tuple[Part, ...]:
+    """Carry out what an instructor has ordered since the last look, and return what may be told."""
     seen = len(session.heard.events)
     orders.carry_out(session)
-    page.put(*map(line_of, session.heard.events[seen:]))
+    return tuple(map(line_of, session.heard.events[seen:]))
 
 
 def _turn(coach: Coach, session: Session, act: TypedAct, page: Printer, does: Does) -> None:
@@ -377,11 +395,13 @@ def _greeting(session: Session) -> tuple[Part, ...]:
     )  # fmt: skip
 
 
-def typed_lines(lines: Iterable[str] | None, *, interactive: bool) -> Iterator[str]:
+def typed_lines(
+    lines: Iterable[str] | None, *, interactive: bool, meanwhile: Meanwhile | None = None
+) -> Iterator[str]:
     """Return the lines that are typed; None reads standard input."""
     if lines is not None:
         return iter(lines)
-    return _from_keyboard() if interactive else _from_pipe()
+    return _from_keyboard(meanwhile or Meanwhile()) if interactive else _from_pipe()
 
 
 def _from_pipe() -> Iterator[str]:
@@ -390,9 +410,11 @@ def _from_pipe() -> Iterator[str]:
     yield from sys.stdin
 
 
-def _from_keyboard() -> Iterator[str]:
+def _from_keyboard(meanwhile: Meanwhile) -> Iterator[str]:
     with contextlib.suppress(ImportError):
         import readline  # noqa: F401, PLC0415 - gives input() a history where there is one
     with contextlib.suppress(EOFError, KeyboardInterrupt, OSError):  # OSError: the terminal is gone
         while True:
-            yield input(PROMPT)
+            with meanwhile.awaiting(PROMPT):
+                line = input(PROMPT)
+            yield line

@@ -84,10 +84,13 @@ _ROWS: Final = (
     _word("faults", "faults [TEXT]", "Lists the catalogue of faults, or those with the text in them.", reading.maybe(reading.text)),
     _word("lamps", "lamps", "Reads the lamps of the console.", reading.nothing),
     _word("load", f"load [{'|'.join(WAYS)}]", "Puts a fresh bar on the saw; the band must be stopped, the head up and both vises released. Take the key of the mode switch along first. Alone and as a pair it is carried, up to what may be lifted; crane, as is load with nothing behind it, takes any bar in two slings, guided from its side. Under is with hands under the hanging bar, which is never done. Local rules and the maker's manual come first.", reading.maybe(reading.one_name(WAYS, "way"))),
+    _word("what", "what [WORD]", "Explains a word of the trade, a tag such as B11, a key, a set point, a look or a state; alone, it lists the words by group. It takes no time and counts for nothing.", reading.maybe(reading.text)),
+    _word("where", "where [NAME]", "Says where a key, a set point, a look or a device is, and what must hold before hands go there.", reading.maybe(reading.text)),
     _word("orders", "orders", "In a shift of orders: says what time it is, what is wanted and due, what fell so far, and what lies on the rack.", reading.nothing),
     _word("take", "take ORDER [BAR]", "In a shift of orders: takes an order, and the bar of the rack that it is cut from. Card and measuring are its own from now on, and load brings that bar; nothing on the saw moves.", reading.text),
     _word("time", "time", "Says how much simulated time has passed.", reading.nothing),
     _word("events", "events", "Repeats everything that has happened.", reading.nothing),
+    _word("repeat", "repeat", "Says once more what was said last.", reading.nothing),
     _word("note", "note TEXT", "Writes a remark into the record.", reading.text),
     _word("auto", f"auto {'|'.join(PHASES)}", "Has the autopilot do a part of the work: control on; head up and band speed; all of the set-up card, in its own control or locked out where hands go in; start; run to the end. In a drill it sets nothing up, in an assessment it does nothing.", reading.one_name(PHASES, "part")),
     _word("help", "help [WORD]", "Explains the words, or one of them.", _help),
@@ -116,7 +119,7 @@ def _meant(typed: str) -> Message:
 
 _ASK_ONLY: Final = (
     "look", "why", "step", "orders", "card", "points", "keys", "inspections", "pieces", "faults", "lamps", "time", "events",
-    "help", "wiring",
+    "help", "wiring", "what", "where", "repeat",
 )  # fmt: skip
 
 
