@@ -27,10 +27,10 @@ TOLD = (
     "calc speed S275JR", "calc pitch square-tube:50x4", "calc feed S275JR round:60",
     "calc time S275JR round:60 --mitre 30", "calc mitre square:40 --angle 30", "calc clamping S275JR square-tube:50x2", "calc wander",
     "calc tension", "calc tension --mpa 500", "calc bars --piece 250x10 --piece 400x3",
-    "what", "what kerf", "what feed valve", "what F25", "what job.held", "calc bars --piece 250x10", "calc overload", "calc coolant --reading 4", "calc job rail-posts",
+    "sentences card", "sentences slips", "what", "what kerf", "what feed valve", "what F25", "what job.held", "calc bars --piece 250x10", "calc overload", "calc coolant --reading 4", "calc job rail-posts",
 )  # fmt: skip
 REFUSED = (
-    "what gulet", "what xyzxyz",
+    "what gulet", "what xyzxyz", "sentences nonsense",
     "play six-orders-by-noon --record a.jsonl", "play six-orders-by-noon -o a.pdf", "run rail-posts -o a.html", "run six-orders-by-noon --as-found", "list nonsense", "list faults --skill maintenance", "list --skill maintainance", "run nonsense",
     "play nonsense --text", "check nonsense", "replay {missing}", "debrief {record} -o a.pdf",
     "class {missing}", "class {folder} -o a.pdf", "class {folder} -o a", "draw --level 7",
@@ -49,7 +49,7 @@ PLAIN = (
     "run head-stops-short --as-found --json", "check 07-coolant --json", "replay {record} --json",
     "debrief {drill} --json", "class {folder} --json", "instruct {record} --json",
     "next --folder {folder} --json", "calc time S275JR round:60 --json",
-    "calc bars --piece 250x10 --json", "print promela", "print scxml", "print diagram head", "schema", "schema shift", "list shifts --json",
+    "calc bars --piece 250x10 --json", "print promela", "print scxml", "print diagram head", "schema", "schema shift", "list shifts --json", "sentences coach --json",
 )  # fmt: skip
 
 

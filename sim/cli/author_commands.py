@@ -51,6 +51,12 @@ def _what(*, words: list[str]) -> None:
     print_what(" ".join(words or ()))
 
 
+def _sentences(*, of: str, as_json: bool) -> None:
+    from sim.text.reports.sentences_report import print_sentences
+
+    print_sentences(of, as_json=as_json)
+
+
 LIST: Final = Command(
     "list",
     plain(
@@ -147,5 +153,21 @@ WHAT: Final = Command(
             plain("cli.what.words", "The word, such as kerf, feed valve, B11 or head.up."),
             word(_WORD), default=None, many=True,
         ),
+    ),
+)  # fmt: skip
+SENTENCES: Final = Command(
+    "sentences",
+    plain(
+        "cli.sentences",
+        "List every sentence that coach, hints, card, cautions and lessons can say: what sets it off, in every language.",
+    ),
+    _sentences,
+    (
+        Parameter(
+            "of",
+            plain("cli.sentences.of", "coach, slips, hints, card, cautions or steps; all when left out."),
+            word(_KIND), default="",
+        ),
+        JSON,
     ),
 )  # fmt: skip

@@ -3,7 +3,7 @@
 import sys
 from typing import Final
 
-from sim.cli.author_commands import CHECK, DRAW, LIST, SCHEMA, WHAT
+from sim.cli.author_commands import CHECK, DRAW, LIST, SCHEMA, SENTENCES, WHAT
 from sim.cli.calc import CALC
 from sim.cli.class_commands import CLASS, INSTRUCT, NEXT
 from sim.cli.display import has_display, window
@@ -44,7 +44,7 @@ DRYCYCLE: Final = CommandGroup(
     plain("cli.home", "A training saw that can be run wrong on purpose. Alone, it opens home."),
     (
         PLAY, RUN, LIST, CHECK, DRAW, REPLAY, TRACE, DEBRIEF, CLASS, INSTRUCT, NEXT, SHOT, PRINT,
-        PROVE, SCHEMA, CALC, WHAT,
+        PROVE, SCHEMA, SENTENCES, CALC, WHAT,
     ),
     (
         Parameter(

@@ -52,8 +52,7 @@ __all__ = [
 _LOCKS: Final[tuple[Interlock, ...]] = (
     interlock(
         "I1", "control power, isolator and stops",
-        rule="nothing is driven without control power, which the emergency stops take away and the trip line, "
-        "no emergency stop, leaves on; the head may sink, so keep clear",
+        rule="nothing is driven without control power, which emergency stops take away and the trip line leaves on; the head may sink, so keep clear",
         hazard="a part that sets off by itself when the power comes on",
     ),
     interlock(

@@ -62,5 +62,7 @@ GROUP: Final[Group] = group("control", "Power and control",
     term("current", "current; amperes", "What flows through a wire. A motor takes more of it the harder it works."),
     term("insulated", "insulated; insulated tools", "Covered with what carries no current, and tested for a voltage."),
     term("interlock-row", "interlock row; interlock rows; rows", "One line of the table of interlocks: an action, and what must hold for it."),
+    term("mains", "mains; mains voltage", "The electric supply of the building. Its voltage kills."),
+    term("tag", "tag; tags", "Of a device: its name in the wiring, such as B11. Of a padlock: the card that says whose it is and why it hangs."),
 )
 # fmt: on

@@ -50,5 +50,6 @@ GROUP: Final[Group] = group("cut", "The cut",
     term("fine", "fine; finer", "Many teeth to the inch, for thin walls; of a tool: it tells small differences."),
     term("drift", "drift; drifts", "To move slowly out of place: an arm that is not locked, a band that leaves its line."),
     term("dive", "dive; dives", "The head drops quickly as the bar gives way at the end of a cut."),
+    term("snatch", "snatch; snatched", "The band catches a loose bar and pulls it along in an instant."),
 )
 # fmt: on

@@ -26,5 +26,6 @@ GROUP: Final[Group] = group("fluids", "Oil, air and coolant",
     term("foam", "foam; foams", "Too rich a coolant foams, and foam does not cool."),
     term("rust", "rust", "What water with too little oil leaves on metal."),
     term("soluble-oil", "soluble oil", "Oil that mixes with water to a milky coolant."),
+    term("bleed", "bleed; bleeds", "To let trapped air out of the oil by a screw, and close the screw again."),
 )
 # fmt: on

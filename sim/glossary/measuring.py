@@ -19,7 +19,7 @@ GROUP: Final[Group] = group("measuring", "Measuring",
     term("correction", "correction; correct", "What is added to a reading or a setting because the last piece was off by that much."),
     term("first-piece", "first piece", "It is measured before the rest are cut, for what is wrong with it is wrong with all."),
     term("ammeter", "ammeter", "Shows the current of a motor. More current means a harder cut."),
-    term("meter", "meter; tester; testers", "Measures volts or ohms between two terminals. Ohms are measured only on what is dead."),
+    term("meter", "meter; tester; testers; ohmmeter; ohms", "Measures volts or ohms between two terminals. Ohms are measured only on what is dead."),
     term("file", "file; files", "A steel tool with fine teeth that takes the burr off before a piece is measured."),
 )
 # fmt: on

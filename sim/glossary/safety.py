@@ -27,5 +27,6 @@ GROUP: Final[Group] = group("safety", "Safety",
     term("hook", "hook; hooks", "A rod with a bent end that pulls chips away from the saw. Never the hand."),
     term("strike", "strike; strikes", "What moves hits a hand or another part."),
     term("caution", "caution; cautions", "What to beware of before you do a thing."),
+    term("supervisor", "supervisor; supervisors", "Who decides at the workplace. He is asked when the owner of a padlock is away; no lock is cut."),
 )
 # fmt: on

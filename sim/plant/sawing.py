@@ -67,8 +67,7 @@ _RUBBED = row(
 )  # fmt: skip
 _RUBBED_HARD = row(
     "harm.teeth-rubbed.hardens",
-    "The feed gave them a chip of {chip}: they rubbed on {share} of their way, and what they rubbed over is "
-    "{hardened} times as hard as the metal. Such a cut costs {cost} of the band instead of {due}.",
+    "The feed gave them a chip of {chip}, and they rubbed on {share} of their way. What they rubbed over is {hardened} times as hard as the metal. Such a cut costs {cost} of the band instead of {due}.",
     chip=micrometres(2), share=percent(), hardened=number(1), cost=percent(2), due=percent(2),
 )  # fmt: skip
 _NOT_RUN_IN = row(

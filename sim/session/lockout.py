@@ -107,8 +107,7 @@ VERIFY_IT: Final = plain("lockout.stands.verify", "Nothing is wanting; verify it
 WANTING: Final = row("lockout.stands.wanting", "Wanting: {what}", what=part())
 _VERIFIED: Final = plain(
     "lockout.stands.verified",
-    "Verified: hands may go in, but never at the line side of the isolator, which stays live; into the "
-    "wiring behind it only when it is proved dead.",
+    "Verified: hands may go in, but never at the line side of the isolator, which stays live. Into the wiring behind it they go only when it is proved dead.",
 )
 _GOES_BACK: Final = plain(
     "lockout.stands.goes-back",

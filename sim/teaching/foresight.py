@@ -48,16 +48,14 @@ _STALLS: Final = row(
 )  # fmt: skip
 _WANDERS: Final = row(
     "slip.cut.wanders",
-    "as it is set, the band would wander {out} mm per 100 mm out of square; shorten the free span, "
-    "tension the band, or feed with less force",
+    "as it is set, the band would wander {out} mm per 100 mm; shorten the free span, tension the band, or feed with less force",
     out=number(2),
 )
 
 
 _NOT_RUN_IN: Final = row(
     "slip.cut.not-run-in",
-    "the band is new, and a chip of {chip} would break its fresh edges; run it in with the feed valve at "
-    "{valve} for the first 400 cm2, of which it has {left} left",
+    "a chip of {chip} would break the new band's edges; run it in at feed valve {valve}: {left} of its first 400 cm2 is left",
     chip=micrometres(1), valve=mm_min(), left=percent(),
 )  # fmt: skip
 _RUBS_SAID: Final = row(

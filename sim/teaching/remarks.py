@@ -16,8 +16,7 @@ UNSAFE: Final = plain(
 )
 EXPOSED: Final = row(
     "coach.exposed",
-    "Hands {where} in a saw that is not in your own control. Instead: stop the band, lower the head or "
-    "let it down on its prop, and take the key of the mode switch along or leave the stop pressed in.",
+    "Hands {where} in a saw that is not in your own control. Instead: stop the band, and lower the head or let it down on its prop. Then take the key of the mode switch along, or leave the stop pressed in.",
     where=part(),
 )  # fmt: skip
 UNQUALIFIED: Final = plain(
@@ -26,8 +25,7 @@ UNQUALIFIED: Final = plain(
 )
 NOT_PROVED: Final = plain(
     "coach.not-proved-dead",
-    "Hands in a cabinet that nobody had proved dead. Instead: have a qualified person lock out, prove it dead at "
-    "the part, the tester on a known source before and after, and only then go in (29 CFR 1910.333 (b)).",
+    "Hands in a cabinet that nobody had proved dead. Instead: have a qualified person lock out and prove it dead at the part, and only then go in (29 CFR 1910.333 (b)). The tester is tried on a known source before and after.",
 )
 NOT_TOLD: Final = plain(
     "coach.not-told",
@@ -98,9 +96,7 @@ DIAL_WRONG: Final = row(
 )  # fmt: skip
 LOCKED_OUT: Final = row(
     "coach.lockout.whole",
-    "Every supply of the saw is off, locked and verified, the head rests and no oil is left ({source}): hands "
-    "may go in, but never at the line side of the isolator, which stays live, and into the wiring behind it "
-    "only when it is proved dead.",
+    "Every supply of the saw is off, locked and verified, the head rests and no oil is left ({source}). Hands may go in, but never at the line side of the isolator, which stays live. Into the wiring behind it they go only when it is proved dead.",
     source=name(),
 )
 PROVED_DEAD: Final = row(
@@ -137,8 +133,7 @@ NO_JOB: Final = plain("coach.stop.no-job", "No job is under way, so there is not
 BAND_STANDS: Final = plain("coach.stop.band-stands", "The band is stopped already.")
 HELD_STOP: Final = plain(
     "coach.held.stop",
-    "The held job is broken off: in PRODUCTION a head that is down is raised, the band is off, and a "
-    "piece that is begun is scrap.",
+    "The held job is broken off. In PRODUCTION a head that is down is raised, the band is off, and a piece that is begun is scrap.",
 )
 HELD_HOLD: Final = plain("coach.held.hold", "The job is held already; this changes nothing.")
 STANDS: Final = row(

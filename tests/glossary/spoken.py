@@ -10,6 +10,7 @@ import sys
 from functools import cache
 from pathlib import Path
 
+from sim.authoring.said import trigger
 from sim.glossary import found_in
 from sim.glossary.derived import names_of
 from sim.plant.set_points import SET_POINTS
@@ -18,10 +19,9 @@ from sim.words.message import ROWS
 from sim.words.reader import Reader, phrases_of
 from tests.words.test_spanish import _load_every_wing, _spanish, _words_of
 
-# Whoever learns at the saw hears these: coach, slips, hints, card, cautions, console, rules and hazards.
-SAID_AT_THE_SAW = (
-    "coach.", "slip.", "hint.", "card.", "caution.", "advice.", "lamp.", "interlock.", "hazard.",
-    "console.band", "console.coolant", "console.cutting-vise", "console.enable", "console.head",
+# On the console; what coach, slips, hints, card and cautions say, `sim.authoring.said` lists.
+ON_THE_CONSOLE = (
+    "lamp.", "console.band", "console.coolant", "console.cutting-vise", "console.enable", "console.head",
     "console.job", "console.mode", "console.palm", "console.part", "console.shuttle", "console.supply",
 )  # fmt: skip
 _WORD = re.compile(r"[^\W\d_]+(?:[-'][^\W\d_]+)*")
@@ -42,11 +42,11 @@ def told_by_lessons():
                     yield f"{name}: step {number}, {field}", text
 
 
-def told_by_rows(prefixes):
-    """Yield row and English of everything that the rows of some prefixes say."""
+def told_by_rows():
+    """Yield row and English of everything that the console's rows and those of the coach and his kin say."""
     _load_every_wing()
     for key, row in ROWS.items():
-        if key.startswith(prefixes):
+        if key.startswith(ON_THE_CONSOLE) or trigger(key) is not None:
             for english in (*_words_of(row), row.plural):
                 if english:
                     yield row, english
@@ -56,7 +56,7 @@ def said(language):
     """Yield place and text, in a language, of what lessons and the saw say."""
     for place, english in told_by_lessons():
         yield place, english if language == "en" else phrases_of(language)[english]
-    for row, english in told_by_rows(SAID_AT_THE_SAW):
+    for row, english in told_by_rows():
         text = english if language == "en" else _spanish(row, english, language) or ""
         yield row.key, text.replace("\0", " ")
 

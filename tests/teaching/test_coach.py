@@ -110,7 +110,7 @@ WRONG = [
      "The isolator is still on"),
     ("14-shut-down", 4, [("set", "head.prop", "out")], "The head rests on the prop"),
     ("15-band-change", 8, [("set", "band.tension_mpa", 100)], "the tension switches keep the band from starting"),
-    ("15-band-change", 15, [("set", "head.feed_valve_mm_min", 87)], "would break its fresh edges"),
+    ("15-band-change", 15, [("set", "head.feed_valve_mm_min", 87)], "would break the new band's edges"),
     ("16-start-of-shift", 7, [("set", "coolant.concentration_percent", 15)], "too rich"),
     ("17-first-piece-right", 3, [("set", "shuttle.stop_mm", 220)],
      "Hands in the way of the shuttle in a saw that is not in your own control"),
@@ -174,8 +174,8 @@ def test_whoever_does_as_a_lesson_asks_hears_of_no_harm_and_no_danger(name):
         ([*POWER, ("tap", "job.hold")],
          "Refused: the job is stopped; only a running job can be held."),
         ([*POWER, ("set", "band.guide_span_mm", 100)],
-         "Own control first: the band stands, the head rests on bed, bar or prop, and the key of the mode switch is "
-         "in your pocket, an emergency stop is pressed in or the isolator is off. The guide arm is locked. Slacken "
+         "Own control first: the band stands, and the head rests on bed, bar or prop. The key of the mode switch is "
+         "in your pocket, or an emergency stop is pressed in, or the isolator is off. The guide arm is locked. Slacken "
          "its lock first."),
     ],
 )  # fmt: skip
@@ -252,9 +252,9 @@ def test_hands_in_the_machine_without_lock_out_are_told_of():
     ("acts", "said"),
     [
         ([("release", "supply.isolator")],
-         "The voltage from the isolator went: nothing is driven without control power, which the emergency stops take away and the trip line, no emergency stop, leaves on; the head may sink, so keep clear (I1). On this saw it sinks, as fast as its feed valve lets it."),
+         "The voltage from the isolator went: nothing is driven without control power, which emergency stops take away and the trip line leaves on; the head may sink, so keep clear (I1). On this saw it sinks, as fast as its feed valve lets it."),
         ([("press", "supply.emergency_stop")],
-         "The emergency stop at the console was pressed: nothing is driven without control power, which the emergency stops take away and the trip line, no emergency stop, leaves on; the head may sink, so keep clear (I1). On this saw it sinks, as fast as its feed valve lets it."),
+         "The emergency stop at the console was pressed: nothing is driven without control power, which emergency stops take away and the trip line leaves on; the head may sink, so keep clear (I1). On this saw it sinks, as fast as its feed valve lets it."),
         ([*START, ("set", "band.wheel_cover", "open")],
          "It is locked while the band moves. Stop the band and wait until it stands."),
         ([*START, ("set", "band.tension_mpa", 240)],
@@ -306,7 +306,7 @@ def test_what_happened_is_told_with_its_reason(acts, said):
     ("key", "said"),
     [
         ("job.hold", "The job is held already; this changes nothing."),
-        ("job.stop", "The held job is broken off: in PRODUCTION a head that is down is raised, the "
+        ("job.stop", "The held job is broken off. In PRODUCTION a head that is down is raised, the "
                      "band is off, and a piece that is begun is scrap."),
     ],
 )  # fmt: skip
@@ -351,8 +351,8 @@ def test_a_begin_with_something_left_undone_is_warned_of():
 
     assert str(coach.remark()) == (
         "Before you go on: the guide arm is free to be moved; lock it before the cut, or it drifts. "
-        "Own control first: the band stands, the head rests on bed, bar or prop, and the key of the mode switch is "
-        "in your pocket, an emergency stop is pressed in or the isolator is off."
+        "Own control first: the band stands, and the head rests on bed, bar or prop. The key of the mode switch is "
+        "in your pocket, or an emergency stop is pressed in, or the isolator is off."
     )
 
 
@@ -435,8 +435,7 @@ def test_the_coach_does_not_say_that_a_head_rises_which_stands_for_want_of_air()
     assert session.saw.controller.machines["head"].state == "RAISING"
     assert str(coach.remark()) == (
         "head.raise is taken, but the head does not move: the air cock is shut: the head is "
-        "not raised, and as soon as control power goes nothing carries it; keep clear of the head, find out "
-        "who shut the cock and why, and only then open it."
+        "not raised, and nothing carries it without control power; keep clear, find out why, then open it."
     )
 
 
@@ -658,7 +657,7 @@ def test_the_coach_does_not_say_that_what_is_jumpered_or_forced_protects(bypass,
 
     assert re.search("keeps? the band from starting", said[0])
     assert "from starting" not in said[1]
-    assert "a jumper or a force takes away what keeps the band from running" in said[1]
+    assert "a force or jumper lets the band run" in said[1]
 
 
 def test_what_a_mode_means_is_told_with_the_jumper_that_is_in():

@@ -39,7 +39,7 @@ def test_where_the_row_is_gone_the_guard_is_not_said_to_keep_the_band_and_the_st
     session.set("band.guard", "open")
     said = str(coach.remark())
     assert "B41 keeps" not in said
-    assert "do not count on them" in said
+    assert "count on none" in said
 
     session.palms("band.run")
     session.advance(3)

@@ -109,8 +109,7 @@ _ROWS: Final = (
     ),
     _harm(
         "ran-on", "Band ran on after the job", _W, "band",
-        "The band ran on long after the job was complete: it wore, and whoever came by would have taken "
-        "a saw that is done for one that stands.",
+        "The band ran on long after the job was complete. It wore, and whoever came by would have taken it for a saw that stands.",
         "leave the run-on minutes at 0, or stop the band when the last piece is out",
         minutes=1, band_life=0.02, money=3,
     ),
@@ -123,8 +122,7 @@ _ROWS: Final = (
     _harm(
         "band-set-going-uncovered", "Band set going uncovered", _W, "band",
         "The band was set going with a guard or a cover open: a hand could have reached it.",
-        "close guard and cover before the band moves; a jog in MAINTENANCE may have them open, and only "
-        "with hands and everybody else clear of the band",
+        "close guard and cover before the band moves; only a jog in MAINTENANCE may have them open, with hands and people clear of the band",
         minutes=5, once_a_cut=False, critical=True,
     ),
     _harm(
@@ -148,15 +146,13 @@ _ROWS: Final = (
     ),
     _harm(
         "band-outlived", "Band sawn past its life", _W, "band",
-        "The teeth have sawn as much as they last for, and the cut went on: from here on the band leans, and goes "
-        "down slower and slower.",
+        "The teeth have sawn as much as they last for, and the cut went on. From here on the band leans, and goes down slower and slower.",
         "change a band that cuts slower or leaves a leaning face, and find out what wore it",
         minutes=2, money=5, once_a_cut=False,
     ),
     _harm(
         "teeth-rubbed", "Teeth rubbed instead of cutting", _W, "band",
-        "The teeth took less than the least chip that their edge forms: they rubbed, which heats and hardens "
-        "the metal, wears the band and runs off square.",
+        "The teeth took less than the least chip that their edge forms: they rubbed. That heats and hardens the metal, wears the band and runs off square.",
         "feed as the card says; never save a band by shutting the feed valve",
         minutes=2, band_life=0.05, money=5,
     ),
@@ -169,8 +165,7 @@ _ROWS: Final = (
     ),
     _harm(
         "band-tired", "Band cracked by bending", _S, "band",
-        "The band was bent round its wheels so often that cracks grew from its gullets: it would have parted "
-        "at one of them, inside its covers or out of an open one.",
+        "The band was bent round its wheels so often that cracks grew from its gullets. It would have parted at one of them, inside its covers or out of an open one.",
         "tension a band no further than the card says, and change it when cracks show in its gullets",
         minutes=30, band_life=1.0, money=120,
     ),
@@ -215,8 +210,7 @@ _ROWS: Final = (
         "bound-in-kerf", "Band bound in an old kerf", _D, "band",
         "A band was let down running into a kerf that another band had sawn: it bound between the sides, and "
         "its teeth were torn off.",
-        "feed the bar on and cut off the end with the old kerf, or begin beside it; never start a new band in an "
-        "old kerf",
+        "feed the bar on and cut off the end with the old kerf, or begin beside it; never start a new band in one",
         minutes=15, band_life=1.0, money=75, once_a_cut=False,
     ),
     _harm(
@@ -227,8 +221,7 @@ _ROWS: Final = (
     ),
     _harm(
         "corner-missing", "Piece with a corner missing", _W, "band",
-        "The first cut at this angle ran out of the end of the bar, and a corner of the old end stayed: the piece "
-        "is scrap.",
+        "The first cut at this angle ran out of the end of the bar. A corner of the old end stayed, and the piece is scrap.",
         "stand the end out past the band by at least the width of the bar times the tangent of the angle, for "
         "the first cut",
         minutes=2, money=4, once_a_cut=False,
@@ -287,8 +280,7 @@ _ROWS: Final = (
     # Shuttle
     _harm(
         "bar-into-band", "Bar moved against the band", _S, "shuttle",
-        "The shuttle moved the bar while the head was not clear of it: the bar would have pushed the band "
-        "out of its guides, or broken it.",
+        "The shuttle moved the bar while the head was not clear of it. The bar would have pushed the band out of its guides, or broken it.",
         "raise the head clear before the shuttle moves the bar, either way",
         minutes=40, band_life=1.0, scrap_m=0.1, money=140,
     ),
@@ -429,8 +421,7 @@ _ROWS: Final = (
     ),
     _harm(
         "meter-blown", "Ohms metered at mains voltage", _D, "supply",
-        "The probes of an ohmmeter were on mains voltage: that can wreck a meter, and one that is not made "
-        "for it can burst in the hand.",
+        "The probes of an ohmmeter were on mains voltage. That can wreck a meter, and one that is not made for it can burst in the hand.",
         "prove the parts dead before ohms are metered, and the meter on a known source before and after",
         minutes=15, money=25, once_a_cut=False, critical=True,
     ),

@@ -72,8 +72,7 @@ BETWEEN_INDEX: Final = plain(
 )
 TENSE: Final = plain(
     "card.band.tension-mpa.tense",
-    "higher than the middle of 150 to 300 MPa: this bar wants more force before the teeth bite, and a tight "
-    "band stays square under it",
+    "above the middle of 150 to 300 MPa: this bar wants more force before the teeth bite, and a tight band stays square",
 )
 FASTEST: Final = row(
     "card.band.speed-m-min.fastest",
@@ -103,9 +102,7 @@ CHIP: Final = row(
 )
 MITRED_STOP: Final = row(
     "card.shuttle.stop-mm.mitred",
-    "piece plus kerf along the bar: at {angle} a kerf of {kerf} takes {along} of it, {more} more than square. "
-    "For the first cut stand the square end out past the band by {out} at least, or a corner of it stays; "
-    "wind past it and back",
+    "piece plus kerf along the bar: at {angle} a kerf of {kerf} takes {along} of it, {more} more than square. For the first cut stand the square end out past the band by {out} at least, or a corner of it stays. Wind past the setting and back",
     angle=degrees(), kerf=mm(2), along=mm(2), more=mm(2), out=mm(1),
 )  # fmt: skip
 VALVE: Final = row(

@@ -22,13 +22,11 @@ from sim.words.message import NOTHING, Message, plain
 
 OWN_CONTROL: Final = plain(
     "caution.own-control",
-    "Own control first: the band stands, the head rests on bed, bar or prop, and the key of the mode switch is in "
-    "your pocket, an emergency stop is pressed in or the isolator is off.",
+    "Own control first: the band stands, and the head rests on bed, bar or prop. The key of the mode switch is in your pocket, or an emergency stop is pressed in, or the isolator is off.",
 )
 OWN_CONTROL_ASIDE: Final = plain(
     "caution.own-control.aside",
-    "Own control first: everything stands, and the key of the mode switch is in your pocket, an emergency stop is pressed in "
-    "or the isolator is off.",
+    "Own control first: everything stands. The key of the mode switch is in your pocket, or an emergency stop is pressed in, or the isolator is off.",
 )
 STANDS: Final = plain(
     "caution.stands", "Only with band and head at rest: no job runs, and both have come to a stop."
@@ -76,8 +74,7 @@ CABINET: Final = plain(
 )
 LIVE: Final = plain(
     "caution.live",
-    "At live parts: a barrier so that nobody else comes near, insulated tools, gloves rated for the voltage, a face "
-    "shield, no metal on arms or hands, and never alone.",
+    "At live parts: a barrier so that nobody else comes near, insulated tools, gloves rated for the voltage, a face shield. No metal on arms or hands, and never alone.",
 )
 FLOOR: Final = plain("caution.floor", "Wet coolant on the floor is as smooth as oil.")
 LOAD: Final = plain(

@@ -47,13 +47,11 @@ _GUARD: Final = plain(
 )
 _GUARD_JUMPERED: Final = plain(
     "slip.guard.jumpered",
-    "the band guard is open, and a jumper or a force takes away what keeps the band from running; close it, "
-    "and never force or jumper anything on a real saw",
+    "the band guard is open, and a force or jumper lets the band run; close it; never force or jumper anything on a real saw",
 )
 _COVER_JUMPERED: Final = plain(
     "slip.cover.jumpered",
-    "the wheel cover is open, and a jumper or a force takes away what keeps the band from running; close it, "
-    "and never force or jumper anything on a real saw",
+    "the wheel cover is open, and a force or jumper lets the band run; close it; never force or jumper anything on a real saw",
 )
 _COVER_UNLOCKED: Final = plain(
     "slip.cover.no-lock-out",
@@ -70,24 +68,21 @@ _TENSION: Final = row(
 )  # fmt: skip
 _TENSION_JUMPERED: Final = row(
     "slip.tension.jumpered",
-    "{stress} is outside {low} to {high}, and a jumper or a force takes away what keeps the band from running",
+    "{stress} is outside {low} to {high}, and a force or jumper lets the band run",
     stress=mpa(), low=mpa(bare=True), high=mpa(),
 )  # fmt: skip
 # Where the saw's own rows are others than the table's, nothing is said of what they keep.
 _GUARD_ALONE: Final = plain(
     "slip.guard.own-rows",
-    "the band guard is open; this saw has interlock rows of its own, so do not count on them, and close it before "
-    "the band is started",
+    "the band guard is open; this saw has interlock rows of its own, so count on none and close it before the band starts",
 )
 _COVER_ALONE: Final = plain(
     "slip.cover.own-rows",
-    "the wheel cover is open; this saw has interlock rows of its own, so do not count on them, and close it before "
-    "the band is started",
+    "the wheel cover is open; this saw has interlock rows of its own, so count on none and close it before the band starts",
 )
 _TENSION_ALONE: Final = row(
     "slip.tension.own-rows",
-    "{stress} is outside {low} to {high}; this saw has interlock rows of its own, so do not count on them, and "
-    "tension the band right before it is started",
+    "{stress} is outside {low} to {high}; this saw has interlock rows of its own, so count on none and tension the band first",
     stress=mpa(), low=mpa(bare=True), high=mpa(),
 )  # fmt: skip
 _TEETH: Final = row(

@@ -28,8 +28,7 @@ _LIFT: Final = plain(
 )
 _COMES_DOWN: Final = plain(
     "slip.oil-relief.comes-down",
-    "the oil relief of the lift is open under a raised head, and it comes down by itself; keep clear, and see "
-    "that nobody is under it",
+    "the oil relief of the lift is open, and the raised head comes down by itself; see that nobody is under it, and keep clear",
 )
 _CUTTING: Final = plain(
     "slip.oil-relief.cutting-vise",
@@ -43,8 +42,7 @@ _SHUTTLE: Final = plain(
 
 _ROLLS: Final = plain(
     "slip.oil-relief.bar-rolls",
-    "the oil relief is open, the chock is out, and a bar that no vise holds rolls; chock the bar first, and keep clear "
-    "of its ends",
+    "oil relief open and chock out: a bar that no vise holds rolls; chock the bar first, and keep clear of its ends",
 )
 _HOOD: Final = plain("slip.infeed-hood", "the infeed hood is open, and no job begins; shut it")
 

@@ -27,8 +27,7 @@ _ON_THE_BAR: Final = plain(
 )
 _BELOW_THE_TOP: Final = row(
     "slip.stop-notch.below-the-top",
-    "the head would count as up with the band {below} below the top of the bar; set the ring at "
-    "the lowest notch that clears it",
+    "the head would count as up with the band {below} below the bar's top; set the ring at the lowest notch that clears it",
     below=mm(),
 )
 _LITTLE: Final = row(

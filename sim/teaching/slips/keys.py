@@ -46,13 +46,11 @@ _ON_THE_BAR: Final = plain(
 )
 _OLD_KERF: Final = plain(
     "slip.key.old-kerf",
-    "under the band stands a kerf that another band sawed, and this one would bind in it; feed the bar on, and cut "
-    "off the end with the kerf",
+    "under the band is a kerf of another band, and this one would bind in it; feed on, and cut off that end first",
 )
 _CORNER: Final = row(
     "slip.key.corner",
-    "for this angle the end of the bar stands out {short} too little past the band, and a corner of it would stay; "
-    "feed it out further first",
+    "at this angle the end of the bar stands out {short} too little, and a corner of it would stay; feed it further first",
     short=mm(1),
 )
 

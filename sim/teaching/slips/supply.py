@@ -15,8 +15,7 @@ from sim.words.message import NOTHING, Message, plain, row
 
 _COCK: Final = plain(
     "slip.air-cock",
-    "the air cock is shut: the head is not raised, and as soon as control power goes nothing carries it; keep "
-    "clear of the head, find out who shut the cock and why, and only then open it",
+    "the air cock is shut: the head is not raised, and nothing carries it without control power; keep clear, find out why, then open it",
 )
 _AIR: Final = row(
     "slip.air",
