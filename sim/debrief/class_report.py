@@ -23,7 +23,7 @@ from sim.debrief.debrief import debrief, summary
 from sim.debrief.paper import BAD, GOOD, STYLE, Child, el, label, page, table
 from sim.debrief.played_on import PlayedOn, played_on
 from sim.errors import DrycycleError, RecordError
-from sim.records.acts import OrderRefused, is_carried_out
+from sim.records.acts import OrderRefused, Rewound, is_carried_out
 from sim.records.folder import check_folder
 from sim.records.reading import SessionRecord, read_record
 from sim.records.rows import Opening, Worth
@@ -84,6 +84,13 @@ _REHEARSED: Final = {
 """And of one that the same trainee had rehearsed, in an attempt that broke off."""
 
 
+_TAKEN_BACK: Final = {
+    "practised": plain("class.taken-back.practised", "practised, with something taken back"),
+    "not passed": plain("class.taken-back.not-passed", "not passed, with something taken back"),
+}
+"""And of a lesson or of practice in which an accident was taken back."""
+
+
 @dataclass(frozen=True, slots=True)
 class SessionRow:
     """One record."""
@@ -108,6 +115,7 @@ class SessionRow:
     outcome: str = ""  # what came of it; empty where the record says only whether it was passed
     after_answer: bool = False  # it was played after its answer was shown
     rehearsed: bool = False  # or after it was rehearsed
+    rewinds: int = 0  # times that something was taken back
 
     @property
     def on(self) -> str:
@@ -126,6 +134,8 @@ class SessionRow:
         words = CAME_TO
         if not self.passed and (self.after_answer or self.rehearsed):
             words = _AFTER_ANSWER if self.after_answer else _REHEARSED
+        elif self.rewinds and not self.passed:
+            words = _TAKEN_BACK
         return words[self.outcome or ("passed" if self.passed else "not passed")]
 
     @property
@@ -227,7 +237,7 @@ def _row(record: SessionRecord, name: str, recount: bool, code: str) -> SessionR
         sum(map(is_carried_out, acts)),
         sum(isinstance(act, OrderRefused) for act in acts),
         _begun_with(opening, code), worth.outcome, opening.answer_known,
-        opening.rehearsed,
+        opening.rehearsed, sum(isinstance(act, Rewound) for act in acts),
     )  # fmt: skip
 
 
@@ -331,7 +341,7 @@ def html_of(found: Class) -> str:
         el(
             "p",
             label(
-                "Minutes are simulated. A critical act fails a session, and so do hands exposed; a drill with a hint is practice, and so is one that is played after its answer was shown or after it was rehearsed."
+                "Minutes are simulated. A critical act fails a session, and so do hands exposed; a drill with a hint is practice, and so is one that is played after its answer was shown or after it was rehearsed, and whatever had something taken back."
             ),
             class_="quiet",
         ),

@@ -7,10 +7,12 @@ Never here: points (`scoring`), evidence (`evidence`), pictures and pages.
 """
 
 from collections import deque
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
 from heapq import merge
+from itertools import chain, islice, pairwise
 from math import fsum
+from operator import attrgetter
 from typing import Any, Final, Literal
 
 import sim
@@ -24,12 +26,16 @@ from sim.debrief.scoring import (
     Outcome,
     ScorePart,
     critical_acts,
+    critical_now,
+    exposures_of,
     fault_titles,
     harm_of,
+    harms_of,
     is_drill,
     outcome_of,
     parts_of,
     score_of,
+    strikes_of,
     taught,
     was_unsafe,
     wore_out_bands,
@@ -38,11 +44,13 @@ from sim.debrief.sound_way import RouteStep, best_steps, own_steps
 from sim.debrief.verdict import why
 from sim.diagnosis.dependency import cause_of
 from sim.records.rows import Worth
-from sim.session.hands.zones import WHERE, Demand
+from sim.session.hands.person import seconds_by_zone
+from sim.session.hands.zones import STRIKES, WHERE, Demand
 from sim.session.kept import told
 from sim.session.kept.heard import Event, EventKind
 from sim.session.lockout import BY_NAME as STEPS
 from sim.session.playback.replay import Replay
+from sim.session.rewinds import spent_us
 from sim.session.session import Session
 from sim.units import MM, US
 from sim.words.fields import count, number, part, seconds
@@ -179,6 +187,8 @@ class Debrief:
     orders: int = 0  # of an instructor, carried out
     orders_refused: int = 0  # that reached the session and were not taken
     harm: int = 0  # warnings and damages
+    rewinds: int = 0  # times that something was taken back
+    taken_back: tuple[Message, ...] = ()  # critical acts among it
     not_played: Message = NOTHING  # of a record: from where on it was not played, and why
     as_recorded: tuple[Event, ...] = ()  # what the record tells of the time after that
 
@@ -191,6 +201,11 @@ class Debrief:
     def unfinished(self) -> bool:
         """Whether it is of a record that ends early, and tells only what was so up to there."""
         return self.outcome is Outcome.UNFINISHED
+
+    @property
+    def fails(self) -> tuple[Message, ...]:
+        """The critical acts that were not taken back, each of which fails a session."""
+        return _without(self.critical, self.taken_back)
 
     @property
     def weighs(self) -> bool:
@@ -253,20 +268,22 @@ def debrief(session: Session) -> Debrief:
     known = evidence(session)
     both = ways(session) if session.hidden else NO_WAYS
     critical = critical_acts(session)
+    bare = exposures_of(session)
     exposures = tuple(
         Exposed(
             zone.value,
             WHERE[zone],
             round(seconds_in, 3),
-            any(each.head for each in session.hands.exposures if each.zone is zone),
+            any(each.head for each in bare if each.zone is zone),
         )
-        for zone, seconds_in in session.hands.exposures_s().items()
+        for zone, seconds_in in seconds_by_zone(bare).items()
     )
     parts = parts_of(session, known, both)
     score = score_of(parts, critical)
-    outcome = _outcome(session, known, score)
+    outcome = _outcome(session, known, score_of(parts, critical_now(session)))
     best = best_steps(both.best, session.hidden)
-    harms = session.saw.consequences
+    harms = harms_of(session)
+    minutes = (session.going.now_us + spent_us(session.rewinds)) / US / 60
     on = played_on(session.origin)
     true_cause = cause_of(sorted(fault.name for fault in session.hidden))
     return Debrief(
@@ -282,7 +299,7 @@ def debrief(session: Session) -> Debrief:
         still_wrong=tuple(fault.title for fault in session.faults.still_wrong()),
         pieces=session.tally.pieces,
         good=session.tally.good,
-        minutes=session.now_s / 60,
+        minutes=minutes,
         money=fsum(c.money for c in harms),
         timeline=_timeline(session),
         teaches=quoted(session.scenario.teaches),
@@ -293,16 +310,16 @@ def debrief(session: Session) -> Debrief:
         mode=session.scenario.mode,
         engine=sim.__version__,
         cost=Cost(
-            session.now_s / 60,
+            minutes,
             fsum(c.minutes for c in harms),
             fsum(c.money for c in harms),
             fsum(c.band_life for c in harms),
             fsum(c.scrap_m for c in harms) / MM,
-            session.tally.pieces - session.tally.good,
+            session.tally.pieces - session.tally.good + sum(r.bad_pieces for r in session.rewinds),
         ),
         safety=_safety(session),
         exposures=exposures,
-        strikes=0 if session.hands.ordered else len(session.hands.strikes),
+        strikes=len(strikes_of(session)),
         causes_weighed=tuple(map(cause_title, known.causes)),
         true_cause=cause_title(true_cause) if true_cause in known.causes else NOTHING,
         start=known.start,
@@ -320,16 +337,34 @@ def debrief(session: Session) -> Debrief:
         orders=session.done.orders,
         orders_refused=session.done.orders_refused,
         harm=harm_of(session),
+        rewinds=len(session.rewinds),
+        taken_back=_without(critical, critical_now(session)),
     )
 
 
+def _without(said: Sequence[Message], others: Iterable[Message]) -> tuple[Message, ...]:
+    """Return what is left of some sentences without others, each once."""
+    left = list(said)
+    for each in others:
+        left.remove(each)
+    return tuple(left)
+
+
 def _outcome(session: Session, known: Evidence, score: int) -> Outcome:
-    """Return what came of a session: a drill by what was done, a job or a lesson by its points."""
+    """Return what came of a session: a drill by what was done, a job or a lesson by its points.
+
+    Args:
+        session: As far as it has come.
+        known: What its acts are worth as evidence.
+        score: The points without what critical acts took off that were taken back.
+    """
     if is_drill(session):
         return outcome_of(session, known)
     kept = not was_unsafe(session) and not wore_out_bands(session)
     passed = kept and score >= PASS_MARK and taught(session) and not let_pass(session)
-    return Outcome.PASSED if passed else Outcome.NOT_PASSED
+    if not passed:
+        return Outcome.NOT_PASSED
+    return Outcome.PRACTISED if session.rewinds else Outcome.PASSED
 
 
 def as_far_as_played(found: Debrief, played: Replay) -> Debrief:
@@ -402,18 +437,25 @@ def _json(value: Any, told: Callable[[Message], object]) -> Any:
 
 
 def _timeline(session: Session) -> tuple[Event, ...]:
-    """Return everything in order of time; of one instant, what was told to the trainee first.
+    """Return everything in the order in which it was lived; of one instant, what was told to the trainee first.
 
     Of a session of weeks it is the last that happened, and how much came before.
     """
     heard = session.heard
-    told = deque(
-        merge(heard.events, heard.behind, key=lambda event: event.at_us), maxlen=_MOST_TOLD
+    ends = (*heard.went_back, (len(heard.events), len(heard.behind)))
+    merged = (
+        merge(_between(heard.events, seen), _between(heard.behind, behind), key=attrgetter("at_us"))
+        for seen, behind in zip(*map(pairwise, zip((0, 0), *ends, strict=True)), strict=True)
     )
+    told = deque(chain.from_iterable(merged), maxlen=_MOST_TOLD)
     earlier = len(heard.events) + len(heard.behind) - len(told)
     if earlier:
         told.appendleft(Event(told[0].at_us, EventKind.NOTE, _EARLIER(count=earlier)))
     return tuple(told)
+
+
+def _between(events: Iterable[Event], places: tuple[int, int]) -> Iterable[Event]:
+    return islice(events, *places)
 
 
 def _safety(session: Session) -> tuple[Safety, ...]:
@@ -430,11 +472,12 @@ def _safety(session: Session) -> tuple[Safety, ...]:
             _EXPOSED(where=WHERE[each.zone], time=(each.to_us - each.from_us) / US, act=each.what),
             fine=False,
         )
-        for each in session.hands.exposures
+        for each in exposures_of(session)
         if each.demand is not Demand.LOCKED_OUT  # those are told as acts without a lock-out
     ]
     acts += [Safety(at_us, told.NOT_TOLD, fine=False) for at_us in session.done.untold]
-    acts += [Safety(each.at_us, each.sentence, fine=False) for each in session.hands.strikes]
+    struck = [each for each in harms_of(session) if each.kind in STRIKES]
+    acts += [Safety(each.at_us, each.sentence, fine=False) for each in struck]
     meddled = [Safety(each.at_us, each.message, fine=each.out) for each in session.done.meddled]
     if session.bench.banner:
         said = _AT_THE_END(banner=session.bench.banner)

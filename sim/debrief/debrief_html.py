@@ -192,18 +192,27 @@ def _head(found: Debrief) -> list[Html]:
 
 
 def _critical(found: Debrief) -> list[Html]:
-    if not found.critical:
-        return []
-    acts = el("ul", *(el("li", act) for act in found.critical))
-    title = el("h2", label("Critical: this alone fails the session"))
-    return [el("div", title, acts, class_="critical")]
+    both = (
+        (label("Critical: this alone fails the session"), found.fails),
+        (label("Critical, and taken back: it leaves no points"), found.taken_back),
+    )
+    return [
+        el("div", el("h2", title), el("ul", *(el("li", act) for act in acts)), class_="critical")
+        for title, acts in both
+        if acts
+    ]
 
 
 def _exposed(found: Debrief) -> list[Html]:
     if not found.exposures:
         return []
-    title = el("h2", label("Hands with nothing to protect them: this alone fails the session"))
-    return [el("div", title, class_="critical")]
+    practised = found.outcome is Outcome.PRACTISED and found.rewinds
+    title = (
+        label("Hands with nothing to protect them, and taken back")
+        if practised
+        else label("Hands with nothing to protect them: this alone fails the session")
+    )
+    return [el("div", el("h2", title), class_="critical")]
 
 
 def _score(found: Debrief) -> list[Html]:

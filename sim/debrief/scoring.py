@@ -4,13 +4,14 @@ A critical act makes the score 0, whatever the parts say. A drill has four parts
 told apart before it was named; the proof on the machine; the cost of the way to the cause, beside that
 of the best plan; and care, which nobody earns who mended nothing. A drill is passed by what was done,
 not by points (`outcome_of`). A job with nothing hidden has its pieces and care, a lesson its steps and
-care, a round at the start of the shift its findings, the judgement on them, and care. With a hint a drill is practice, and so it is once its answer was told. A wrong expectation takes
+care, a round at the start of the shift its findings, the judgement on them, and care. With a hint a drill is practice, and so it is once its answer was told; where something was taken back
+anything is, and an act that was critical leaves no points all the same. A wrong expectation takes
 no points off, and neither does a look that told nothing new; the debrief lists both.
 
 The weights are this program's own choice.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from math import fsum, isfinite
@@ -28,8 +29,10 @@ from sim.debrief.morning_round import (
 )
 from sim.faults.catalogue import EVERY
 from sim.faults.spares import goes_with
-from sim.plant.harm.consequences import Severity
+from sim.plant.harm.consequences import Consequence, Severity
+from sim.session.hands.person import Exposure
 from sim.session.hands.zones import STRIKES
+from sim.session.kept.deeds import Deeds
 from sim.session.lessons.lesson import Lesson, lesson_of
 from sim.session.session import Session
 from sim.words.fields import authored, count, mm, number, part, parts, seconds
@@ -172,7 +175,7 @@ class Outcome(StrEnum):
 
     PASSED = "passed"
     FOUND = "found"  # the right cause, and the saw not proved to be mended
-    PRACTISED = "practised"  # with hints, or after its answer was told
+    PRACTISED = "practised"  # with hints, after its answer was told, or with something taken back
     NOT_PASSED = "not passed"
     UNFINISHED = "not finished"  # of a record that ends early, as far as it goes
 
@@ -215,19 +218,62 @@ def critical_acts(session: Session) -> tuple[Message, ...]:
     """Return every act that fails the session whatever else was done.
 
     Hands that were struck by what an instructor put in meanwhile are told, and are no act of theirs.
+    One that was taken back stays one, and leaves no points.
     """
-    ordered = STRIKES if session.hands.ordered else frozenset()
-    return tuple(
-        [*started(session)]
-        + [HANDS_IN(act=each.what) for each in session.done.unsafe]
-        + [each.message for each in session.done.meddled if not each.allowed]
-        + [
-            each.sentence
-            for each in session.saw.consequences
-            if (each.row.severity is Severity.STOP and each.kind not in ordered)
-            or each.row.critical
-        ]
+    taken_back = [said for each in session.rewinds for said in _fails(each.harms, each.ordered)]
+    return (
+        *started(session),
+        *_by_hand(session.done),
+        *taken_back,
+        *_fails(session.saw.consequences, session.hands.ordered),
     )
+
+
+def critical_now(session: Session) -> tuple[Message, ...]:
+    """Return the critical acts that stand: those that were not taken back."""
+    if not session.rewinds:
+        return critical_acts(session)
+    return (
+        *started(session),
+        *_by_hand(session.done.standing),
+        *_fails(session.saw.consequences, session.hands.ordered),
+    )
+
+
+def _by_hand(done: Deeds) -> tuple[Message, ...]:
+    return (
+        *(HANDS_IN(act=each.what) for each in done.unsafe),
+        *(each.message for each in done.meddled if not each.allowed),
+    )
+
+
+def _fails(harms: Iterable[Consequence], ordered: bool) -> tuple[Message, ...]:
+    """Return those of some harms that fail a session; a strike does not that an instructor brought about."""
+    spared = STRIKES if ordered else frozenset()
+    return tuple(
+        each.sentence
+        for each in harms
+        if (each.row.severity is Severity.STOP and each.kind not in spared) or each.row.critical
+    )
+
+
+def harms_of(session: Session) -> tuple[Consequence, ...]:
+    """Return everything that came to harm, also what was taken back, which comes first."""
+    taken_back = (harm for each in session.rewinds for harm in each.harms)
+    return (*taken_back, *session.saw.consequences)
+
+
+def exposures_of(session: Session) -> tuple[Exposure, ...]:
+    """Return when hands were in reach with nothing to protect them, also what was taken back."""
+    taken_back = (span for each in session.rewinds for span in each.exposures)
+    return (*taken_back, *session.hands.exposures)
+
+
+def strikes_of(session: Session) -> tuple[Consequence, ...]:
+    """Return the times that hands were struck, also those taken back, but by no order of an instructor."""
+    taken_back = (harm for each in session.rewinds if not each.ordered for harm in each.harms)
+    own = () if session.hands.ordered else session.hands.strikes
+    return (*(harm for harm in taken_back if harm.kind in STRIKES), *own)
 
 
 def parts_of(session: Session, known: Evidence, ways: WaysToCause) -> tuple[ScorePart, ...]:
@@ -304,8 +350,9 @@ def needless_remedies(session: Session) -> tuple[str, ...]:
 
 
 def was_unsafe(session: Session) -> bool:
-    """Return whether somebody could have been hurt: nothing makes up for that."""
-    return bool(critical_acts(session) or session.hands.exposures or session.done.untold)
+    """Return whether somebody could have been hurt, and it was not taken back: nothing makes up for that."""
+    done = session.done.standing if session.rewinds else session.done
+    return bool(critical_now(session) or session.hands.exposures or done.untold)
 
 
 def wore_out_bands(session: Session) -> bool:
@@ -317,8 +364,8 @@ def outcome_of(session: Session, known: Evidence) -> Outcome:
     """Return what came of a drill, whatever its points.
 
     It is passed when it was safe, every hidden cause was told apart before it was named, put right,
-    and proved by a good piece, with at most one wrong name or needless remedy, without a hint, and
-    by somebody to whom no earlier record had told what is hidden, and who had not rehearsed it.
+    and proved by a good piece, with at most one wrong name or needless remedy, without a hint, with
+    nothing taken back, and by somebody to whom no earlier record had told what is hidden, and who had not rehearsed it.
     """
     if was_unsafe(session):
         return Outcome.NOT_PASSED
@@ -328,7 +375,7 @@ def outcome_of(session: Session, known: Evidence) -> Outcome:
     if not found or len(slips) > MOST_WRONG:
         return Outcome.NOT_PASSED
     origin = session.origin
-    if session.done.hints or origin.answer_known or origin.rehearsed:
+    if session.done.hints or session.rewinds or origin.answer_known or origin.rehearsed:
         return Outcome.PRACTISED
     proved = not session.faults.still_wrong() and session.tally.proved_us is not None
     return Outcome.PASSED if proved else Outcome.FOUND
@@ -482,12 +529,12 @@ def harm_of(session: Session) -> int:
 
     Struck hands, which are critical by themselves, do not count.
     """
-    return sum(c.kind not in STRIKES for c in session.saw.consequences)
+    return sum(c.kind not in STRIKES for c in harms_of(session))
 
 
 def exposed_acts(session: Session) -> int:
     """Return in how many acts hands were in a zone whose row did not hold."""
-    spans = [(each.what, each.zone) for each in session.hands.exposures]
+    spans = [(each.what, each.zone) for each in exposures_of(session)]
     return len(dict.fromkeys(spans))
 
 

@@ -57,6 +57,10 @@ _REHEARSED: Final = plain(
     "Rehearsed: an earlier attempt at it broke off after something was named, or put or set right. Its answer was "
     "not shown, and this is practice all the same. A drill that was not played before counts.",
 )
+_TAKEN_BACK: Final = plain(
+    "verdict.taken-back",
+    "Something was taken back, which no real saw does: it counts when it is done without.",
+)
 _NOT_TAUGHT: Final = plain("verdict.steps-left", "A lesson is passed by doing all of its steps.")
 _TOO_FEW: Final = row(
     "verdict.too-few-points", "It takes {points} points to pass.", points=number()
@@ -82,7 +86,9 @@ def _why(session: Session, known: Evidence, outcome: Outcome, pass_mark: int) ->
     if outcome is Outcome.PASSED:
         return _PROVED if is_drill(session) else NOTHING
     if outcome is Outcome.PRACTISED:
-        return _HINTS if session.done.hints else NOTHING
+        return sentences(
+            *((_HINTS,) if session.done.hints else ()), *((_TAKEN_BACK,) if session.rewinds else ())
+        )
     if outcome is Outcome.FOUND:
         return _NOT_MENDED if session.faults.still_wrong() else _NOT_PROVED
     if was_unsafe(session):

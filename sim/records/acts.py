@@ -57,6 +57,7 @@ class ActKind(StrEnum):
     JUMPER = "jumper"
     NOTE = "note"
     HINT = "hint"
+    REWIND_TO = "rewind_to"
     PUT_IN = "put_in"
     TAKE_OUT = "take_out"
     SECOND = "second"
@@ -234,6 +235,24 @@ class Hinted:
     message: Said
 
 
+@dataclass(frozen=True, slots=True)
+class Rewound:
+    """The session went back to a moment before; what was done from there on is undone on the saw.
+
+    The acts begun before that moment stand. The line is added behind what it takes back, which stays.
+    """
+
+    __pydantic_config__: ClassVar = CHECKED
+    kind: ClassVar = ActKind.REWIND_TO
+    at_us: Moment
+    to_us: Moment
+
+    def __post_init__(self) -> None:
+        """Hold the one against the other; raises ValueError."""
+        if self.to_us > self.at_us:
+            raise ValueError(f"{self.to_us} lies after {self.at_us}")
+
+
 # The instructor's -------------------------------------------------------------------------
 
 
@@ -321,7 +340,7 @@ class OrderRefused:
 
 Act = (
     Pressed | Released | Adjusted | Inspected | Asked | LockoutTaken | BarLoaded | Diagnosed | FindingReported | Mended
-    | Swapped | BrokenOff | Forced | Jumpered | Noted | Hinted | PutIn | TakenOut | SecondTold | Frozen | Paced | Marked
+    | Swapped | BrokenOff | Forced | Jumpered | Noted | Hinted | Rewound | PutIn | TakenOut | SecondTold | Frozen | Paced | Marked
     | OrderRefused
 )  # fmt: skip
 

@@ -16,7 +16,7 @@ from typing import Any, Final
 
 import sim
 from sim.errors import RecordError
-from sim.records.acts import Act, OrderRefused, PutIn, TakenOut, act_from, is_order
+from sim.records.acts import Act, OrderRefused, PutIn, Rewound, TakenOut, act_from, is_order
 from sim.records.chain_check import walk_chain
 from sim.records.kinds import refuse_line
 from sim.records.rows import Closing, Happened, Opening, SealedAct, row_from
@@ -166,7 +166,7 @@ class SessionRecord:
             if isinstance(found, LeftOut):
                 look.left_out.append(found)
                 continue
-            look.last_us = found.at_us
+            look.last_us = _until_us(found)
             events += isinstance(found, Happened)
             if isinstance(found, SealedAct):
                 if look.unopened is None:
@@ -192,7 +192,7 @@ class SessionRecord:
             except RecordError as fault:
                 yield number, LeftOut(where, fault.what), line
                 continue
-            last_us = found.at_us
+            last_us = _until_us(found)
             yield number, found, line
 
     def _reason_opened(self, number: int, act: OrderRefused, place: int) -> OrderRefused:
@@ -217,6 +217,11 @@ class SessionRecord:
             raise refuse_line(_NOT_OPENED, f"{self.name}:{number}")
         kind = PutIn if act.act == PutIn.kind else TakenOut
         return kind(act.at_us, fault, act.by)
+
+
+def _until_us(found: Act | SealedAct | Happened) -> int:
+    """Return the moment that a line leaves the session at: its own, or that to which it goes back."""
+    return found.to_us if isinstance(found, Rewound) else found.at_us
 
 
 def _row(line: Mapping[str, Any], where: str) -> Act | SealedAct | Happened:

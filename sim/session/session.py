@@ -59,6 +59,7 @@ from sim.session.lockout import Lockout, SecondPerson
 from sim.session.measuring import Measuring
 from sim.session.morning import Morning, drawn
 from sim.session.order_key import OrderKey
+from sim.session.rewinds import Rewind
 from sim.session.why import answer_to, as_lit
 from sim.signals import BY_KEY, Source
 from sim.trade.handling import CRANE, UNDER, too_much
@@ -156,6 +157,7 @@ class Session:
                 self.another.will_do(does_from(does), self.saw.clock.now_us)
         self.begun_with = scenario, stock
         self.turns: list[Turned] = []
+        self.rewinds: tuple[Rewind, ...] = ()  # the goings back, see `playback.rewind`
         self.journal.open(scenario, self.origin)
 
     def _count_for(self, job: JobWanted) -> Tally:

@@ -20,7 +20,7 @@ from sim.debrief.evidence import (
     Naming,
     likely,
 )
-from sim.debrief.scoring import OUTCOMES
+from sim.debrief.scoring import OUTCOMES, Outcome
 from sim.debrief.sound_way import RouteStep
 from sim.faults.catalogue import EVERY
 from sim.text.events import line_of
@@ -41,10 +41,18 @@ _TITLE: Final = row("report.title", "Debrief: {title}", title=part())
 _VERDICT: Final = row("report.verdict", "{outcome}, {score} of 100.", outcome=part(), score=count())
 _NO_POINTS: Final = row("report.verdict.no-points", "{outcome}.", outcome=part())
 _OWN: Final = row("report.own", "None of the drills that ship: {which}.", which=part())
+_CRITICAL_BACK: Final = row(
+    "report.critical.taken-back", "Critical, and taken back; it leaves no points: {act}", act=part()
+)
 _CRITICAL: Final = row("report.critical", "Critical, and enough to fail: {act}", act=part())
 _FAILS: Final = row(
     "report.exposed",
     "Enough to fail: for {time} hands were {where}, without what must hold there first.",
+    time=seconds(), where=parts("; "),
+)  # fmt: skip
+_BACK: Final = row(
+    "report.exposed.taken-back",
+    "Taken back: for {time} hands were {where}, without what must hold there first.",
     time=seconds(), where=parts("; "),
 )  # fmt: skip
 _UNDER: Final = row("report.exposed.head", "{where} while the head rested on nothing", where=part())
@@ -199,7 +207,9 @@ _REMEMBER: Final = row("report.remember", "To remember: {lesson}", lesson=part()
 def _exposed(debrief: Debrief) -> tuple[Message, ...]:
     time_s = fsum(each.seconds for each in debrief.exposures)
     where = tuple(_UNDER(where=e.where) if e.head else e.where for e in debrief.exposures)
-    return (_FAILS(time=time_s, where=where),) if time_s > 0.0 else ()
+    practised = debrief.outcome is Outcome.PRACTISED and debrief.rewinds
+    said = _BACK if practised else _FAILS
+    return (said(time=time_s, where=where),) if time_s > 0.0 else ()
 
 
 def report(debrief: Debrief) -> tuple[Part, ...]:
@@ -211,7 +221,8 @@ def report(debrief: Debrief) -> tuple[Part, ...]:
         _verdict(debrief),
         *((debrief.why,) if debrief.why else ()),
         *((debrief.ordered,) if debrief.ordered else ()),
-        *(_CRITICAL(act=act) for act in debrief.critical),
+        *(_CRITICAL(act=act) for act in debrief.fails),
+        *(_CRITICAL_BACK(act=act) for act in debrief.taken_back),
         *_exposed(debrief),
         *_causes(debrief),
         *_ways(debrief),

@@ -82,7 +82,8 @@ def session(
         morning=Made(started_with={}),
         bench=Made(banner=NOTHING),
         saw=Made(consequences=[]),
-        hands=Made(ordered=False, exposures=[]),
+        hands=Made(ordered=False, exposures=[], strikes=()),
+        rewinds=(),
         going=Made(followers=[]),
         origin=Made(answer_known=answer_known, rehearsed=rehearsed),
     )

@@ -583,6 +583,7 @@ def test_every_word_is_used_by_these_scripts_or_has_its_own_test():
 
     assert set(WORDS) - used - {"#"} == {
         "note", "quit", "auto", "step", "hint", "load", "force", "jumper", "volts", "ohms", "swap",
+        "rewind",  # see `tests/session/test_rewind.py`
         "take", "orders", "report",  # of a shift and of a round, see `tests/shift` and `tests/session/test_morning.py`
         "what", "where", "repeat",  # see `test_what_and_where`
     }  # fmt: skip

@@ -58,6 +58,14 @@ class Exposure:
     head: bool = False  # the head rested on nothing as it began, and could come down on them
 
 
+def seconds_by_zone(exposures: Iterable[Exposure]) -> dict[Zone, float]:
+    """Return the seconds of exposures by zone."""
+    spans: dict[Zone, list[float]] = {}
+    for each in exposures:
+        spans.setdefault(each.zone, []).append((each.to_us - each.from_us) / US)
+    return {zone: fsum(seconds) for zone, seconds in spans.items()}
+
+
 class Person:
     """The hands of the trainee."""
 
@@ -83,10 +91,7 @@ class Person:
 
     def exposures_s(self) -> dict[Zone, float]:
         """Return the seconds of exposure by zone."""
-        spans: dict[Zone, list[float]] = {}
-        for each in self.exposures:
-            spans.setdefault(each.zone, []).append((each.to_us - each.from_us) / US)
-        return {zone: fsum(seconds) for zone, seconds in spans.items()}
+        return seconds_by_zone(self.exposures)
 
     def exposed_for(self, what: Message) -> bool:
         """Return whether hands were ever exposed for an act."""

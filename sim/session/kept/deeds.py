@@ -3,8 +3,9 @@
 Never here: what an act does, or what is told of it.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from itertools import chain
 from typing import TypeVar
 
 from sim.control.decision import Decision
@@ -139,12 +140,32 @@ class Deeds:
         self.all: LongList[Deed] = LongList()
         # What can be played again, in the order in which it was begun.
         self.acts: LongList[Act] = LongList()
+        # Undone on the saw by going back, and not out of the books: see `ever`.
+        self.taken_back: tuple[Deed, ...] = ()
+        self.acts_taken_back: tuple[Act, ...] = ()
         self._wrote = wrote
 
     def begin(self, act: Act) -> None:
         """Write an act down, just before it is done."""
         self.acts.append(act)
         self._wrote(act)
+
+    def take_over(self, before: "Deeds") -> None:
+        """Keep what was done in a session from which this one went back: what it shares, once."""
+        self.taken_back = *before.taken_back, *before.all[len(self.all) :]
+        self.acts_taken_back = *before.acts_taken_back, *before.acts[len(self.acts) :]
+
+    @property
+    def ever(self) -> Iterator[Deed]:
+        """Everything that was done, also what was taken back, which comes first."""
+        return chain(self.taken_back, self.all)
+
+    @property
+    def standing(self) -> "Deeds":
+        """The deeds without those that were taken back."""
+        stands = Deeds(self._wrote)
+        stands.all, stands.acts = self.all, self.acts
+        return stands
 
     def __len__(self) -> int:
         return len(self.all)
@@ -175,49 +196,50 @@ class Deeds:
 
     @property
     def hints(self) -> list[Hinted]:
-        """The hints that were taken."""
-        return self.of(Hinted)
+        """The hints that were taken; no going back takes one back."""
+        return [deed.act for deed in self.ever if isinstance(deed.act, Hinted)]
 
     @property
     def lockout_steps(self) -> list[LockoutStep]:
         """The steps of the lock-out that were tried, with what stood against each."""
         return [
             LockoutStep(deed.done_us, deed.act.step, NOTHING if answer.taken else answer.message)
-            for deed, answer in self._answered()
+            for deed, answer in self._answered(self.all)
             if isinstance(deed.act, LockoutTaken)
         ]
 
     @property
     def unsafe(self) -> list[UnsafeAct]:
         """Hands in the machine without lock-out."""
-        return [UnsafeAct(deed.act.at_us, deed.unsafe) for deed in self.all if deed.unsafe]
+        return [UnsafeAct(deed.act.at_us, deed.unsafe) for deed in self.ever if deed.unsafe]
 
     @property
     def untold(self) -> list[int]:
         """When control power was switched on before those affected were told that the locks are off, us."""
-        return [deed.act.at_us for deed in self.all if deed.untold]
+        return [deed.act.at_us for deed in self.ever if deed.untold]
 
     @property
     def meddled(self) -> list[Meddling]:
         """What was forced and jumpered."""
         return [
             Meddling(deed.act.at_us, answer.message, answer.taken, _out(deed.act))
-            for deed, answer in self._answered()
+            for deed, answer in self._answered(self.ever)
             if isinstance(deed.act, Forced | Jumpered)
         ]
 
     @property
     def orders(self) -> int:
         """How many orders of an instructor were carried out; what a window notes itself is none."""
-        return sum(is_carried_out(act) for act in self.acts)
+        return sum(is_carried_out(act) for act in chain(self.acts_taken_back, self.acts))
 
     @property
     def orders_refused(self) -> int:
         """How many orders reached the session and were not taken."""
-        return sum(isinstance(act, OrderRefused) for act in self.acts)
+        return sum(isinstance(act, OrderRefused) for act in chain(self.acts_taken_back, self.acts))
 
-    def _answered(self) -> Iterator[tuple[Deed, Answer]]:
-        return ((deed, deed.answer) for deed in self.all if deed.answer is not None)
+    @staticmethod
+    def _answered(deeds: Iterable[Deed]) -> Iterator[tuple[Deed, Answer]]:
+        return ((deed, deed.answer) for deed in deeds if deed.answer is not None)
 
 
 def _out(act: Forced | Jumpered) -> bool:

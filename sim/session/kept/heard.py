@@ -41,8 +41,15 @@ class Heard:
     def __init__(self, now_us: Callable[[], int], told: Callable[[Event], None]) -> None:
         self.events: LongList[Event] = LongList()  # what the trainee may read at any time
         self.behind: LongList[Event] = LongList()  # what they are told after the close
+        # How long both were at each going back: what follows lies before the end of what came before.
+        self.went_back: tuple[tuple[int, int], ...] = ()
         self._now_us = now_us
         self._told = told
+
+    def take_over(self, before: "Heard") -> None:
+        """Go on behind what was heard in a session from which this one went back; nothing of it is lost."""
+        self.events, self.behind = before.events, before.behind
+        self.went_back = *before.went_back, (len(self.events), len(self.behind))
 
     def tell(self, kind: EventKind, message: Message) -> None:
         """Write down what happened, for everybody."""

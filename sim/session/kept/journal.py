@@ -48,6 +48,11 @@ class Journal:
         """Whether its lines go anywhere."""
         return self._record is not None
 
+    def take_over(self, before: "Journal") -> None:
+        """Go on with the record of a session from which this one went back; that writes no more."""
+        self._record, before._record = before._record, None
+        self._sealed, self._refusals = before._sealed, before._refusals
+
     def open(self, scenario: Scenario, origin: Origin) -> None:
         """Write the first line; the text of a scenario that hides something is sealed in it."""
         if self._record is None:

@@ -1,23 +1,30 @@
 """Plays a record again: the same acts at the same times must end in the same state."""
 
 import json
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from hashlib import sha256
 from itertools import islice, takewhile
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 from sim.errors import DrycycleError, RecordError
 from sim.kernel.clock import Allowance
-from sim.records.acts import Act, ActKind, Asked, BrokenOff, Hinted, Noted, is_order
-from sim.records.kinds import UNSOUND, By
+from sim.records.acts import Act, Rewound
+from sim.records.kinds import UNSOUND
 from sim.records.reading import LeftOut, SessionRecord, read_record
 from sim.session.kept.heard import ON_RECORD, Event
+from sim.session.playback.acting import broken_off, meanwhile, play
 from sim.session.playback.recorded import session_of
+from sim.session.playback.rewind import go_back
 from sim.session.session import Session
 from sim.words.fields import clock, number, part
 from sim.words.message import NOTHING, Message, plain, row
+
+__all__ = [
+    "CALLS_A_LINE", "MOST_CALLS", "Playable", "Replay", "broken_off", "meanwhile", "most_calls_of", "play", "playable",
+    "replay", "replay_of",
+]  # fmt: skip
 
 _ENDS_EARLY: Final = row(
     "replayed.ends-early", "The record ends early, after line {line}: {cut}.",
@@ -85,67 +92,6 @@ def _events(record: SessionRecord) -> Iterator[Event]:
     return (Event(each.at_us, each.event, each.message) for each in record.events)
 
 
-_WITH_HANDS: Final[dict[ActKind, Callable[[Session, Any, bool], object]]] = {
-    ActKind.SET: lambda s, a, wait: s.set(a.name, a.setting, wait=wait),
-    ActKind.INSPECT: lambda s, a, wait: s.inspect(a.name, a.expect, wait=wait),
-    ActKind.LOCKOUT: lambda s, a, wait: s.lock_out(a.step, wait=wait),
-    ActKind.LOAD: lambda s, a, wait: s.load_bar(a.how, wait=wait),
-    ActKind.PUT_RIGHT: lambda s, a, wait: s.put_right(a.name, wait=wait),
-    ActKind.SWAP: lambda s, a, wait: s.swap(a.name, wait=wait),
-}
-_DOES: Final[dict[ActKind, Callable[[Session, Any], object]]] = {
-    ActKind.PRESS: lambda s, a: s.press(*a.keys),
-    ActKind.RELEASE: lambda s, a: s.release(*a.keys),
-    ActKind.ASK: lambda s, a: s.ask(a.name),
-    ActKind.DIAGNOSE: lambda s, a: s.diagnose(a.name),
-    ActKind.REPORT: lambda s, a: s.report(a.name, a.calls_for),
-    ActKind.BREAK_OFF: lambda s, _: s.break_off(),
-    ActKind.FORCE: lambda s, a: s.bench.force(a.tag, a.value),
-    ActKind.JUMPER: lambda s, a: s.bench.jumper(a.name, a.on),
-    ActKind.NOTE: lambda s, a: (s.instructor if a.by is By.INSTRUCTOR else s).note(a.text),
-    ActKind.HINT: lambda s, a: s.take_hint(a.message),
-    ActKind.PUT_IN: lambda s, a: s.instructor.put_in(a.name),
-    ActKind.TAKE_OUT: lambda s, a: s.instructor.take_out(a.name),
-    ActKind.SECOND: lambda s, a: s.instructor.second(a.told),
-    ActKind.FREEZE: lambda s, a: s.instructor.freeze(a.on),
-    ActKind.PACE: lambda s, a: s.instructor.pace(a.factor),
-    ActKind.MARK: lambda s, a: s.instructor.mark(a.text),
-    ActKind.ORDER_REFUSED: lambda s, a: s.instructor.refused(a.order, a.why),
-}
-
-
-def play(session: Session, act: Act, *, wait: bool = True) -> None:
-    """Do an act to a session as it stands now; it raises what the act raises.
-
-    Args:
-        session: Whose saw it is.
-        act: What is done.
-        wait: Whether an act with hands is over when it returns; else it goes on as time passes, and what
-            somebody does meanwhile, or breaking it off, comes in its own time.
-    """
-    if act.kind in _WITH_HANDS:
-        _WITH_HANDS[act.kind](session, act, wait)
-    else:
-        _DOES[act.kind](session, act)
-
-
-def broken_off(acts: Sequence[Act]) -> frozenset[Act]:
-    """Return those of a run's acts that were broken off before they were done."""
-    broken: set[Act] = set()
-    busy: Act | None = None
-    for act in acts:
-        if act.kind in _WITH_HANDS:
-            busy = act
-        elif isinstance(act, BrokenOff) and busy is not None:
-            broken.add(busy)
-    return frozenset(broken)
-
-
-def meanwhile(act: Act) -> bool:
-    """Return whether an act can be done while the trainee is busy with another."""
-    return isinstance(act, Asked | BrokenOff | Noted | Hinted) or is_order(act)
-
-
 def replay(path: Path, *, allow_cut: bool = False) -> Replay:
     """Return the replay of a record; as `replay_of`, from its file.
 
@@ -180,7 +126,7 @@ def replay_of(
     Args:
         record: What is played.
         most_calls: How much may happen before it is given up; by `most_calls_of` when left out.
-        watch: Called with the session before anything is done in it.
+        watch: Called with the session before anything is done in it, and with each that one goes back to.
     """
     record.check_engine()
     session = session_of(record)
@@ -189,7 +135,7 @@ def replay_of(
     watch(session)
     to_play = playable(record)
     for number_, act in to_play.acts:
-        _play(session, act, f"{record.name}:{number_}")
+        session = _play(session, act, f"{record.name}:{number_}", watch)
     try:
         session.advance_us(max(to_play.end_us - session.saw.clock.now_us, 0))
     except DrycycleError as fault:
@@ -223,14 +169,18 @@ def _digest(events: Iterable[Event]) -> tuple[int, str]:
     return count, digest.hexdigest()
 
 
-def _play(session: Session, act: Act, where: str) -> None:
+def _play(session: Session, act: Act, where: str, watch: Callable[[Session], None]) -> Session:
+    """Do an act at its time; return the session that goes on, another one where the act goes back."""
     try:
         ahead_us = act.at_us - session.saw.clock.now_us
         if ahead_us < 0:
             raise RecordError(_NOT_PLAYED(why=_TOO_EARLY), where, UNSOUND)
         session.advance_us(ahead_us)
+        if isinstance(act, Rewound):
+            return go_back(session, act.to_us, watch)
         if session.going.doing is not None and not meanwhile(act):
             raise RecordError(_NOT_PLAYED(why=_TOO_EARLY), where, UNSOUND)
         play(session, act, wait=False)
     except DrycycleError as fault:
         raise RecordError(_NOT_PLAYED(why=fault.message), where, UNSOUND) from fault
+    return session

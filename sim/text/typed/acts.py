@@ -11,10 +11,12 @@ from typing import Final
 
 from sim.control.decision import Decision
 from sim.debrief.hints import hint
+from sim.errors import CommandError
 from sim.faults.catalogue import EVERY
 from sim.session.hands.cautions import LOCKED_OUT, before_mend
 from sim.session.hands.table import locked_out_to_mend, mended_by_setting
 from sim.session.kept.told import STANDS_STILL, weighs
+from sim.session.playback.rewind import GO_ON, SHIFT, against
 from sim.session.session import Session
 from sim.session.sights.describe import look
 from sim.signals import BY_KEY, Source
@@ -255,6 +257,12 @@ def _hint(session: Session, _act: TypedAct) -> Answers:
     return () if answer.taken else (answer.message,)
 
 
+def _rewind(session: Session, act: TypedAct) -> Answers:
+    """Refuse to go back: where a session may, the console goes on with another one."""
+    why, to_do = against(session)
+    raise CommandError(why or SHIFT, act.word, to_do or GO_ON)
+
+
 def _note(session: Session, act: TypedAct) -> Answers:
     session.note(act.text)
     return ()
@@ -294,6 +302,7 @@ DOES: Final[dict[str, Callable[[Session, TypedAct], Answers]]] = {
     "fix": _fix,
     "swap": _swap,
     "hint": _hint,
+    "rewind": _rewind,
     "step": lambda session, _act: step_or_none(session),
     "card": lambda session, _act: (
         set_up_card(session),

@@ -12,7 +12,7 @@ Never here: what the words do.
 import contextlib
 import io
 import sys
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -22,6 +22,8 @@ from sim.records.ending import Ended, whole
 from sim.session.lockout import YOU_ARE
 from sim.session.opening import library_entries, library_refusals, open_recorded
 from sim.session.order_lines import Orders
+from sim.session.playback.acting import meanwhile as beside_hands
+from sim.session.playback.rewind import may_rewind, rewind
 from sim.session.session import Session
 from sim.session.sights.describe import told as parts_of
 from sim.teaching.coach import Coach
@@ -38,8 +40,8 @@ from sim.text.typed.lists import ABOUT_TIME
 from sim.text.typed.meanwhile import Meanwhile
 from sim.text.typed.reading import TypedAct, expected
 from sim.text.typed.steps import step, steps_done
-from sim.units import MM
-from sim.words.fields import authored, count, mm, name, one_of, part
+from sim.units import MM, US
+from sim.words.fields import authored, count, mm, name, one_of, part, seconds
 from sim.words.message import NOTHING, Message, plain, quoted, row, sentences
 
 Does = Callable[[Session, TypedAct], tuple[Part, ...]]
@@ -89,6 +91,21 @@ _ENDED: Final = row(
 )
 _NOW: Final = row("console.now", "Now: {part}", part=part())
 _COACH: Final = row("console.coach", "Coach: {remark}", remark=part())
+_OR_BACK: Final = plain(
+    "console.or-back",
+    "You can still look and read. On with rewind: back to five seconds before it, and do it right. quit "
+    "reads the debrief.",
+)
+_TAKEN_BACK: Final = row(
+    "console.taken-back",
+    "{time} are taken back, and {count} act that was done in them. Now do it right: rewind again goes further back.",
+    plural="{time} are taken back, and {count} acts that were done in them. Now do it right: rewind again goes further back.",
+    time=seconds(1), count=count(),
+)  # fmt: skip
+_TIME_BACK: Final = row(
+    "console.time-back", "{time} are taken back. Now do it right: rewind again goes further back.",
+    time=seconds(1),
+)  # fmt: skip
 _STILL: Final = plain("console.still", "You can still look and read; quit reads the debrief.")
 _SCENARIO: Final = row(
     "console.scenario", "{title} ({mode}, level {level})",
@@ -104,6 +121,7 @@ _ORDER: Final = row(
 _HELP: Final = plain("console.help", "Type help for the words.")
 _TESTING: Final = ("drill", "assessment")
 _LEAVE: Final = ("quit", "exit")
+_BACK: Final = "rewind"
 
 
 def play(
@@ -121,6 +139,7 @@ def play(
         interactive: Whether a person sits there: prompts, and errors that do not end it.
     """
     page = Printer(write, drawn=interactive and may_draw())
+    turns: Turns | None = None
     try:
         page.put(*_greeting(session))
         meanwhile = Meanwhile()
@@ -129,11 +148,12 @@ def play(
         fault = turns.take()
     except Ended as ended:
         if not ended.torn:
-            session.close()  # without a debrief, for which nobody waits
+            _of(turns, session).close()  # without a debrief, for which nobody waits
         raise
     except BaseException:
-        finish(session)  # whatever happened, the record gets its closing line
+        finish(_of(turns, session))  # whatever happened, the record gets its closing line
         raise
+    session = turns.session
     found = finish(session)
     if turns.stopped and found.weighs:
         kept = session.record_path is not None
@@ -147,6 +167,11 @@ def play(
     if fault:
         page.put(NOTHING, fault)
     return NOT_UNDERSTOOD if fault else 0
+
+
+def _of(turns: "Turns | None", session: Session) -> Session:
+    """Return the session that goes on: where one went back, another than was opened."""
+    return session if turns is None else turns.session
 
 
 def home(write: Callable[[str], None], lines: Iterable[str] | None = None) -> int:
@@ -216,11 +241,12 @@ class Turns:
         does: Does = perform,
         meanwhile: Meanwhile | None = None,
     ) -> None:
-        self._coach, self._session, self._does = Coach(session), session, does
+        self._coach, self.session, self._does = Coach(session), session, does
         self._page, self._interactive = page, interactive
         self._lines = _Lines(typed)
         self._number = 0
         self._unanswered = NOTHING
+        self._ended_at = 0  # number of the line at which the run ended, where it may go back
         self.stopped = False  # by a mistake in an act
         self._said_before: list[Part] = []  # with the line before this one
         self._from = 0  # of what the page has said, where the answer to this line begins
@@ -234,36 +260,44 @@ class Turns:
         if self._orders is None:
             return ()
         with whole():
-            return _obey(self._session, self._orders)
+            return _obey(self.session, self._orders)
 
     def take(self) -> Message:
         """Return what ended it before its time or was not understood, or nothing."""
         for number, line in enumerate(self._lines, start=1):
             self._number = number
             self._said_before, self._page.said = self._page.said, []
-            self._page.put(*self._session.record_news())
+            self._page.put(*self.session.record_news())
             self._page.put(*self._come())
             self._from = len(self._page.said)
             read = read_line(line.removeprefix("\ufeff") if number == 1 else line)
+            if self._ended_at and not _goes_back(read):
+                break
             if not all(map(self._may_go_on, read)):
-                if not self._interactive:
-                    return self._stop()
-                continue
-            for each in read:
-                if each.act is not None and each.act.word == "quit":
-                    return self._unanswered
-                if not self._done(each):
-                    if not self._interactive:
-                        return self._stop()
-                    break
-                if self._session.over and not self._interactive:
-                    self._page.put(_ENDED(line=number))
-                    return self._unanswered
+                if self._interactive:
+                    continue
+                self.stopped = True
+            if self.stopped or not self._take_line(read):
+                break
+        if self.stopped:
+            return _STOPPED(line=self._number)
+        if self._ended_at:
+            self._page.put(_ENDED(line=self._ended_at))
         return self._unanswered
 
-    def _stop(self) -> Message:
-        self.stopped = True
-        return _STOPPED(line=self._number)
+    def _take_line(self, read: Sequence[ReadAct]) -> bool:
+        """Do the acts of a line, and return whether there is to be another one."""
+        for place, each in enumerate(read, start=1):
+            if each.act is not None and each.act.word == "quit":
+                return False
+            if not self._done(each):
+                self.stopped = not self._interactive
+                return self._interactive
+            if self.session.over and not self._interactive:
+                self._ended_at = self._ended_at or self._number
+                if not may_rewind(self.session) or not _goes_back(read[place:]):
+                    return False
+        return True
 
     def _may_go_on(self, read: ReadAct) -> bool:
         """Tell what is wrong with an act before any of its line is done; return whether the line goes on."""
@@ -281,16 +315,32 @@ class Turns:
             self._page.put(*(self._page.said[self._from :] or self._said_before))
             return True
         try:
-            if self._interactive and _asks(self._session, act):
+            if self._interactive and _asks(self.session, act):
                 self._page.put(EXPECT)
                 act = self._lines.expecting(act)
             with whole():
-                _turn(self._coach, self._session, act, self._page, self._does)
+                if act.word == _BACK and self._does is perform:
+                    self._go_back(act)
+                else:
+                    _turn(self._coach, self.session, act, self._page, self._does)
         except CommandError as error:
             if not self._only_asked(read, error):
                 self._page.put(*((_REST_NOT_DONE,) if read.place.act < read.place.of else ()))
                 return False
         return True
+
+    def _go_back(self, act: TypedAct) -> None:
+        """Go on with a session that went back; raises CommandError where there is no going back."""
+        seen = len(self.session.heard.events)
+        self.session = session = rewind(self.session, act.seconds or None)
+        self._coach, self._ended_at = Coach(session), 0
+        took = session.rewinds[-1]
+        acts, time_s = sum(not beside_hands(each) for each in took.acts), took.took_us / US
+        self._page.put(
+            *map(line_of, session.heard.events[seen:]), *session.record_news(),
+            _TAKEN_BACK(time=time_s, count=acts) if acts else _TIME_BACK(time=time_s),
+            *parts_of(session).values(), NOTHING, *step(session),
+        )  # fmt: skip
 
     def _only_asked(self, read: ReadAct, error: CommandError) -> bool:
         """Tell an error and where it is; return whether the script may go on all the same."""
@@ -308,6 +358,12 @@ class Turns:
             return False
         self._unanswered = self._unanswered or _UNANSWERED(line=line)
         return True
+
+
+def _goes_back(read: Sequence[ReadAct]) -> bool:
+    """Return whether what is read begins with a going back, or is nothing."""
+    first = next((each for each in read if each.act is not None or each.error is not None), None)
+    return first is None or (first.act is not None and first.act.word == _BACK)
 
 
 def _asks(session: Session, act: TypedAct) -> bool:
@@ -373,7 +429,7 @@ def _turn(coach: Coach, session: Session, act: TypedAct, page: Printer, does: Do
     if steps_done(session) != asked:
         page.put(NOTHING, *step(session))
     if session.over and not over:
-        page.put(_STILL)
+        page.put(_OR_BACK if may_rewind(session) else _STILL)
 
 
 def _greeting(session: Session) -> tuple[Part, ...]:

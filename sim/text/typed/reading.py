@@ -255,6 +255,12 @@ def waiting(word: Word, rest: Sequence[str]) -> TypedAct:
     return TypedAct(word.name, seconds=_seconds(word, rest))
 
 
+def a_time(word: Word, rest: Sequence[str]) -> TypedAct:
+    """Read a time."""
+    needs_more(word, rest)
+    return TypedAct(word.name, seconds=_seconds(word, rest))
+
+
 def _seconds(word: Word, rest: Sequence[str]) -> float:
     given = " ".join(rest).lower()
     found = _TIME.fullmatch(reader().typed(given))
