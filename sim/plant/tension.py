@@ -18,7 +18,7 @@ from sim.words.message import Message, row
 
 _BROKE = row(
     "harm.band-broken.detail",
-    "Tension {tension} and bending round the wheels make {total}; the weld stands {weld}.",
+    "Tension {tension} and bending round the wheels make {total}; the weld can take {weld}.",
     tension=mpa(), total=mpa(), weld=mpa(),
 )  # fmt: skip
 _RAN_OFF = row(
@@ -29,7 +29,7 @@ _RAN_OFF = row(
 
 _TIRED = row(
     "harm.band-tired.detail",
-    "Tension {tension} and bending {bending}: it stood {turns} thousand turns of that.",
+    "Tension {tension} and bending {bending}: it lasted {turns} thousand turns of that.",
     tension=mpa(), bending=mpa(), turns=number(),
 )  # fmt: skip
 _WHEELS = 2

@@ -497,7 +497,7 @@ FOUR = {"bundle": {"count": 4}}
         ("band.guide_span_mm", 300, "wanders"),
         ("band.brush_mm", 0, "does not reach the bottom"),
         ("band.brush_mm", 6, "deeper than gullets"),
-        ("band.relay_a", 9, "would burn before the relay trips"),
+        ("band.relay_a", 9, "could burn before the relay trips"),
         ("band.relay", "tripped", "find the cause"),
         ("head.stop_notch", 3, "with the band on the bar;"),
         ("head.stop_notch", 7, "every cut wastes that way"),

@@ -111,7 +111,7 @@ _TRIPPED: Final = plain(
 )
 _RELAY_HIGH: Final = row(
     "slip.relay.high",
-    "the relay allows more than the motor's {rated}; it would burn before the relay trips",
+    "the relay allows more than the motor's {rated}; the motor could burn before the relay trips",
     rated=amperes(1),
 )
 
