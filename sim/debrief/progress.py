@@ -4,8 +4,9 @@ Skills are the words of the scenarios' `skills`, in the order of the course. The
 measure of mastery are in `diagnosis.mastery`.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Set
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import Final
@@ -13,6 +14,7 @@ from typing import Final
 from sim.debrief.copies import Known, copies_in
 from sim.debrief.played_on import played_on
 from sim.diagnosis.mastery import Advice, Attempt, Reason, Standing, practise_next
+from sim.diagnosis.mixing import mixed
 from sim.errors import DrycycleError
 from sim.records.folder import home
 from sim.records.folder import today as today_here
@@ -21,6 +23,7 @@ from sim.session.shelf import Listed, listed
 from sim.words.message import Message, plain, quoted
 
 PASS_MARK: Final = 60  # of 100
+UP_NEXT: Final = 5  # scenarios that are proposed at a time
 _AGAIN: Final = (Reason.AGAIN_TODAY, Reason.OVERDUE, Reason.DUE)
 _HIDES: Final = ("drill", "assessment")
 _EASY_FIRST: Final = {"lesson": 0, "practice": 1, "drill": 2, "assessment": 3}
@@ -35,7 +38,9 @@ class Done:
     who: str
     score: int
     passed: bool  # as the debrief has it, which asks for more than points
-    practice: bool = False  # done after its answer was shown, which tells nothing of a skill
+    practice: bool = (
+        False  # with a hint, something taken back, or the answer known: it proves no skill
+    )
 
 
 _REASONS: Final = {
@@ -59,6 +64,9 @@ class Due:
 
     advice: Advice
     scenario: str  # name; empty when nothing that ships trains it
+    practised: int = (
+        0  # sessions that proved nothing: with a hint, something taken back, or the answer known
+    )
 
     @property
     def skill(self) -> Message:
@@ -103,10 +111,9 @@ def _done(path: Path) -> Iterator[tuple[Known, Done]]:
     if closing is not None and closing.summary is not None:
         worth = closing.summary
         on = played_on(opening)
-        known = opening.answer_known or opening.rehearsed
-        practice = known and worth.outcome == "practised"
+        helped = worth.outcome == "practised" or (worth.passed and worth.hints > 0)
         done = Done(
-            day, on.scenario if on.counts else "", opening.who, worth.score, worth.passed, practice
+            day, on.scenario if on.counts else "", opening.who, worth.score, worth.passed, helped
         )
         yield Known.of(record, path.name), done
 
@@ -121,18 +128,43 @@ def due(folder: Path | None = None, who: str = "", today: date | None = None) ->
     """
     now = today if today is not None else date.fromisoformat(today_here())
     known = {each.name: each for each in listed()}
-    skills = dict.fromkeys(s for sc in _in_order(known.values()) for s in sc.skills)
+    skills = dict.fromkeys(s for sc in in_course_order(known.values()) for s in sc.skills)
     done = [each for each in done_in(folder if folder is not None else records_folder())
             if each.who == who and each.scenario in known]  # fmt: skip
     attempts = [
-        Attempt(each.day.toordinal(), skill, each.score, failed=not each.passed)
+        Attempt(each.day.toordinal(), skill, each.score, not each.passed, each.scenario)
         for each in done
         if not each.practice
         for skill in known[each.scenario].skills
     ]
     advice = practise_next(attempts, tuple(skills), now.toordinal())
     shown = {each.scenario for each in done if known[each.scenario].mode in _HIDES}
-    return tuple(_with_scenario(each, known, shown) for each in advice)
+    practised = Counter(
+        skill for each in done if each.practice for skill in known[each.scenario].skills
+    )
+    return tuple(
+        replace(_with_scenario(each, known, shown), practised=practised[each.skill])
+        for each in advice
+    )
+
+
+def up_next(
+    folder: Path | None = None, who: str = "", today: date | None = None, most: int = UP_NEXT
+) -> tuple[str, ...]:
+    """Return the scenarios to practise next, by name: what is due again, mixed, then what is new, in course order.
+
+    Args:
+        folder: As for `due`.
+        who: As for `due`.
+        today: As for `due`.
+        most: How many, at the most.
+    """
+    skills = {each.name: frozenset(each.skills) for each in listed()}
+    rows = [each for each in due(folder, who, today) if each.scenario]
+    again = [each.scenario for each in rows if each.advice.reason in _AGAIN]
+    new = [each.scenario for each in rows if each.advice.reason is Reason.NEVER_TRIED]
+    first = mixed([(name, skills[name]) for name in tuple(dict.fromkeys(again))[:most]])
+    return tuple(dict.fromkeys((*first, *new)))[:most]
 
 
 def due_skills() -> frozenset[str]:
@@ -158,7 +190,8 @@ def best_of(who: str) -> dict[str, Best]:
     return best
 
 
-def _in_order(scenarios: Iterable[Listed]) -> list[Listed]:
+def in_course_order(scenarios: Iterable[Listed]) -> list[Listed]:
+    """Return scenarios in the order of the course: lessons, practice, drills, each from the easy ones on."""
     return sorted(scenarios, key=lambda sc: (_EASY_FIRST[sc.mode], sc.level))
 
 

@@ -3,7 +3,8 @@
 Skills come back when the SM-2 schedule says so; what went badly today comes first, then what is
 longest overdue for its interval, then what was never tried, in the order of the course, then the
 rest as it falls due. A skill is mastered when even the lower 95 % limit of the share of recent
-passes is high; what knowledge tracing says is shown beside it.
+passes is high; what knowledge tracing says is shown beside it. The same task done again on its day
+is no further proof: only the first try at it counts for the share.
 
 Never here: records, clocks, sentences on the screen.
 """
@@ -47,6 +48,7 @@ class Attempt:
     skill: str
     score: int  # 0 to 100
     failed: bool = False  # whatever the score: a critical act, say, or a lesson left undone
+    task: str = ""  # what it was tried at; empty for one of its own
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +62,7 @@ class Advice:
     overdue_days: int
     attempts: int
     passes: int  # among the recent
+    counted: int  # the recent that count for the share
     share: tuple[float, float]  # 95 % limits of the share of recent passes
     known: float  # by knowledge tracing
     item: Item
@@ -104,7 +107,7 @@ def standing(successes: Sequence[bool]) -> Standing:
 
 def _advice(skill: str, tries: Sequence[Attempt], today: int) -> Advice:
     grades = [grade(each.score, failed=each.failed) for each in tries]
-    successes = [each >= PASSED for each in grades]
+    successes = [grades[at] >= PASSED for at in _first_tries(tries)]
     recent = successes[-RECENT:]
     item = schedule([(each.day, mark) for each, mark in zip(tries, grades, strict=True)])
     due_day = item.due_day if item.due_day is not None else today
@@ -116,10 +119,22 @@ def _advice(skill: str, tries: Sequence[Attempt], today: int) -> Advice:
         max(today - due_day, 0),
         len(tries),
         sum(recent),
+        len(recent),
         wilson(sum(recent), len(recent)),
         traced(successes),
         item,
     )
+
+
+def _first_tries(tries: Sequence[Attempt]) -> list[int]:
+    """Return which tries are the first of their day at their task."""
+    seen: set[tuple[int, str]] = set()
+    first = []
+    for at, each in enumerate(tries):
+        if not each.task or (each.day, each.task) not in seen:
+            first.append(at)
+        seen.add((each.day, each.task))
+    return first
 
 
 def _reason(item: Item, tries: Sequence[Attempt], today: int) -> Reason:

@@ -11,24 +11,31 @@ from collections.abc import Callable, Mapping
 from typing import Any, Final
 
 from sim.control.actions import BY_NAME as ACTIONS
+from sim.control.table import JOB_UNDER_WAY
+from sim.pilot import autopilot
 from sim.pilot.careful import careful
 from sim.pilot.pilot_hands import PilotHands
 from sim.plant.mode_key import IN_POCKET
-from sim.scenario.steps import OFF, VERIFIED, Goal, Limits
+from sim.records.acts import Adjusted
+from sim.scenario.steps import CARD, OFF, VERIFIED, Goal, Limits
 from sim.session import inspections, lockout
 from sim.session.card.setup_card import RUN_PAST_MM
 from sim.session.hands.table import locked_out_to_look, to_load, to_look, to_set
+from sim.session.hands.zones import Demand
+from sim.session.inspections import Inspection
 from sim.session.lessons.goals import (
     LENGTH_STOP,
     SPEED,
     TRUE_M,
     backlash_m,
     card_line,
+    set_as,
     speed_range,
 )
 from sim.session.lessons.lesson import Lesson
 from sim.session.lessons.measures import MEASURES
 from sim.session.locking import do_all, giving_back, locking_out
+from sim.session.opening import twin_of
 from sim.session.session import PALM_KEYS, Session
 from sim.signals import BY_KEY
 from sim.trade.handling import ALONE, CRANE, too_much
@@ -41,6 +48,7 @@ _KEY_OUT: Final = ("mode.key", IN_POCKET)
 _FRONT: Final = "bar.front_mm"
 _CARRIED_OFF: Final = ("cutting_vise", ("RELEASED",))
 _SAME_M_MIN: Final = 0.5
+_UP_AGAIN_S: Final = 1.0
 _INSIDE_MM: Final = 0.2  # how far inside a range a motion is stopped
 
 
@@ -53,7 +61,7 @@ def play_lesson(session: Session, lesson: Lesson, until: int | None = None) -> b
         until: How many steps are to be done; all of them when left out.
     """
     wanted = len(lesson.steps) if until is None else until
-    pilot = LessonPilot(session)
+    pilot = LessonPilot(session, lesson)
     while lesson.number < wanted:
         before = lesson.number
         for _ in range(_TRIES):
@@ -67,9 +75,11 @@ def play_lesson(session: Session, lesson: Lesson, until: int | None = None) -> b
 class LessonPilot:
     """Brings about the conditions of goals."""
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self, session: Session, lesson: Lesson) -> None:
         self._session = session
+        self._lesson = lesson
         self._hands = PilotHands(session)
+        self._hands.before_cuts = self._as_taught
         self._saw = session.saw
         self._by_job = False  # cuts are the job's to make
         self._carries = False  # the bar is to be carried forward by the shuttle
@@ -78,6 +88,7 @@ class LessonPilot:
     def bring(self, goal: Goal) -> None:
         """Do what makes the conditions of a goal hold, one kind after the other."""
         self._from = len(self._session.done.all)
+        self._hands.kept = frozenset(goal.setting or {})
         self._hands.let_go(goal.signal or {})
         self._wrong_hands(goal)
         self._by_job = "job" in (goal.state or {})
@@ -87,6 +98,30 @@ class LessonPilot:
             value = getattr(goal, kind)
             if value is not None and not self._session.over:
                 way(self, value)
+
+    def _as_taught(self) -> None:
+        """Put back what was set by hand and is not as the lesson had it set, as its card says, or as it was found."""
+        done = self._lesson.steps[: self._lesson.number]
+        taught = {name: to for step in done for name, to in (step.goal.setting or {}).items()}
+        touched = [act.name for act in self._session.done.of(Adjusted)]
+        off = [name for name in dict.fromkeys(touched) if name not in self._hands.kept]
+        if not off:
+            return
+        found, before = twin_of(self._session).saw, len(self._session.done.acts)
+        for name in off:
+            as_found = CARD if card_line(self._session, name) is not None else found.read(name)
+            to = taught.get(name, as_found)
+            if name not in taught and to_set(name).demand is Demand.LOCKED_OUT:
+                continue  # that is a lock-out for what the lesson does not speak of
+            if name == "job.wanted" and self._saw.controller.job.cut:
+                continue  # what is cut counts for the lesson, whatever the job was set to
+            if name != _KEY_OUT[0] and not set_as(self._session, name, to):
+                if self._hands.state("job") in JOB_UNDER_WAY:
+                    self._session.tap("job.stop")  # before it goes on so
+                self._hands.settings({name: to})
+        changed = len(self._session.done.acts) > before and not self._session.over
+        if changed and self._hands.state("head") == "UP":
+            self._session.hold("head.raise", _UP_AGAIN_S)  # it may stand a hair lower than its stop
 
     def _wrong_hands(self, goal: Goal) -> None:
         """Start with palm keys as it must not be done, where a goal wants it refused with them down.
@@ -239,11 +274,27 @@ class LessonPilot:
             return
         if len(self._session.measuring.own) < wanted:
             self._pieces(wanted)
-        lie = len(self._session.measuring.pieces)
+        self._measure_with(row, wanted)
+        if self._session.measuring.good < wanted and not self._session.over:
+            self._one_more()
+            self._measure_with(row, wanted)
+
+    def _measure_with(self, row: Inspection, wanted: int) -> None:
         with careful(self._session, to_look(row)):
-            for piece in range(lie, 0, -1):
+            for piece in range(len(self._session.measuring.pieces), 0, -1):
                 if self._session.measuring.good < wanted and not self._session.over:
                     self._session.inspect(f"{row.name} {piece}")
+
+    def _one_more(self) -> None:
+        """Have one more piece cut by the job, set up as the card says: none so far is good."""
+        pieces = self._session.tally.pieces
+        job = self._hands.state("job")
+        if job in ("COMPLETE", "STOPPED", "ABORTED", "IDLE", "HELD"):
+            autopilot.set_up(self._session)
+        self._hands.run(lambda: self._session.tally.pieces > pieces)
+        if self._hands.state("job") == "EXECUTE":
+            self._hands.states({"job": ("HELD",)})
+            self._hands.run(lambda: self._hands.state("job") == "HELD")
 
     def _taken(self, action: str) -> None:
         if not any(action in deed.accepted for deed in self._session.done.all[self._from :]):

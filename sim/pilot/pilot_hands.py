@@ -14,6 +14,7 @@ from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.interlocks import When
 from sim.control.table import JOB_UNDER_WAY
 from sim.pilot.careful import careful
+from sim.pilot.locking import give_back
 from sim.pilot.pilot_ways import (
     FIRST,
     FIRST_OVER_BAR,
@@ -24,15 +25,19 @@ from sim.pilot.pilot_ways import (
     SHOWN_BY,
     Wish,
 )
+from sim.plant.lift import OPEN, SHUT
+from sim.plant.mode_key import IN_POCKET, IN_SWITCH
+from sim.plant.padlocks import DEVICES
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.scenario.steps import CARD, MEASURED, Limits
 from sim.session.before.keys import wait_until
 from sim.session.card.setup_card import RUN_PAST_MM
-from sim.session.hands.table import to_set
+from sim.session.hands.table import to_load, to_set
 from sim.session.lessons.goals import LENGTH_STOP, card_line
 from sim.session.session import Session
 from sim.signals import BY_KEY, BY_TAG, NORMALLY_CLOSED, Source
+from sim.trade.handling import CRANE
 
 Target = float | str | Limits
 _MOVE_S: Final = 900.0  # the longest motion or cut by hand
@@ -41,6 +46,17 @@ _SLICE_S: Final = 0.1
 _BIT_S: Final = 0.5  # how long a key is held to move something a little
 _COMES_TO_REST: Final = {"B1": ("COASTING", "TRIPPED"), "B2": ("COASTING", "TRIPPED")}
 _DEEPEST: Final = 6  # of one thing that is brought about for another
+_KEY: Final = "mode.key"
+_COCK, _AIR, _VALVE = "supply.air_cock", "supply.air_bar", "head.feed_valve_mm_min"
+_RELIEF: Final = {
+    "head.raise": "head.oil_relief",
+    "cutting_vise.clamp": "cutting_vise.oil_relief",
+    "shuttle_vise.clamp": "shuttle_vise.oil_relief",
+}
+"""What lets off the oil that a key moves a part with."""
+_WANTED: Final = "job.wanted"
+_BAR: Final = "B53"  # shows that there is bar left
+_INTO_METAL: Final = ("job.start", "job.unhold", "head.lower")
 _LATCHES: Final = frozenset(key for key, row in BY_KEY.items() if row.source is Source.LATCH)
 
 
@@ -50,6 +66,10 @@ class PilotHands:
     def __init__(self, session: Session) -> None:
         self.session = session
         self.saw = session.saw
+        self.kept: frozenset[str] = frozenset()  # set points that are left as they stand
+        self.before_cuts: Callable[[], None] = lambda: (
+            None
+        )  # done before a key that may lead into metal
         self._deep = 0
 
     def wish(self, wish: Wish) -> None:
@@ -120,6 +140,8 @@ class PilotHands:
             if row.key:
                 down = live != (tag in NORMALLY_CLOSED)
                 (self.session.press if down else self.session.release)(row.key)
+            elif tag == _BAR and live and self.state("job") not in JOB_UNDER_WAY:
+                self.fresh_bar()
             elif (tag == "B53" and not live) or self.state("job") in JOB_UNDER_WAY:
                 self.run(self._shows(tag, live))
             elif not live and self.state("band") in _COMES_TO_REST.get(tag, ()):
@@ -151,6 +173,8 @@ class PilotHands:
         if "OFF" in states:
             self.press("supply.reset", lambda: self.state(machine) == "OFF")
         elif "ON" in states:
+            if self.session.lockout.begun:
+                give_back(self.session)
             self.by_key(machine, states)
         elif "TRIPPED" in states:
             self.signals({"Q0": True} if self.state(machine) == "DEAD" else {"S1": False})
@@ -233,6 +257,7 @@ class PilotHands:
         """Let the job run until something is reached or it stands."""
         if reached():
             return
+        self.before_cuts()
         if self.state("job") not in JOB_UNDER_WAY:
             self.states({"job": ("EXECUTE",)})
         wait_until(
@@ -286,7 +311,50 @@ class PilotHands:
                 return
             self.session.advance(_SLICE_S)
 
+    def fresh_bar(self) -> None:
+        """Have a fresh bar laid on the saw, where the last one is used up; the job is held, or none is under way."""
+        session, vises = self.session, ("cutting_vise", "shuttle_vise")
+        session.turn("MANUAL")
+        wait_until(session, lambda: not self.saw.plant.band.moves, _MOVE_S)
+        self.states({"head": ("UP",), **dict.fromkeys(vises, ("RELEASED",))})
+        if session.over:
+            return
+        with careful(session, to_load(CRANE, session.stock.mass_kg)):
+            session.load_bar(CRANE)
+        self.states({"cutting_vise": ("CLAMPED",)})
+        if self.state("shuttle") != "FORWARD" and not session.over:  # alone, its vise is released
+            session.press("shuttle.forward")
+            wait_until(session, lambda: self.state("shuttle") == "FORWARD", _MOVE_S)
+            session.release("shuttle.forward")
+
+    def _undo_slips(self, action: str) -> None:
+        """Put back what keeps a key from doing anything, though no interlock asks for it."""
+        row, read, supply = ACTIONS[action], self.saw.read, self.saw.plant.supply
+        if not row.moves and not row.palms:
+            return
+        if self.session.lockout.begun:
+            give_back(self.session)
+        if read(_KEY) == IN_POCKET and not self.session.over:
+            self.session.set(_KEY, IN_SWITCH)
+        if not any(map(self.saw.plant.padlocks.on, DEVICES)):
+            self._put_back(_COCK, wrong=read(_COCK) != "open")
+            self._put_back(_AIR, wrong=supply.regulator_pa < self.session.machine.air_switch_pa)
+        relief = _RELIEF.get(action, "")
+        if relief and read(relief) == OPEN and relief not in self.kept and not self.session.over:
+            self.settings({relief: SHUT})
+        self._put_back(_VALVE, wrong=action == "head.lower" and read(_VALVE) == 0.0)
+
+    def _put_back(self, name: str, *, wrong: bool) -> None:
+        if wrong and name not in self.kept and not self.session.over:
+            self.settings({name: CARD})
+
     def _make_ready(self, action: str, *, cuts: bool) -> None:
+        self._undo_slips(action)
+        if cuts and action in _INTO_METAL and not self.session.over:
+            self.before_cuts()
+        job = self.saw.controller.job
+        if action == "job.unhold" and job.cut >= job.wanted and not self.session.over:
+            self.session.set(_WANTED, job.cut + 1)  # or the job would not go on
         self.wish(FIRST.get(action, Wish()))
         if cuts and self.saw.plant.bar.under_band:
             self.wish(FIRST_OVER_BAR.get(action, Wish()))

@@ -24,7 +24,17 @@ from sim.session.hands.table import SETS
 from sim.session.kept import told
 from sim.session.kept.deeds import Deed
 from sim.session.kept.heard import EventKind
-from sim.session.lessons.goals import asks_for, card_line, near, speed_range
+from sim.session.lessons.goals import (
+    LENGTH_STOP,
+    MITRE,
+    TRUE_M,
+    asks_for,
+    backlash_m,
+    card_line,
+    near,
+    speed_range,
+    wanted_off_card,
+)
 from sim.session.lessons.lesson import lesson_of
 from sim.session.measuring import SizeRead
 from sim.session.session import Session
@@ -47,6 +57,8 @@ _OF_DANGER: Final = {
 """By the key of what was told of hands; of others the coach speaks of the lock-out."""
 _AT_HAND: Final = {"B51": "band.tension_mpa", "B54": "band.tension_mpa"}
 """What a hand sets to satisfy a device that blocks an action."""
+_BY_ORDER: Final = (MITRE, "job.wanted", "job.strokes")
+"""What the slips hold against the order, where a lesson may want something else for a while."""
 _BEGINS: Final = ("job.start", "job.unhold")
 
 
@@ -117,7 +129,8 @@ class Coach:
         session = self._session
         for name in self._looked_at(deed):
             wanted = self._asked_for(name) or self._vents(name)
-            said = NOTHING if wanted else _said(slips.slip(session, name))
+            otherwise = self._wanted_otherwise(name) if name in _BY_ORDER else NOTHING
+            said = NOTHING if wanted else otherwise or _said(slips.slip(session, name))
             yield name, self._safely(name, said)
         for key in deed.keys if deed.kind is ActKind.PRESS else ():
             if key in slips.KEY_SLIPS:
@@ -160,6 +173,12 @@ class Coach:
             return False
         measured = (step.goal.setting or {}).get(name) == MEASURED  # the card is not to tell it
         return measured or asks_for(self._session, step.goal, name)
+
+    def _wanted_otherwise(self, name: str) -> Message:
+        """Return what the lesson wants of a set point that the card, or the order, has at something else."""
+        step = self._lesson.step if self._lesson is not None else None
+        line = card_line(self._session, name)
+        return wanted_off_card(self._session, step.goal, name) if step and line else NOTHING
 
     # Judges, each yielding what it has to say ---------------------------------------------
 
@@ -267,7 +286,9 @@ class Coach:
             if deed.kind is ActKind.RELEASE and key in _SPEED_KEYS:
                 dial_m_s = self._session.saw.plant.band.dial.position
                 right = speed_range(self._session)
-                said = remarks.DIAL_RIGHT if right.holds(dial_m_s * MINUTE) else remarks.DIAL_WRONG
+                said = remarks.DIAL_SLOW if dial_m_s * MINUTE < right.low else remarks.DIAL_FAST
+                if right.holds(dial_m_s * MINUTE):
+                    said = remarks.DIAL_RIGHT
                 yield said(
                     dial=dial_m_s,
                     metal=self._session.stock.material.name,
@@ -298,7 +319,13 @@ class Coach:
             right = here == line.setting
         else:
             right = near(name, line.setting).holds(here)
-        if right:
+        if otherwise := self._wanted_otherwise(name):
+            yield otherwise
+            return
+        play_m = backlash_m(self._session) if name == LENGTH_STOP else 0.0
+        if right and play_m > TRUE_M:
+            yield remarks.WOUND_UP(short=play_m)
+        elif right:
             yield remarks.AS_CARD(why=line.why)
         elif not (self._asked_for(name) or self._vents(name)) and not any(
             self._told(EventKind.STEP)

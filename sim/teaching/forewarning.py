@@ -57,7 +57,8 @@ def _at_console(session: Session) -> Iterator[Message]:
         yield _BUT(slip=_DRY)
     right, dial_m_s = speed_range(session), session.saw.plant.band.dial.position
     if not right.holds(dial_m_s * MINUTE):
-        yield remarks.DIAL_WRONG(
+        slow = dial_m_s * MINUTE < right.low
+        yield (remarks.DIAL_SLOW if slow else remarks.DIAL_FAST)(
             dial=dial_m_s, metal=session.stock.material.name, low=right.low / MINUTE,
             high=right.high / MINUTE,
         )  # fmt: skip

@@ -89,9 +89,14 @@ DIAL_RIGHT: Final = row(
     "The dial shows {dial}, right for {metal}, which takes {low} to {high}.",
     dial=m_min(), metal=name(), low=m_min(None, bare=True), high=m_min(None, bare=True),
 )  # fmt: skip
-DIAL_WRONG: Final = row(
-    "coach.dial.wrong",
-    "The dial shows {dial}, not yet right for {metal}, which takes {low} to {high}.",
+DIAL_SLOW: Final = row(
+    "coach.dial.slow",
+    "The dial shows {dial}, too slow for {metal}, which takes {low} to {high}: faster.",
+    dial=m_min(), metal=name(), low=m_min(None, bare=True), high=m_min(None, bare=True),
+)  # fmt: skip
+DIAL_FAST: Final = row(
+    "coach.dial.fast",
+    "The dial shows {dial}, too fast for {metal}, which takes {low} to {high}: slower.",
     dial=m_min(), metal=name(), low=m_min(None, bare=True), high=m_min(None, bare=True),
 )  # fmt: skip
 LOCKED_OUT: Final = row(
@@ -118,6 +123,11 @@ GOING_BACK: Final = row(
     source=name(),
 )
 AS_CARD: Final = row("coach.card.right", "As the card says: {why}.", why=part())
+WOUND_UP: Final = row(
+    "coach.card.wound-up",
+    "The number is the card's, and wound up to it from below the length stop stands {short} short: the play is in.",
+    short=mm(2),
+)  # fmt: skip
 CARD: Final = row(
     "coach.card.wrong", "The card says {setting}: {why}.", setting=entry(), why=part()
 )

@@ -22,11 +22,12 @@ from sim.debrief.evidence import (
 )
 from sim.debrief.scoring import OUTCOMES, Outcome
 from sim.debrief.sound_way import RouteStep
+from sim.debrief.what_next import what_next
 from sim.faults.catalogue import EVERY
 from sim.text.events import line_of
 from sim.text.page import Cell, Part, Table
 from sim.units import MM
-from sim.words.fields import Field, Quantity, clock, count, mm, number, part, parts, seconds
+from sim.words.fields import Field, Quantity, clock, count, mm, name, number, part, parts, seconds
 from sim.words.message import NOTHING, Message, Row, plain, row, sentences
 
 CAUTION: Final = plain(
@@ -202,6 +203,18 @@ _AS_RECORDED: Final = plain("report.as-recorded", "As recorded, not played again
 _SOUND_WAY: Final = plain("report.sound-way", "A sound way:")
 _NUMBERED: Final = row("report.numbered", "{number}. {step}", number=count(), step=part())
 _REMEMBER: Final = row("report.remember", "To remember: {lesson}", lesson=part())
+_NEXT: Final = row(
+    "report.next", "Next: {title}. Type drycycle play {scenario}.", title=part(), scenario=name()
+)
+_NEXT_AGAIN: Final = row(
+    "report.next.again", "Next: the same once more, {title}. Type drycycle play {scenario}.",
+    title=part(), scenario=name(),
+)  # fmt: skip
+_DUE: Final = plain("report.next.due", "Or drycycle next: what is due by all that you have done.")
+_NEXT_DUE: Final = plain(
+    "report.next.only-due",
+    "Next: type drycycle next, which tells what is due by all that you have done.",
+)
 
 
 def _exposed(debrief: Debrief) -> tuple[Message, ...]:
@@ -236,7 +249,17 @@ def report(debrief: Debrief) -> tuple[Part, ...]:
         *_listed(_HAPPENED, tuple(map(line_of, debrief.timeline))),
         *_listed(_AS_RECORDED, tuple(map(line_of, debrief.as_recorded))),
         CAUTION,
+        _next(debrief),
     )
+
+
+def _next(debrief: Debrief) -> Message:
+    """Return what to do next, and the command for it."""
+    following = what_next(debrief)
+    if not following.scenario:
+        return _NEXT_DUE
+    said = _NEXT_AGAIN if following.again else _NEXT
+    return sentences(said(scenario=following.scenario, title=following.title), _DUE)
 
 
 def _verdict(debrief: Debrief) -> Message:

@@ -7,13 +7,15 @@ import pytest
 from sim.authoring.search import put_right
 from sim.debrief.debrief import finish
 from sim.debrief.hints import hint
-from sim.debrief.progress import PASS_MARK, Best, Done, best_of, done_in, due
+from sim.debrief.progress import PASS_MARK, Best, Done, best_of, done_in, due, up_next
 from sim.debrief.scoring import Outcome
 from sim.pilot import autopilot
 from sim.pilot.lesson_pilot import play_lesson
 from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import library_entries, open_recorded, open_session
 from sim.session.playback.replay import replay
+from sim.text.typed.acts import perform
+from sim.text.typed.language import parse
 
 
 def _play(folder, name, day, who=""):
@@ -167,10 +169,43 @@ def test_a_drill_with_a_hint_is_practice_and_no_pass(tmp_path, on_day):
     found = finish(session)
     assert (found.score, found.outcome) == (100, Outcome.PRACTISED)
 
-    tried = [d.advice for d in due(tmp_path, today=date(2026, 1, 10)) if d.advice.attempts]
+    rows = [d for d in due(tmp_path, today=date(2026, 1, 10)) if d.practised]
 
-    assert tried
-    assert all(advice.passes == 0 for advice in tried)
+    assert rows
+    assert all(each.advice.attempts == each.advice.passes == 0 for each in rows)
+    assert all(each.advice.reason == "never tried" for each in rows)
+
+
+def test_a_lesson_with_a_hint_is_passed_and_proves_no_skill(tmp_path, on_day):
+    on_day(date(2026, 1, 10))
+    session = open_recorded("04-length-and-backlash", tmp_path / "one.jsonl")
+    perform(session, parse("hint"))
+    play_lesson(session, lesson_of(session))
+    found = finish(session)
+    assert found.passed
+    assert len(found.hints) == 1
+    assert replay(tmp_path / "one.jsonl").same
+
+    rows = {d.advice.skill: d for d in due(tmp_path, today=date(2026, 1, 10))}
+
+    assert (rows["length stop"].practised, rows["length stop"].advice.attempts) == (1, 0)
+
+
+def test_what_is_proposed_is_what_is_due_again_and_then_the_next_of_the_course(tmp_path, on_day):
+    assert up_next(tmp_path, today=date(2026, 1, 10))[:2] == (
+        "01-power-up-and-stops",
+        "02-two-hand-start",
+    )
+    on_day(date(2026, 1, 10))
+    _teach(tmp_path, "one")
+
+    proposed = up_next(tmp_path, today=date(2026, 1, 11))
+
+    assert len(proposed) == len(set(proposed)) == 5
+    assert {"length stop", "backlash", "measuring"} & {
+        skill for name, each in library_entries() if name == proposed[0] for skill in each.skills
+    }
+    assert "01-power-up-and-stops" in proposed[1:]
 
 
 def test_the_best_of_a_scenario_is_passed_when_it_once_was_whatever_its_points(monkeypatch):

@@ -1,5 +1,8 @@
 """What a trainee is told to practise next."""
 
+from itertools import pairwise
+from random import Random
+
 import pytest
 
 from sim.diagnosis.mastery import (
@@ -11,6 +14,7 @@ from sim.diagnosis.mastery import (
     practise_next,
     standing,
 )
+from sim.diagnosis.mixing import mixed
 from sim.diagnosis.spacing import Item, repeated, schedule
 
 COURSE = ("height stop", "length counter", "band speed", "mitre")
@@ -143,3 +147,48 @@ def test_advice_shows_the_numbers_behind_it() -> None:
     assert advice.share == pytest.approx((0.2077, 0.9385), abs=5e-5)
     # DERIVED: known .2, right .6, right .8903, wrong .5781
     assert advice.known == pytest.approx(0.5781, abs=5e-5)
+
+
+def test_the_same_task_once_more_on_its_day_proves_nothing_more() -> None:
+    once = [Attempt(1, "mitre", 90, task="13-mitre")]
+    often = [Attempt(1, "mitre", 90, task="13-mitre")] * 20
+    other = [
+        *once,
+        Attempt(1, "mitre", 90, task="braces"),
+        Attempt(2, "mitre", 90, task="13-mitre"),
+    ]
+
+    def counted(tries: list[Attempt]) -> Advice:
+        return {a.skill: a for a in practise_next(tries, COURSE, 3)}["mitre"]
+
+    assert counted(often).share == counted(once).share
+    assert counted(often).standing is not Standing.MASTERED
+    assert counted(other).counted == 3
+
+
+def test_a_miss_that_was_made_good_on_its_day_is_still_a_miss() -> None:
+    tries = [Attempt(1, "mitre", 40, task="13-mitre"), Attempt(1, "mitre", 90, task="13-mitre")]
+    (mitre,) = (a for a in practise_next(tries, COURSE, 1) if a.skill == "mitre")
+
+    assert (mitre.passes, mitre.counted) == (0, 1)
+    assert mitre.reason is Reason.LATER
+
+
+def test_skills_that_are_due_come_mixed_the_most_urgent_first() -> None:
+    tasks = [("a", {"x"}), ("b", {"x"}), ("c", {"x", "y"}), ("d", {"y"}), ("e", {"z"})]
+
+    assert mixed(tasks) == ("a", "d", "b", "e", "c")
+    assert mixed(tasks[:2]) == ("a", "b")
+    assert mixed([]) == ()
+
+
+def test_what_comes_mixed_is_the_same_tasks_and_neighbours_differ_where_they_can() -> None:
+    chance = Random(7)
+    for _ in range(300):
+        tasks = [(n, frozenset(chance.sample("uvwxyz", 2))) for n in range(chance.randint(1, 9))]
+        order, skills = mixed(tasks), dict(tasks)
+        assert sorted(order) == sorted(skills)
+        assert order[0] == 0
+        for at, (here, there) in enumerate(pairwise(order), start=1):
+            shared = len(skills[here] & skills[there])
+            assert all(len(skills[here] & skills[later]) >= shared for later in order[at:])

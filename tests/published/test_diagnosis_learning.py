@@ -1,7 +1,9 @@
 """Mastery and spacing against recalled formulas, worked numbers and scipy.
 
-MEMORY: Wilson 1927, Corbett and Anderson 1995, Wozniak 1990 (SM-2); the papers were not at hand.
+MEMORY: Wilson 1927, Newcombe 1998, Corbett and Anderson 1995, Wozniak 1990 (SM-2); the papers were not at hand.
 """
+
+from math import comb
 
 import pytest
 from scipy.stats import binomtest, norm
@@ -18,6 +20,43 @@ def test_nine_of_ten_do_not_prove_that_four_of_five_are_mastered() -> None:
 
     assert (low, high) == pytest.approx((0.5958, 0.9821), abs=5e-5)
     assert low < 0.8
+
+
+@pytest.mark.parametrize(
+    ("successes", "attempts", "limits"),
+    [
+        (81, 263, (0.2553, 0.3662)),
+        (15, 148, (0.0624, 0.1605)),
+        (0, 20, (0.0000, 0.1611)),
+        (1, 29, (0.0061, 0.1718)),
+    ],
+)
+def test_limits_are_those_of_the_worked_examples_of_newcombe(
+    successes: int, attempts: int, limits: tuple[float, float]
+) -> None:
+    # MEMORY: Newcombe 1998, Statistics in Medicine 17, 857-872, table I, method 3 (score, no correction)
+    assert wilson(successes, attempts) == pytest.approx(limits, abs=5e-5)
+
+
+@pytest.mark.parametrize("attempts", [10, 16, 20])
+def test_limits_hold_the_true_share_about_as_often_as_they_claim(attempts: int) -> None:
+    # independent: exact binomial sums over every outcome. Brown, Cai and DasGupta 2001 (MEMORY) show that the
+    # score interval keeps near its 95 % on average for few attempts, where share plus and minus does not.
+    shares = [k / 200 for k in range(1, 200)]
+
+    def held(share: float) -> float:
+        return sum(
+            comb(attempts, k) * share**k * (1 - share) ** (attempts - k)
+            for k in range(attempts + 1)
+            if wilson(k, attempts)[0] <= share <= wilson(k, attempts)[1]
+        )
+
+    assert sum(map(held, shares)) / len(shares) == pytest.approx(0.95, abs=0.01)
+
+
+def test_sixteen_of_sixteen_are_the_fewest_that_prove_four_of_five() -> None:
+    # DERIVED: without a miss the lower limit is n / (n + z^2), so n has to be 4 z^2 = 15.4
+    assert wilson(15, 15)[0] < 0.8 <= wilson(16, 16)[0]
 
 
 @pytest.mark.parametrize("attempts", [1, 2, 7, 10, 20, 100])

@@ -269,7 +269,7 @@ def test_hands_in_the_machine_without_lock_out_are_told_of():
          "The safety circuit is closed and the latches are cleared; nothing starts, the start is a "
          "separate act."),
         ([*START, ("hold", "band.faster", 3)],
-         "The dial shows 50 m/min, not yet right for S275JR, which takes 70 to 100."),
+         "The dial shows 50 m/min, too slow for S275JR, which takes 70 to 100: faster."),
         ([("turn", "production")],
          "PRODUCTION: the job has all parts, and the movement keys are dead; no part is driven before a "
          "start."),

@@ -434,7 +434,7 @@ def test_the_way_to_a_start_says_first_what_is_off_at_the_console(name):
 
     assert "palms job.start" in way
     assert dry in way
-    assert "The dial shows 20 m/min, not yet right for S275JR" in way
+    assert "The dial shows 20 m/min, too slow for S275JR" in way
     typed(session, "palms band.run", "wait 2", "hold band.faster 6.5", "tap band.stop", "wait 8")
     typed(session, "tap coolant.with_band")
     way = told(session, "job.start")[-1]

@@ -46,7 +46,10 @@ def test_the_hint_key_tells_how():
     person.click("lesson.hint")
     kind, text = person.play.coach()
     assert kind == "answer"
-    assert text == str(person.play.lesson.hint())
+    assert text == (
+        "On Console: press SUPPLY isolator and leave it so; press SUPPLY reset; press SUPPLY control on."
+    )
+    assert len(person.session.done.hints) == 1
 
 
 @pytest.mark.parametrize("name", _LESSONS)

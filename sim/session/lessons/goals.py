@@ -23,13 +23,14 @@ from sim.session.lessons.measures import MEASURES
 from sim.session.session import Session
 from sim.signals import BY_TAG
 from sim.units import MINUTE, MM
-from sim.words.message import Message, Row
+from sim.words.message import NOTHING, Message, Row
 
 SPEED: Final = "band.speed_m_min"  # the card's line for what is set by keys
 LENGTH_STOP: Final = "shuttle.stop_mm"
+MITRE: Final = "head.mitre_deg"
 
 # How near to a number counts as set to it: a share of it, and never less than half a step of the
-# set point. The length stop is set to the reading.
+# set point. The length stop is set to the reading, an angle to the degree.
 LEEWAY: Final = 0.05
 SPEED_LEEWAY_M_MIN: Final = 3.0
 READING_MM: Final = 0.01
@@ -77,8 +78,8 @@ def near(name: str, number: float) -> Limits:
     if name == LENGTH_STOP:
         off = READING_MM
     else:
-        row = SET_POINTS.get(name)
-        off = max(LEEWAY * abs(number), row.step / 2.0) if row is not None else 0.0
+        row, leeway = SET_POINTS.get(name), 0.0 if name == MITRE else LEEWAY
+        off = max(leeway * abs(number), row.step / 2.0) if row is not None else 0.0
     return Limits(at_least=number - off, at_most=number + off)
 
 
@@ -151,6 +152,22 @@ def asks_for(session: Session, goal: Goal, name: str) -> bool:
     given = (goal.setting or {}).get(name)
     target = _target(session, name, given) if given is not None else None
     return target is not None and _is_at(name, session.saw.read(name), target)
+
+
+def set_as(session: Session, name: str, given: float | str | Limits) -> bool:
+    """Return whether a set point stands as a goal would want it."""
+    return not any(_setting(session, (), {name: given}))
+
+
+def wanted_off_card(session: Session, goal: Goal, name: str) -> Message:
+    """Return what a goal wants of a set point that is not so and that the card has otherwise; else nothing."""
+    given, line = (goal.setting or {}).get(name), card_line(session, name)
+    if given is None or given in (CARD, MEASURED) or line is None:
+        return NOTHING
+    here = session.saw.read(name)
+    if _is_at(name, here, given) or _is_at(name, line.setting, given):
+        return NOTHING
+    return wanting.not_set(name, given, here)
 
 
 def _is_at(name: str, here: Setting, target: float | str | Limits) -> bool:

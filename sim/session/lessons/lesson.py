@@ -22,6 +22,17 @@ STEP_DONE: Final = row(
     "lesson.step.done", "Step {number} of {steps} is done.", number=number(), steps=number()
 )
 
+STEP_DONE_BADLY: Final = row(
+    "lesson.step.done-badly",
+    "Step {number} of {steps} is done, and not as it should be: go by what was told meanwhile.",
+    number=number(), steps=number(),
+)  # fmt: skip
+_NO_SUCCESS: Final = (EventKind.UNSAFE, EventKind.CONSEQUENCE)
+HINT_TAKEN: Final = row(
+    "lesson.hint.taken", "How step {number} of {steps} is done was read.",
+    number=number(), steps=number(),
+)  # fmt: skip
+
 
 class Lesson:
     """The steps of one session's scenario, and how far they are done."""
@@ -32,6 +43,7 @@ class Lesson:
         self.reached_us: list[int] = []  # when each step was done
         self.idle: list[int] = []  # numbers, from 1, of steps that held as soon as they were asked
         self._since = 0  # deeds before the present step was asked
+        self._heard = 0  # events before it
 
     @property
     def number(self) -> int:
@@ -67,6 +79,11 @@ class Lesson:
         own = self.steps[self.number].hint
         return sentences(*(() if not own else (quoted(own),)), *self.wanting())
 
+    @property
+    def taken_hint(self) -> Message:
+        """That the hint of the present step was read, as a record keeps it."""
+        return HINT_TAKEN(number=self.number + 1, steps=len(self.steps))
+
     def update(self) -> None:
         """Look whether the present step is done; the session calls it, a front end need not."""
         just_asked = not any(deed.by_hand for deed in self._session.done.all)
@@ -77,8 +94,16 @@ class Lesson:
                 self.idle.append(self.number)
             just_asked = True
             self._since = len(self._session.done)
-            told = STEP_DONE(number=self.number, steps=len(self.steps))
-            self._session.heard.tell(EventKind.STEP, told)
+            self._tell_done()
+
+    def _tell_done(self) -> None:
+        """Say that the step is done; it is no success where somebody could have been hurt, or something broke."""
+        heard = self._session.heard
+        bad = any(event.kind in _NO_SUCCESS for event in heard.events[self._heard :])
+        self._heard = len(heard.events)
+        said = STEP_DONE_BADLY if bad else STEP_DONE
+        kind = EventKind.NOTE if bad else EventKind.STEP
+        heard.tell(kind, said(number=self.number, steps=len(self.steps)))
 
     def took_s(self) -> tuple[float, ...]:
         """Return how long each step that is done took, s of simulated time."""

@@ -137,7 +137,7 @@ def _rail(session: Session) -> Message:
 
 def _mitre(session: Session) -> Message:
     here, wanted = session.saw.plant.swivel.mitre_deg, session.order.mitre_deg
-    return _rail(session) or (_MITRE(wanted=wanted, here=here) if here != wanted else NOTHING)
+    return _MITRE(wanted=wanted, here=here) if here != wanted else _rail(session)
 
 
 SLIPS: Final[dict[str, Check]] = {

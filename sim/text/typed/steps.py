@@ -9,9 +9,11 @@ from sim.session.lessons.lesson import lesson_of
 from sim.session.session import Session
 from sim.session.typed import listed
 from sim.text.page import Part
-from sim.text.typed.typed_step import Perform, typed_step
+from sim.text.typed.typed_step import Perform, steps_done, typed_step
 from sim.words.fields import authored, count, part
 from sim.words.message import plain, row
+
+__all__ = ["ALL_DONE", "NO_LESSON", "NO_WAY", "hint", "step", "step_or_none", "steps_done"]
 
 NO_LESSON: Final = plain("step.no-lesson", "This is no lesson, and nothing is asked step by step.")
 ALL_DONE: Final = plain(
@@ -23,12 +25,10 @@ _STEP: Final = row(
 _WHY: Final = row("step.why", "Why: {why}", why=authored())
 _CAUTION: Final = row("step.caution", "Caution: {caution}", caution=authored())
 _HINT: Final = row("step.hint", "Hint: {hint}", hint=part())
-
-
-def steps_done(session: Session) -> int:
-    """Return how many steps of the lesson are done; 0 without a lesson."""
-    lesson = lesson_of(session)
-    return lesson.number if lesson is not None else 0
+NO_WAY: Final = plain(
+    "step.hint.no-way",
+    "From here no way to the end of this step was found. End with quit, and begin the lesson again.",
+)
 
 
 def step(session: Session) -> tuple[Part, ...]:
@@ -51,10 +51,14 @@ def step_or_none(session: Session) -> tuple[Part, ...]:
 
 
 def hint(session: Session, perform: Perform) -> tuple[Part, ...]:
-    """Return how the present step is done, what is still missing, and how that is typed."""
+    """Return how the present step is done, what is still missing, and how that is typed; it is put down."""
     lesson = lesson_of(session)
     if lesson is None:
         return (NO_LESSON,)
+    told = _HINT(hint=lesson.hint())
+    if lesson.done or session.over:
+        return (told,)
     lines = typed_step(session, perform)
-    told = (listed(lines),) if lines else ()
-    return (_HINT(hint=lesson.hint()), *told)
+    if not session.frozen:
+        session.take_hint(lesson.taken_hint)
+    return (told, listed(lines) if lines else NO_WAY)

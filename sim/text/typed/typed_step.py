@@ -10,10 +10,10 @@ from collections.abc import Callable, Sequence
 from math import ceil
 from typing import Final
 
+from sim.debrief.step_way import step_way
 from sim.errors import DrycycleError
 from sim.faults.catalogue import EVERY
 from sim.faults.spares import SPARES
-from sim.pilot.lesson_pilot import play_lesson
 from sim.records import acts
 from sim.records.acts import (
     Adjusted,
@@ -45,7 +45,7 @@ _SHORT_US: Final = (
 )  # a key that is held less has something go as far as it is to, and no further
 _SHORT_UNIT_S: Final = 0.1
 _MOST_LINES: Final = (
-    40  # a prop and a lock-out there and back are within it; what is longer nobody reads
+    40  # a prop and a lock-out there and back are within it; of what is longer, the beginning
 )
 _MODE_OF: Final = {known.mode_key(mode): mode for mode in MODES}
 
@@ -57,22 +57,23 @@ def typed_step(session: Session, perform: Perform) -> tuple[str, ...]:
         session: The lesson's.
         perform: What does an act to a session, as `acts` has it.
     """
-    if session.over or session.frozen:
+    way = step_way(session)
+    if way is None:
         return ()
-    copy = fresh_session(session)
-    lesson = lesson_of(copy)
-    if lesson is None or lesson.done:
-        return ()
-    known, number = len(copy.done.acts), lesson.number
-    if not play_lesson(copy, lesson, number + 1):
-        return ()
-    done, rests_us = copy.done.acts[known:], copy.saw.controller.times.mode_rests_us
+    number = steps_done(session)
+    rests_us = session.saw.controller.times.mode_rests_us
     for unit_s in _ROUNDED:
-        span_us = session.saw.clock.now_us, lesson.reached_us[number]
-        lines = _lines(done, span_us, unit_s, rests_us, session.stock.mass_kg)
+        span_us = session.saw.clock.now_us, way.until_us
+        lines = _lines(way.acts, span_us, unit_s, rests_us, session.stock.mass_kg)
         if _leads(session, lines, number, perform):
-            return tuple(lines) if len(lines) <= _MOST_LINES else ()
+            return tuple(lines[:_MOST_LINES])  # then the hint is asked for again
     return ()
+
+
+def steps_done(session: Session) -> int:
+    """Return how many steps of the lesson are done; 0 without a lesson."""
+    lesson = lesson_of(session)
+    return lesson.number if lesson is not None else 0
 
 
 def _leads(session: Session, lines: Sequence[str], number: int, perform: Perform) -> bool:

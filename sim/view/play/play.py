@@ -33,6 +33,7 @@ from sim.view.play.notes import Notes
 from sim.view.play.oil import Oil
 from sim.view.play.outlook import Outlook
 from sim.view.play.points import Points
+from sim.view.play.step_hint import step_hint
 from sim.view.play.telling import Telling, in_titles, off_for_sheet
 from sim.view.play.track import Track
 from sim.words.fields import Told, part
@@ -173,7 +174,10 @@ class Play:
     def hint(self) -> None:
         """Ask for a hint: how the step of a lesson is done, or the next thing worth doing."""
         if self.lesson is not None:
-            self.say(self.lesson.hint())
+            if not self.lesson.done and not self.session.over and not self.session.frozen:
+                self.session.take_hint(self.lesson.taken_hint)
+                self.telling.listen()
+            self.say(step_hint(self.session))
             return
         self.notice(say("Working out a hint ..."))
         self._answer(lambda: hints.hint(self.session))

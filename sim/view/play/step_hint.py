@@ -1,0 +1,128 @@
+"""How the step of a lesson is done, in the words of the window: keys by their caps, sheets by their tabs.
+
+Never here: which acts do it (see `debrief.step_way`).
+"""
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from sim.control.dials import BY_NAME as DIALS
+from sim.debrief.step_way import step_way
+from sim.plant.set_points import BY_NAME as SET_POINTS
+from sim.records import acts
+from sim.records.acts import Adjusted, BarLoaded, Inspected, LockoutTaken, Pressed, Released
+from sim.session import inspections, lockout
+from sim.session.lessons.lesson import CLOSING, lesson_of
+from sim.session.session import PALM_KEYS, Session
+from sim.units import US
+from sim.view.play.key_words import called
+from sim.words.fields import number, part, parts, seconds
+from sim.words.message import NOTHING, Message, plain, quoted, row, sentences
+
+_MOST: Final = 10  # acts that are told at once; then the hint is asked for again
+_LONG_US: Final = 2 * US  # a wait that is told
+CONSOLE: Final = plain("step-hint.console", "Console")
+WALK: Final = plain("step-hint.walk", "Walk round")
+INSPECT: Final = plain("step-hint.inspect", "Inspect")
+LOCK_OUT: Final = plain("step-hint.lockout", "Lock out")
+_ON: Final = row("step-hint.on", "On {sheet}: {acts}.", sheet=part(), acts=parts("; "))
+_THEN: Final = plain("step-hint.then", "Then ask for the hint again.")
+_NO_WAY: Final = plain(
+    "step-hint.no-way",
+    "From here no way to the end of this step was found. Choose Finish, and begin the lesson again.",
+)
+_PRESS: Final = row("step-hint.press", "press {cap}", cap=part())
+_HOLD: Final = row("step-hint.hold", "hold {cap} for some {time}", cap=part(), time=seconds(1))
+_KEEP: Final = row("step-hint.keep", "press {cap} and leave it so", cap=part())
+_LET_GO: Final = row("step-hint.let-go", "let go of {cap}", cap=part())
+_PALMS: Final = row("step-hint.palms", "press {cap}, then both palm keys together", cap=part())
+_TURN: Final = row("step-hint.turn", "turn the switch to {cap}", cap=part())
+_SET: Final = row("step-hint.set", "{title}: {setting}", title=part(), setting=part())
+_LOOK: Final = row("step-hint.look", "{look}", look=part())
+_LOAD: Final = plain("step-hint.load", "have a fresh bar loaded")
+_WAIT: Final = row("step-hint.wait", "wait {time}", time=seconds(0))
+_DIAL: Final = row("step-hint.dial", "{number}", number=number(None))
+
+
+def step_hint(session: Session) -> Message:
+    """Return how the present step of a lesson is done from where the session stands."""
+    lesson = lesson_of(session)
+    if lesson is None or lesson.step is None:
+        return CLOSING
+    own = quoted(lesson.step.hint) if lesson.step.hint else NOTHING
+    way = step_way(session)
+    if way is None:
+        return sentences(own, _NO_WAY)
+    told = list(_told(way.acts, session.saw.clock.now_us, way.until_us))
+    more = (_THEN,) if len(told) > _MOST else ()
+    return sentences(own, *_by_sheet(told[:_MOST]), *more)
+
+
+def _by_sheet(told: Sequence[tuple[Message, Message]]) -> Iterator[Message]:
+    """Yield a sentence for each run of acts on one sheet."""
+    at = 0
+    while at < len(told):
+        sheet = told[at][0]
+        run = [said for here, said in told[at:]]
+        length = next((n for n, (here, _) in enumerate(told[at:]) if here is not sheet), len(run))
+        yield _ON(sheet=sheet, acts=tuple(run[:length]))
+        at += length
+
+
+def _told(
+    way: Sequence[acts.Act], from_us: int, until_us: int
+) -> Iterator[tuple[Message, Message]]:
+    """Yield each act with the sheet that it is done on."""
+    at, now_us = 0, from_us
+    while at < len(way):
+        act, after = way[at], way[at + 1] if at + 1 < len(way) else None
+        keyed = isinstance(act, Pressed | Released)
+        if keyed and act.at_us - now_us >= _LONG_US:
+            yield CONSOLE, _WAIT(time=(act.at_us - now_us) / US)
+        now_us = act.at_us if keyed else after.at_us if after is not None else until_us
+        if (
+            isinstance(act, Pressed)
+            and isinstance(after, Released)
+            and set(act.keys) == set(after.keys)
+        ):
+            yield CONSOLE, _keyed(act, after.at_us - act.at_us)
+            at, now_us = at + 1, after.at_us
+        else:
+            yield from _one(act)
+        at += 1
+    if until_us - now_us >= _LONG_US:
+        yield CONSOLE, _WAIT(time=(until_us - now_us) / US)
+
+
+def _keyed(press: Pressed, held_us: int) -> Message:
+    keys = [key for key in press.keys if key not in PALM_KEYS]
+    if set(PALM_KEYS) < set(press.keys):
+        return _PALMS(cap=called(keys[0]))
+    if press.keys[0].startswith("mode."):
+        return _TURN(cap=called(press.keys[0]))
+    return (
+        _HOLD(cap=called(press.keys[0]), time=held_us / US)
+        if held_us
+        else _PRESS(cap=called(press.keys[0]))
+    )
+
+
+def _one(act: acts.Act) -> Iterator[tuple[Message, Message]]:
+    match act:
+        case Pressed(keys=keys) | Released(keys=keys):
+            said = _KEEP if isinstance(act, Pressed) else _LET_GO
+            for key in keys:
+                yield CONSOLE, (_TURN if key.startswith("mode.") else said)(cap=called(key))
+        case Adjusted(name=name, setting=setting) if name in SET_POINTS:
+            point = SET_POINTS[name]
+            yield WALK, _SET(title=point.title, setting=point.told(setting))
+        case Adjusted(name=name, setting=setting):
+            yield CONSOLE, _SET(title=DIALS[name].title, setting=_DIAL(number=float(setting)))
+        case Inspected(name=name) if look := inspections.find(name):
+            yield INSPECT, _LOOK(look=look.title)
+        case LockoutTaken(step=step):
+            yield LOCK_OUT, _LOOK(look=lockout.BY_NAME[step].title)
+        case BarLoaded():
+            yield WALK, _LOAD
+        case _:  # no lesson asks for it
+            pass
