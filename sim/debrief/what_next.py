@@ -9,7 +9,6 @@ from dataclasses import dataclass
 
 from sim.debrief.debrief import Debrief
 from sim.debrief.progress import in_course_order
-from sim.debrief.scoring import Outcome
 from sim.session.shelf import listed
 from sim.words.message import NOTHING, Message, quoted
 
@@ -26,7 +25,8 @@ class WhatNext:
 def what_next(found: Debrief) -> WhatNext:
     """Return what to do after a session: what was not passed again, and then the next of the course.
 
-    A drill whose answer was shown in its debrief is not proposed again: it would be practice.
+    What was passed only with something taken back is done again, without. A drill whose answer was shown in its
+    debrief is not: it would be practice.
     """
     course = in_course_order(listed())
     names = [each.name for each in course]
@@ -34,7 +34,7 @@ def what_next(found: Debrief) -> WhatNext:
         return WhatNext("")
     here = names.index(found.scenario)
     hides = course[here].mode in ("drill", "assessment")
-    if not found.passed and not hides and found.outcome is not Outcome.PRACTISED:
+    if not found.passed and not hides:
         return WhatNext(found.scenario, quoted(course[here].title), again=True)
     if here + 1 == len(course):
         return WhatNext("")
