@@ -34,7 +34,8 @@ SCRIPTS = {
     ),
     "02-two-hand-start": (
         "step", "hint", "tap head.lower", "press supply.isolator", "tap control_on", "hint",
-        "tap supply.reset", "hint", "tap control_on", "hint", "wait 3", "quit",
+        "tap supply.reset", "hint", "tap control_on", "hint", "wait 3", "hold head.raise 8", "palms band.run", "wait 4",
+        "inspect guide-inserts", "rewind", "wait 1", "quit",
     ),
     "the-saw-this-morning": (
         "hint", "inspect guards", "diagnose guard-open", "report guard-open as goes on", "report oil-low as fit",
