@@ -51,10 +51,10 @@ def test_no_ten_millimetres_are_claimed_of_an_arm_that_goes_no_closer():
 @pytest.mark.parametrize(
     ("metal", "section", "mitre_deg", "says"),
     [
-        ("X5CrNi18-10", Round(80 * MM), 0.0, "with a new band 17 mm/min"),
+        ("X5CrNi18-10", Round(80 * MM), 0.0, "With a new band 17 mm/min"),
         ("X5CrNi18-10", Round(80 * MM), 0.0, "a cut takes 1.7 times as long"),
         ("S235JR", Rectangle(110 * MM, 35 * MM), 0.0, "a cut takes hardly longer"),
-        ("S235JR", SquareTube(60 * MM, 3 * MM), 30.0, "a new band takes it, too"),
+        ("S235JR", SquareTube(60 * MM, 3 * MM), 30.0, "A new band takes it, too"),
     ],
 )
 def test_what_a_new_band_wants_is_told_by_what_it_costs(metal, section, mitre_deg, says):
@@ -65,7 +65,7 @@ def test_what_a_new_band_wants_is_told_by_what_it_costs(metal, section, mitre_de
     run_in = run_in_mm_min(first_machine(), stock, order)
 
     assert says in str(valve.reason)
-    assert ("with a new band" in str(valve.reason)) == (run_in < valve.setting)
+    assert ("With a new band" in str(valve.reason)) == (run_in < valve.setting)
 
 
 def test_teeth_that_band_charts_do_not_have_are_told_as_such():

@@ -91,7 +91,7 @@ CLOSEST: Final = row(
 )
 OFF_CHART: Final = row(
     "card.band.teeth-per-inch.off-chart",
-    "band charts have {charts} TPI for its average width of cut; as this saw feeds this bar, those teeth would rub "
+    "band charts have {charts} TPI for its average width of cut. As this saw feeds this bar, those teeth would rub "
     "more than these; a new band is run in",
     charts=number(),
 )
@@ -107,19 +107,19 @@ MITRED_STOP: Final = row(
 )  # fmt: skip
 VALVE: Final = row(
     "card.head.feed-valve-mm-min.reason",
-    "no faster in thin metal than the teeth and their gullets can take; with a new band {valve} for its first "
-    "400 cm2, by which no tooth gets more than {easy} and a cut takes {times} times as long",
+    "no faster in thin metal than the teeth and their gullets can take. With a new band {valve} for its first "
+    "400 cm2: no tooth gets more than {easy}, and a cut takes {times} times as long",
     valve=mm_min(), easy=micrometres(), times=number(1),
 )  # fmt: skip
 VALVE_NO_LONGER: Final = row(
     "card.head.feed-valve-mm-min.no-longer",
-    "no faster in thin metal than the teeth and their gullets can take; with a new band {valve} for its first "
-    "400 cm2, by which no tooth gets more than {easy} and a cut takes hardly longer",
+    "no faster in thin metal than the teeth and their gullets can take. With a new band {valve} for its first "
+    "400 cm2: no tooth gets more than {easy}, and a cut takes hardly longer",
     valve=mm_min(), easy=micrometres(),
 )  # fmt: skip
 VALVE_AS_IT_IS: Final = row(
     "card.head.feed-valve-mm-min.as-it-is",
-    "no faster in thin metal than the teeth and their gullets can take; a new band takes it, too, since no tooth "
+    "no faster in thin metal than the teeth and their gullets can take. A new band takes it, too, since no tooth "
     "gets more than {easy}, and with less feed the teeth would rub",
     easy=micrometres(),
 )

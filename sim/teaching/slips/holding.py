@@ -39,7 +39,7 @@ _DENTS: Final = row(
 )  # fmt: skip
 _MARKS: Final = row(
     "slip.clamping.marks",
-    "{set} could mark this bar: its walls begin to give at {dents}, though no dent is seen yet; raise the "
+    "{set} could mark this bar: its walls begin to give at {dents}, though no dent is seen yet. Raise the "
     "pressure from low down, and stop short of that",
     set=bar(), dents=bar(),
 )  # fmt: skip
