@@ -41,6 +41,7 @@ from sim.debrief.paper import (
 from sim.debrief.paper import page as whole_page
 from sim.debrief.scoring import OUTCOMES, Outcome, ScorePart
 from sim.debrief.sound_way import RouteStep
+from sim.debrief.what_next import what_next
 from sim.faults.catalogue import EVERY
 from sim.session.kept.heard import Event
 from sim.session.kept.told import KEY_TAKEN, in_words
@@ -56,6 +57,11 @@ _TITLE: Final = row("page.title", "Debrief: {title}", title=part())
 _MINUTES: Final = row("page.minutes", "{minutes} simulated minutes", minutes=number(1))
 _PIECES: Final = row("page.pieces", "{cut} cut, {good} good", cut=number(), good=number())
 _ENGINE: Final = row("page.engine", "drycycle {version}", version=name())
+_NEXT: Final = row("page.next", "Next: {title} ({scenario}).", title=part(), scenario=name())
+_NEXT_AGAIN: Final = row(
+    "page.next.again", "Next: the same once more, {title} ({scenario}).",
+    title=part(), scenario=name(),
+)  # fmt: skip
 _POINTS: Final = row("page.points", "{points} of {of}", points=number(), of=number())
 _NUMBER: Final = row("page.number", "{number}", number=number())
 _LISTED: Final = row("page.listed", "{items}", items=parts("; "))
@@ -158,12 +164,22 @@ def html(debrief: Debrief) -> str:
         *_cost(debrief),
         *_lines(label("Everything that happened"), debrief.timeline),
         *_lines(label("As recorded, not played again"), debrief.as_recorded),
+        *_next(debrief),
         el("p", *(el("span", who) for who in signatures), class_="sign"),
         el("p", label(
             "Practice, not authorisation: the maker's manual, local codes and a qualified or "
             "authorised person come first."
         ), class_="caution"),
     )  # fmt: skip
+
+
+def _next(found: Debrief) -> list[Html]:
+    """Return what is done next; nothing where no scenario follows."""
+    following = what_next(found)
+    if not following.scenario:
+        return []
+    said = _NEXT_AGAIN if following.again else _NEXT
+    return [el("p", said(title=following.title, scenario=following.scenario))]
 
 
 def _head(found: Debrief) -> list[Html]:

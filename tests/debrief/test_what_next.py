@@ -3,6 +3,7 @@
 import pytest
 
 from sim.debrief.debrief import debrief
+from sim.debrief.debrief_html import html
 from sim.debrief.progress import in_course_order
 from sim.debrief.what_next import what_next
 from sim.pilot.lesson_pilot import play_lesson
@@ -58,6 +59,14 @@ def test_a_debrief_in_the_terminal_ends_in_a_command(name):
     assert "drycycle play " in last
     command = last.partition("drycycle play ")[2].partition(". ")[0]
     assert library.find(command).is_file()
+
+
+def test_the_page_of_a_debrief_tells_it_too_and_that_of_the_last_one_tells_none():
+    left = html(_played("01-power-up-and-stops", 3))
+    last = html(debrief(open_session(in_course_order(listed())[-1].name)))
+
+    assert "Next: the same once more, Power up, and the stops (01-power-up-and-stops)." in left
+    assert "Next: " not in last
 
 
 def test_a_step_that_was_done_with_hands_in_danger_is_no_success():
