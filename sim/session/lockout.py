@@ -495,7 +495,7 @@ def _step(
 _RULE: Final = "29 CFR 1910.147"
 # fmt: off
 STEPS: Final = (
-    _step("tell", "Tell those affected that the saw is locked out", 45, Lockout.tell, f"{_RULE} (c)(9)"),
+    _step("tell", "Tell those affected that the saw will be locked out", 45, Lockout.tell, f"{_RULE} (c)(9)"),
     _step("lock-isolator", "Hang your own padlock and tag on the isolator, when it is off", 30, lambda here: here.lock(ISOLATOR), f"{_RULE} (d)(4)"),
     _step("lock-air", "Hang your own padlock and tag on the air cock, when it is shut", 30, lambda here: here.lock(AIR_COCK), f"{_RULE} (d)(4)"),
     _step("verify", "Verify: read every gauge, try every start, put the controls back", 60, Lockout.verify, f"{_RULE} (d)(6)"),

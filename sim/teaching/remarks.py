@@ -11,7 +11,7 @@ from sim.words.message import plain, row
 HARM: Final = row("coach.harm", "{title}. Instead: {instead}.", title=part(), instead=part())
 UNSAFE: Final = plain(
     "coach.unsafe",
-    "Hands in the machine without lock-out: hands go in only when every energy is off, locked and "
+    "Hands in the machine without a whole lock-out: hands go in only when every energy is off, locked and "
     "verified (29 CFR 1910.147 (d)).",
 )
 EXPOSED: Final = row(

@@ -430,7 +430,7 @@ def test_hands_in_without_lock_out_are_called_unsafe_at_once():
 
     _, text = piped(session, *OPEN, "inspect pulley")
 
-    assert "UNSAFE. Hands in the machine without lock-out" in text
+    assert "UNSAFE. Hands in the machine without a whole lock-out" in text
     assert "Critical, and enough to fail" in text
 
 
@@ -656,7 +656,7 @@ def test_a_remedy_that_needs_hands_in_says_that_the_lock_out_comes_first_by_its_
 
     assert f"Under lock-out: {remedy}" in text
     assert "lock out first, step by step with lockout" in text
-    assert f"UNSAFE. Hands in the machine without lock-out: {remedy}" in text
+    assert f"UNSAFE. Hands in the machine without a whole lock-out: {remedy}" in text
     assert "Done: Lock out" not in text
 
 

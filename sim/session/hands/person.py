@@ -34,7 +34,7 @@ HANDS: Final = 2
 _HOOD: Final = "infeed.hood"
 _STRUCK: Final = row("harm.struck.detail", "{hazard} Hands were there for this: {what}", hazard=part(), what=part())  # fmt: skip
 _STRUCK_BARE: Final = row(
-    "harm.struck.no-lock-out.detail", "{hazard} Hands were there without lock-out for this: {what}",
+    "harm.struck.no-lock-out.detail", "{hazard} Hands were there without a whole lock-out for this: {what}",
     hazard=part(), what=part(),
 )  # fmt: skip
 

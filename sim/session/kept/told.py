@@ -45,7 +45,9 @@ FOUND: Final = row("session.found", "{title}: {found}", title=part(), found=part
 NOT_ALLOWED: Final = plain(
     "session.inspection.not-allowed", "This drill does not allow that inspection."
 )
-UNSAFE: Final = row("session.unsafe", "Hands in the machine without lock-out: {what}", what=part())
+UNSAFE: Final = row(
+    "session.unsafe", "Hands in the machine without a whole lock-out: {what}", what=part()
+)
 IN_REACH: Final = row(
     "session.exposed",
     "Hands {where}, where others could start the saw or the head could come down: {what}",
