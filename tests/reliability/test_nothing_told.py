@@ -50,6 +50,8 @@ READ_NO_RECORD = {
     "print",
     "prove",
     "calc",
+    "what",
+    "sentences",
 }
 """Commands that take no record: what they tell of a scenario they tell whoever has its file."""
 

@@ -11,12 +11,13 @@ import pytest
 
 from sim.pilot import autopilot
 from sim.plant.power import Power
+from sim.records.acts import ActKind
 from sim.scenario import library
 from sim.session.hands import person
 from sim.session.hands.under_way import UnderWay
 from sim.session.lockout import Lockout
 from sim.session.opening import open_session
-from sim.session.playback import replay
+from sim.session.playback import acting
 from sim.session.session import Session
 from tests.safety.at_random import SAWS, Came, one_session
 from tests.safety.oracle import Watch
@@ -102,7 +103,7 @@ def test_a_lock_out_that_remembers_is_found(tmp_path, monkeypatch):
 
 
 def test_a_break_off_that_is_not_played_again_is_found(tmp_path, monkeypatch):
-    monkeypatch.setitem(replay._DOES, replay.ActKind.BREAK_OFF, lambda *_: None)
+    monkeypatch.setitem(acting._DOES, ActKind.BREAK_OFF, lambda *_: None)
     assert "played again" in _found(tmp_path)
 
 

@@ -1,7 +1,8 @@
 """What people mistype who edit a file and know no YAML: the right line, and what to write instead.
 
 Each row of `typed_wrongly.tsv` is one slip in a file that ships: what stood there, what was typed in
-its place, and the whole sentence that is said.
+its place, and the whole sentence that is said. The lesson among them is a copy of its own, since lessons
+are rewritten.
 """
 
 import codecs
@@ -17,6 +18,7 @@ from sim.session.opening import machine_of, read
 
 TABLE = Path(__file__).with_name("typed_wrongly.tsv")
 MACHINES = ("quay-saw", "harbour-saw")
+LESSON = Path(__file__).with_name("typed_wrongly_lesson.yaml")
 
 
 def _cases():
@@ -35,7 +37,10 @@ def _refused(path, name):
 
 
 def _text_of(name):
-    path = machine_path(name) if name in MACHINES else find(name)
+    if name == "01-power-up-and-stops":
+        path = LESSON
+    else:
+        path = machine_path(name) if name in MACHINES else find(name)
     return path.read_text(encoding="utf-8")
 
 
