@@ -11,9 +11,10 @@ from typing import Final
 
 from sim.control import dials
 from sim.control.lamps import LAMPS
-from sim.control.nouns import CALLED, said_state, state_word
+from sim.control.nouns import state_word
 from sim.control.table import TABLES, StateTable
 from sim.glossary.finding import by_form
+from sim.glossary.states import meaning
 from sim.logic.bench.wiring_prints import WHAT, place_said
 from sim.plant import set_points
 from sim.plant.machine import Machine
@@ -37,8 +38,8 @@ _TYPED: Final = row("explained.device.key", "It is typed as {typed}.", typed=nam
 _TITLE: Final = row("explained.title", "{typed}: {title}.", typed=name(), title=part(capital=True))
 _STATE: Final = row(
     "explained.state",
-    "{typed}: a state, {machine} {state}. What can follow: {next}.",
-    typed=name(), machine=part(), state=part(), next=parts(", ", " or "),
+    "{typed}, a state of the controller. {meaning} What can follow: {next}.",
+    typed=name(), meaning=part(), next=parts(", ", " or "),
 )  # fmt: skip
 _LAMP: Final = row(
     "explained.lamp", "{typed}: a lamp of the console, {lamp}.", typed=name(), lamp=part()
@@ -59,9 +60,9 @@ def explain(word: str, reader: Reader = ENGLISH, machine: Machine | None = None)
     if term is not None:
         return _TERM(word=term.word, text=term.text)
     loom_of = machine or first_machine()
-    return of_tag(asked.upper(), loom_of) or next(
-        (said for told in _BY_NAME if (said := told(asked.lower()))), None
-    )
+    # `job.complete` is a key and a state: both are told.
+    named = sentences(*(told(asked.lower()) for told in _BY_NAME))
+    return of_tag(asked.upper(), loom_of) or named or None
 
 
 def names_of(machine: Machine | None = None) -> tuple[str, ...]:
@@ -121,8 +122,7 @@ def _state(table: StateTable, state: str) -> Message:
     if state not in table.states or not after:
         return NOTHING
     return _STATE(
-        typed=f"{table.name}.{state.lower()}", machine=CALLED[table.name],
-        state=said_state(table.name, state),
+        typed=f"{table.name}.{state.lower()}", meaning=meaning(table.name, state),
         next=tuple(state_word(table.name, each) for each in after),
     )  # fmt: skip
 

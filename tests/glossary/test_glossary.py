@@ -9,6 +9,7 @@ from sim.control.table import TABLES
 from sim.glossary import GROUPS, TERMS, by_form, explain, found_in, near
 from sim.glossary.derived import names_of
 from sim.glossary.place import names, place
+from sim.glossary.states import meaning
 from sim.glossary.term import term
 from sim.scenario.machines import first_machine, shipped_machine
 from sim.signals import BY_TAG
@@ -99,14 +100,16 @@ def test_a_tag_says_what_its_rows_say():
     assert str(explain("F25")) == "F25: fuse or breaker, place: cabinet."
 
 
-def test_a_state_says_what_can_follow():
+def test_a_state_says_what_it_means_and_what_can_follow():
     assert str(explain("head.up")) == (
-        "head.up: a state, head up. What can follow: lowering or between."
+        "head.up, a state of the controller. The head was seen at its height stop. No valve is a holding "
+        "device: it may sink. What can follow: lowering or between."
     )
     assert "cutting_vise.between" in str(explain("between"))
-    assert all(
-        explain(f"{table.name}.{state.lower()}") for table in TABLES for state in table.states
-    )
+    for table in TABLES:
+        for state in table.states:
+            assert meaning(table.name, state), state
+            assert str(meaning(table.name, state)) in str(explain(f"{table.name}.{state.lower()}"))
 
 
 def test_what_nobody_knows_is_not_explained():
