@@ -29,7 +29,7 @@ def work(name, policy):
 
 
 def _wanted_a_lock_out(told):
-    return "without lock-out" in told or "without the lock-out" in told
+    return "without a whole lock-out" in told or "without the lock-out" in told
 
 
 @pytest.mark.sampled(9)

@@ -158,7 +158,7 @@ def test_a_strike_at_the_first_instant_names_the_lock_out_that_was_wanting_once_
     assert session.hands.exposures == []
     [critical] = map(str, found.critical)
     assert critical.startswith("Hands were in the cutting vise")
-    assert "without lock-out" in critical
+    assert "without a whole lock-out" in critical
 
 
 def test_a_strike_after_exposure_is_one_critical_act_too():
@@ -172,7 +172,7 @@ def test_a_strike_after_exposure_is_one_critical_act_too():
 
     assert session.hands.exposures
     [critical] = map(str, found.critical)
-    assert "without lock-out" in critical
+    assert "without a whole lock-out" in critical
 
 
 def test_a_strike_where_no_lock_out_was_wanted_speaks_of_none():
