@@ -57,8 +57,8 @@ MORE_LOOKS = [
 class Person:
     """Somebody at the window: everything goes through its events.
 
-    What is gathered is set, and what hands are busy with is let pass, before the next frame, unless the
-    test watches hands at work.
+    What is gathered is set, what hands are busy with is let pass, and what is shown of an accident is over,
+    before the next frame, unless the test watches.
     """
 
     app: App
@@ -77,6 +77,8 @@ class Person:
     def frame(self) -> None:
         if not self.watches:
             self.hands_back()
+            if self.app.play is not None:
+                self.app.play.aftermath.end()
         self.app.stage.frame()
 
     def hands_back(self) -> None:

@@ -93,6 +93,7 @@ def _wreck() -> App:
     autopilot.begin(session)
     session.advance(200.0)
     app.play.tick()
+    app.play.aftermath.end()
     return app
 
 

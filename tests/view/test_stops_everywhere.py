@@ -7,7 +7,7 @@ from sim.signals import BY_KEY
 from sim.view.pages.tabs import SHEETS
 from sim.view.play.console_rows import CAPS, STOPS
 from sim.view.sheets import bench_sheet
-from sim.words.message import NOTHING
+from sim.words.message import NOTHING, quoted
 
 from .conftest import LOOKS, person_at
 
@@ -91,7 +91,22 @@ def _noted(person):
     person.frame()
 
 
-CARDS = (_refused, _asked_to_finish, _hands_away, _warned, _noted)
+def _harmed(person):
+    person.play.go("console")
+    person.session.saw.plant.site.tell("head-dropped", quoted("For this test."))
+    person.frame()
+    assert "harm.back" in person.app.stage.by_name
+
+
+def _shown(person):
+    person.watches = True
+    person.play.go("console")
+    person.session.saw.plant.site.tell("head-dropped", quoted("For this test."))
+    person.frame()
+    assert person.play.aftermath.playing
+
+
+CARDS = (_refused, _asked_to_finish, _hands_away, _warned, _noted, _harmed, _shown)
 
 
 @pytest.mark.parametrize("card", CARDS)
@@ -100,7 +115,7 @@ def test_every_stop_key_acts_within_a_frame_whatever_card_is_open(card):
         person = person_at(scenario="rail-posts")
         card(person)
         stage = person.app.stage
-        for focus in ("", *(w.name for w in stage.stops() if w.name.partition(".")[0] in ("ask", "hands", "banner", "note"))):  # fmt: skip
+        for focus in ("", *(w.name for w in stage.stops() if w.name.partition(".")[0] in ("ask", "hands", "banner", "note", "harm"))):  # fmt: skip
             stage.focus = focus
             letter = CAPS[stop].letter
             person.key_down(letter, mod=_CTRL if len(letter) == 1 else 0)

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from sim.session.session import Session
     from sim.view.pages.example_page import ExamplePage
     from sim.view.pages.replay_page import ReplayPage
+    from sim.view.pages.saw_page import SawPage
     from sim.view.play.play import Play
     from sim.view.play.player import Player
 
@@ -131,7 +132,6 @@ class App:
             DrycycleError: It cannot be opened, and the window is not there yet.
         """
         from sim.session.opening import open_recorded
-        from sim.view.pages.saw_page import SawPage
         from sim.view.play.play import Play
 
         self._close_session()
@@ -151,7 +151,29 @@ class App:
         self.play = Play(session, self.notice, self.show_purpose)
         self.play.hands.set_sticky(self.settings.sticky == "on")
         self.play.captions = self.settings.captions == "on"
-        self.stage.show(SawPage(self.play, self.home, self.finish, self.show_settings))
+        self.stage.show(self._saw_page(self.play))
+
+    def _saw_page(self, play: "Play") -> "SawPage":
+        from sim.view.pages.saw_page import SawPage
+
+        return SawPage(play, self.home, self.finish, self.show_settings, self.go_back)
+
+    def go_back(self) -> None:
+        """Go back to before what came to harm, on the page as it was; why not is said there."""
+        play, before = self.play, self.stage.page
+        if play is None:
+            return
+        self.notice(say("Going back ..."))
+        self.speaker.hush()
+        try:
+            self.play = play.back()
+        except DrycycleError as error:
+            play.say(error)
+            return
+        page = self._saw_page(self.play)
+        page.scrolls = before.scrolls
+        page.refresh()
+        self.stage.show(page)
 
     def finish(self) -> None:
         """Close the session and show its debrief."""
@@ -296,6 +318,8 @@ class App:
         play, ticking = self.play, self._ticking
         if ticking is not None and self.stage.page is ticking:
             return True
+        if play is not None and play.aftermath.playing:
+            return True
         return play is not None and not (play.stands or play.session.over)
 
     def tick(self) -> None:
@@ -328,7 +352,7 @@ class App:
     def key_down(self, stroke: Stroke) -> None:
         """Take a key of the keyboard; a stop key of the saw acts whatever page or field has it."""
         play = self.play
-        if play is not None and not play.session.over:
+        if play is not None:
             from sim.view.play.console_rows import stop_at
 
             stop = stop_at(stroke.name, with_ctrl=stroke.ctrl)

@@ -5,7 +5,7 @@ cause. The picture and the stops stay whatever sheet is open. The strip of the h
 the picture's own place, so that nothing below it moves.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from typing import Final
 
 from pygame import Rect
@@ -24,6 +24,7 @@ from sim.view.console.ask_strip import (
 from sim.view.console.banner import banner, banner_height
 from sim.view.console.coach import coach_line
 from sim.view.console.hands_strip import hands_height, hands_show, hands_strip
+from sim.view.console.harm_strip import harm_height, harm_strip
 from sim.view.console.keys import emergency_corner
 from sim.view.console.lesson_strip import lesson_height, lesson_strip
 from sim.view.console.stage_banner import (
@@ -57,6 +58,7 @@ from sim.view.picture.stage_picture import (
 )
 from sim.view.picture.wreck import wreck_card
 from sim.view.play.asking import told_of
+from sim.view.play.back_key import BACK_KEY
 from sim.view.play.console_rows import BY_LETTER, CAPS, EMERGENCY, PRESS_THROUGH, STOPS, letter_of
 from sim.view.play.hands import THROUGH
 from sim.view.play.key_words import acts_on_console, called
@@ -85,12 +87,15 @@ class SawPage:
         leave: Callable[[], None],
         finish: Callable[[], None],
         settings: Callable[[], None],
+        go_back: Callable[[], None],
     ) -> None:
         self.play = play
         self.scrolls = Scrolls()
         self._leave = leave
         self._finish = finish
         self._settings = settings
+        self._go_back = go_back
+        self._harm: Hashable = None  # what stood on the page of what came to harm
         self._events = 0
         self._claim = ""
         self._over = False
@@ -116,8 +121,13 @@ class SawPage:
         stood, self._stood = stands != self._stood, stands
         sawing = in_metal(play.session)
         begun, self._sawing = sawing != self._sawing, sawing
+        harm = play.aftermath.face
+        harmed, self._harm = harm != self._harm, harm
+        if harmed and play.aftermath.card:
+            self._claim = "wreck."
         stale = (
             begun
+            or harmed
             or stood
             or play.changed
             or self.scrolls.moved
@@ -200,6 +210,10 @@ class SawPage:
             high = min(ask_height(kit, area.width, question), area.height)
             strip, area = from_bottom(area, high, gap)
             found.append(ask_strip(kit, strip, question, self._stay))
+        if play.aftermath.strip is not None:
+            high = min(harm_height(kit, area.width, play), area.height)
+            strip, area = from_bottom(area, high, gap)
+            found.append(harm_strip(kit, strip, play, self._go_back))
         for height, strip_of in ((note_height, note_strip), (hands_height, hands_strip)):
             high = min(height(kit, area.width, play), area.height)
             if (
@@ -230,8 +244,10 @@ class SawPage:
             if drawn
             else stage_picture(kit, area, stand, under=under)
         )
-        if play.session.saw.plant.site.wrecked:
-            shown.children += wreck_card(kit, area, play.session, self._finish, aside=not drawn)
+        if play.aftermath.card:
+            shown.children += wreck_card(
+                kit, area, play.session, self._finish, self._go_back, aside=not drawn
+            )
         if time_stands(play):
             _say_that_it_stands(kit, shown, play)
         shown.children += banners
@@ -350,10 +366,8 @@ class SawPage:
             self._settings()
         elif stroke.name in TAB_KEYS:
             play.go(TAB_KEYS[stroke.name])
-        elif stroke.name == "space":
-            play.toggle_pause()
-        elif stroke.name in (",", "."):
-            play.change_speed(1 if stroke.name == "." else -1)
+        elif self._of_time(stroke):
+            pass
         elif stroke.name == "escape":
             self._escape()
         elif self._asking and stroke.name in BY_LETTER:
@@ -369,12 +383,29 @@ class SawPage:
             return self._look(stroke)
         return True
 
+    def _of_time(self, stroke: Stroke) -> bool:
+        """Have time stand, go on, go faster or go back, if the key is one of those."""
+        play = self.play
+        if stroke.name == "space":
+            play.toggle_pause()
+        elif stroke.name in (",", "."):
+            play.change_speed(1 if stroke.name == "." else -1)
+        elif stroke.name == BACK_KEY and play.aftermath.offers:
+            self._go_back()
+        else:
+            return False
+        return True
+
     def _look(self, stroke: Stroke) -> bool:
         """Look at the saw another way, if the key is one of those."""
         looked = look_another_way(self.play.outlook, stroke.name)
         if looked:
             self.play.refresh()
         return looked
+
+    def refresh(self) -> None:
+        """Have the page built anew."""
+        self.play.refresh()
 
     def _escape(self) -> None:
         """Break off what the hands do; with them free, take back a question, or go to the console."""

@@ -7,16 +7,18 @@ from pygame import Rect
 
 from sim.plant.harm.consequences import Consequence, Severity
 from sim.session.hands.zones import STRIKES
+from sim.session.playback.rewind import against
 from sim.session.session import Session
 from sim.view.kit.column import Column
-from sim.view.kit.controls import MAIN, button, button_width
+from sim.view.kit.controls import MAIN, PLAIN, button, button_width
 from sim.view.kit.layout import from_left, inset
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.scale import View
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
+from sim.view.play.back_key import back_button, back_width
 from sim.view.play.telling import in_titles
-from sim.words.fields import number
+from sim.words.fields import number, part
 from sim.words.message import plain, row, sentences
 from sim.words.speech import say, tell
 
@@ -38,6 +40,7 @@ _COST: Final = row(
     minutes=number(None), money=number(None),
 )  # fmt: skip
 _NO_REPAIR: Final = plain("window.wreck.no-repair", "On a real saw nothing puts that right.")
+_NO_WAY_BACK: Final = row("window.wreck.no-way-back", "No way back: {why}.", why=part())
 BENT: Final = frozenset({"bar-into-band"})
 PARTED: Final = frozenset({"band-broken", "band-thrown", "bar-snatched", "clamping-lost"})
 
@@ -67,15 +70,22 @@ def paint_mark(pen: Pen, view: View, session: Session, number: int) -> None:
 
 
 def wreck_card(
-    kit: Kit, area: Rect, session: Session, finish: Callable[[], None], *, aside: bool = False
+    kit: Kit,
+    area: Rect,
+    session: Session,
+    finish: Callable[[], None],
+    go_back: Callable[[], None],
+    *,
+    aside: bool = False,
 ) -> list[Widget]:
-    """Return the card that tells what ended the run, with the way to the debrief.
+    """Return the card that tells what ended the run, with the way back and the way to the debrief.
 
     Args:
         kit: Letters and colours.
         area: Over what it lies.
         session: Whose run it was.
         finish: Leads to the debrief.
+        go_back: Goes back to before it, where that is allowed; else the card says why not.
         aside: Whether it lies at the right, where the round shows no part of the saw.
     """
     consequence = fatal(session)
@@ -84,14 +94,15 @@ def wreck_card(
     widest = min(kit.px(34), area.width - kit.px(1))
     if aside:
         widest = min(widest, max(kit.px(_SHORT_EMS), round(_BESIDE * area.width)))
+    ways = finish, go_back
     pad = kit.px(0.8)
     stripe = kit.px(_STRIPE_EMS)
     width = widest
-    column = _told(kit, width - 2 * pad - stripe, consequence, finish, whole=True)
+    column = _told(kit, width - 2 * pad - stripe, session, ways, whole=True)
     if column.top + 2 * pad > area.height - kit.px(0.6):
         # The coach line has the sentences too, and beside a short card the saw stays in sight.
         width = min(kit.px(_SHORT_EMS), widest)
-        column = _told(kit, width - 2 * pad - stripe, consequence, finish, whole=False)
+        column = _told(kit, width - 2 * pad - stripe, session, ways, whole=False)
     height = column.top + 2 * pad
     card = Rect(0, 0, width, height)
     card.midbottom = (area.centerx, area.bottom - kit.px(0.3))
@@ -115,9 +126,17 @@ def wreck_card(
 
 
 def _told(
-    kit: Kit, width: int, consequence: Consequence, finish: Callable[[], None], *, whole: bool
+    kit: Kit,
+    width: int,
+    session: Session,
+    ways: tuple[Callable[[], None], Callable[[], None]],
+    *,
+    whole: bool,
 ) -> Column:
     column = Column(kit, Rect(0, 0, width, 0))
+    consequence = fatal(session)
+    if consequence is None:
+        return column
     row = consequence.row
     role = "lead" if whole else "small"
     column.paragraph("wreck.title", tell(row.title), role=role, bold=True)
@@ -128,10 +147,19 @@ def _told(
         struck = consequence.kind in STRIKES
         cost = _NO_REPAIR if struck else _COST(minutes=row.minutes, money=row.money)
         column.paragraph("wreck.cost", tell(cost), role="small", soft=True)
-    column.space(0.4)
+    finish, go_back = ways
+    why, _ = against(session)
+    if why:
+        column.space(0.3)
+        column.paragraph("wreck.no-way-back", tell(_NO_WAY_BACK(why=why)), role="small")
+        column.space(0.4)
+    else:
+        column.space(0.4)
+        column.add(back_button(kit, "wreck.back", column.place(back_width(kit), 2.0), go_back))
+        column.space(0.3)
     words = say("Go to the debrief")
     place = column.place(button_width(kit, words) + kit.px(1), 2.0)
-    column.add(button("wreck.finish", place, words, finish, style=MAIN))
+    column.add(button("wreck.finish", place, words, finish, style=MAIN if why else PLAIN))
     return column
 
 

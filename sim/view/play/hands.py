@@ -54,6 +54,9 @@ _FROZEN: Final = plain(
     "window.hands-frozen",
     "The instructor has frozen the machine; this is pressed the moment it goes on.",
 )
+_OVER: Final = plain(
+    "window.stop.over", "The run has ended, and nothing of the saw moves any more."
+)
 LATCHES: Final = frozenset(latches())
 
 
@@ -123,6 +126,8 @@ class Hands:
     def press(self, source: str, key: str) -> None:
         """Put the hand of a source on a key."""
         session = self._session
+        if session.over and key in STOPS:
+            self.tell(key, _OVER)
         if session.over or source in self._by_source:
             return
         self.refused = None

@@ -30,6 +30,10 @@ class Notes:
         self._seen = len(events)
         return tuple(self._unread)
 
+    def take_over(self, other: "Notes") -> None:
+        """Have what nobody has read of other notes, which the session before had."""
+        self._unread = [*other.unread]
+
     def read(self) -> None:
         """Take the oldest as read."""
         del self._unread[:1]

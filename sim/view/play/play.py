@@ -17,10 +17,13 @@ from sim.session.kept.told import STANDS_STILL
 from sim.session.lessons.lesson import Lesson, lesson_of
 from sim.session.order_lines import Orders
 from sim.session.orders import Order
+from sim.session.playback.rewind import BEFORE_S, rewind
 from sim.session.session import Session
+from sim.teaching import remarks
 from sim.trade.handling import CRANE
 from sim.units import US
 from sim.view.kit.controls import Typed
+from sim.view.play.aftermath import Aftermath
 from sim.view.play.alarms import Alarms
 from sim.view.play.bench_choice import BenchChoice
 from sim.view.play.gathered import Gathered
@@ -53,6 +56,10 @@ HANDS_BUSY: Final = row(
 )
 _ORDERS_EVERY_S: Final = 0.5  # on the wall
 _READ_S: Final = 15.0  # that what is told of the record stands
+_CARRIED: Final = (
+    "outlook", "captions", "speed", "tab", "group", "chosen", "marked", "search", "looking", "_spool",
+)  # fmt: skip
+"""What stays as it was chosen when the session goes back."""
 SPEEDS: Final = (0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0)
 
 
@@ -68,6 +75,7 @@ class Play:
     trace: LastMinute = field(init=False)
     ears: Ears = field(init=False)
     telling: Telling = field(init=False)
+    aftermath: Aftermath = field(init=False)
     alarms: Alarms = field(init=False)
     track: Track = field(init=False)
     lesson: Lesson | None = field(init=False)
@@ -100,6 +108,7 @@ class Play:
         self.trace = LastMinute(self.session.saw)
         self.ears = Ears(self.session, self.trace)
         self.telling = Telling(self.session)
+        self.aftermath = Aftermath(self.session)
         self.alarms = Alarms(self.session.saw)
         self.track = Track(self.session.saw)
         self.lesson = lesson_of(self.session)
@@ -133,6 +142,7 @@ class Play:
         self._hands_back()
         self.hands.tick()
         self.telling.listen(self.pace)
+        self.aftermath.look()
         if self.lesson is not None and self.lesson.number != self._steps:
             self._steps = self.lesson.number
             self.changed = True
@@ -274,6 +284,31 @@ class Play:
         self.paused = not self.paused
         if self.paused:
             self.hands.off_palms()
+
+    def back(self) -> "Play":
+        """Go back to before what came to harm; return what goes on from there, its time standing.
+
+        The same record goes on. What was chosen stays; no hand is on a key, and of what was gathered
+        nothing is set.
+
+        Raises:
+            CommandError: It is not allowed here, or nothing has come to harm.
+        """
+        harms, harm = self.session.saw.consequences, self.aftermath.harm
+        seconds = None
+        if harm is not None and harms and harms[-1].at_us > harm.at_us:  # another came after it
+            seconds = (self.session.going.now_us - harm.at_us) / US + BEFORE_S
+        self.hands.let_go()
+        on = Play(rewind(self.session, seconds), self.notice, self.show_purpose)
+        for name in _CARRIED:
+            setattr(on, name, getattr(self, name))
+        on.hands.sticky = self.hands.sticky  # without a line in the record, which has it already
+        on.notes.take_over(self.notes)
+        on.orders, on.bench.part, on.bench.ladder = self.orders, self.bench.part, self.bench.ladder
+        on.orders.session = on.session
+        if harm is not None:
+            on.telling.answer(remarks.HARM(title=harm.row.title, instead=harm.row.instead), "coach")
+        return on
 
     def say(self, said: Told) -> None:
         """Have the coach line say something until the next event."""
