@@ -1,7 +1,7 @@
-"""What the records on this computer say of somebody's practice, and what is due next.
+"""What the records on this computer say of somebody's practice, and which skill is due.
 
 Skills are the words of the scenarios' `skills`, in the order of the course. The schedule and the
-measure of mastery are in `diagnosis.mastery`.
+measure of mastery are in `diagnosis.mastery`; what is gone on with is `debrief.proposals`.
 """
 
 from collections import Counter
@@ -12,9 +12,9 @@ from pathlib import Path
 from typing import Final
 
 from sim.debrief.copies import Known, copies_in
+from sim.debrief.course import ease_of, in_course_order
 from sim.debrief.played_on import played_on
 from sim.diagnosis.mastery import Advice, Attempt, Reason, Standing, practise_next
-from sim.diagnosis.mixing import mixed
 from sim.errors import DrycycleError
 from sim.records.folder import home
 from sim.records.folder import today as today_here
@@ -23,10 +23,8 @@ from sim.session.shelf import Listed, listed
 from sim.words.message import Message, plain, quoted
 
 PASS_MARK: Final = 60  # of 100
-UP_NEXT: Final = 5  # scenarios that are proposed at a time
-_AGAIN: Final = (Reason.AGAIN_TODAY, Reason.OVERDUE, Reason.DUE)
+AGAIN: Final = (Reason.AGAIN_TODAY, Reason.OVERDUE, Reason.DUE)
 _HIDES: Final = ("drill", "assessment")
-_EASY_FIRST: Final = {"lesson": 0, "practice": 1, "drill": 2, "assessment": 3}
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,11 +124,15 @@ def due(folder: Path | None = None, who: str = "", today: date | None = None) ->
         who: Whose, by pseudonym; empty for those without one.
         today: The day; None for this computer's.
     """
+    return due_by(_done_by(folder, who), today)
+
+
+def due_by(sessions: Iterable[Done], today: date | None = None) -> tuple[Due, ...]:
+    """Return what `due` does, by finished sessions of one person that were read before."""
     now = today if today is not None else date.fromisoformat(today_here())
     known = {each.name: each for each in listed()}
     skills = dict.fromkeys(s for sc in in_course_order(known.values()) for s in sc.skills)
-    done = [each for each in done_in(folder if folder is not None else records_folder())
-            if each.who == who and each.scenario in known]  # fmt: skip
+    done = [each for each in sessions if each.scenario in known]
     attempts = [
         Attempt(each.day.toordinal(), skill, each.score, not each.passed, each.scenario)
         for each in done
@@ -148,28 +150,8 @@ def due(folder: Path | None = None, who: str = "", today: date | None = None) ->
     )
 
 
-def up_next(
-    folder: Path | None = None, who: str = "", today: date | None = None, most: int = UP_NEXT
-) -> tuple[str, ...]:
-    """Return the scenarios to practise next, by name: what is due again, mixed, then what is new, in course order.
-
-    Args:
-        folder: As for `due`.
-        who: As for `due`.
-        today: As for `due`.
-        most: How many, at the most.
-    """
-    skills = {each.name: frozenset(each.skills) for each in listed()}
-    rows = [each for each in due(folder, who, today) if each.scenario]
-    again = [each.scenario for each in rows if each.advice.reason in _AGAIN]
-    new = [each.scenario for each in rows if each.advice.reason is Reason.NEVER_TRIED]
-    first = mixed([(name, skills[name]) for name in tuple(dict.fromkeys(again))[:most]])
-    return tuple(dict.fromkeys((*first, *new)))[:most]
-
-
-def due_skills() -> frozenset[str]:
-    """Return the skills that those without a pseudonym are to practise again."""
-    return frozenset(each.advice.skill for each in due() if each.advice.reason in _AGAIN)
+def _done_by(folder: Path | None, who: str) -> list[Done]:
+    return [each for each in done_in(folder or records_folder()) if each.who == who]
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,19 +162,13 @@ class Best:
     passed: bool  # ever
 
 
-def best_of(who: str) -> dict[str, Best]:
-    """Return how well somebody did each scenario that they finished, by its name."""
+def best_of(sessions: Iterable[Done]) -> dict[str, Best]:
+    """Return how well somebody did each scenario, by its name, in the sessions that they finished."""
     best: dict[str, Best] = {}
-    for each in done_in(records_folder()):
-        if each.who == who:
-            so_far = best.get(each.scenario, Best(0, passed=False))
-            best[each.scenario] = Best(max(so_far.score, each.score), so_far.passed or each.passed)
+    for each in sessions:
+        so_far = best.get(each.scenario, Best(0, passed=False))
+        best[each.scenario] = Best(max(so_far.score, each.score), so_far.passed or each.passed)
     return best
-
-
-def in_course_order(scenarios: Iterable[Listed]) -> list[Listed]:
-    """Return scenarios in the order of the course: lessons, practice, drills, each from the easy ones on."""
-    return sorted(scenarios, key=lambda sc: (_EASY_FIRST[sc.mode], sc.level))
 
 
 def _with_scenario(advice: Advice, known: Mapping[str, Listed], shown: Set[str]) -> Due:
@@ -201,7 +177,7 @@ def _with_scenario(advice: Advice, known: Mapping[str, Listed], shown: Set[str])
     One whose answer was shown is proposed only where there is no other: it would be practice.
     """
     fitting = [(name, sc) for name, sc in known.items() if advice.skill in sc.skills]
-    fitting.sort(key=lambda each: (_EASY_FIRST[each[1].mode], each[1].level))
+    fitting.sort(key=lambda each: ease_of(each[1]))
     if not fitting:
         return Due(advice, "")
     place = min(advice.passes, len(fitting) - 1)

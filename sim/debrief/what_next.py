@@ -7,8 +7,8 @@ Never here: the command or the page that leads there, which each front end has i
 
 from dataclasses import dataclass
 
+from sim.debrief.course import in_course_order
 from sim.debrief.debrief import Debrief
-from sim.debrief.progress import in_course_order
 from sim.session.shelf import listed
 from sim.words.message import NOTHING, Message, quoted
 

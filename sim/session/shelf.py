@@ -19,7 +19,7 @@ import sim
 from sim.records.keep import keep, kept, key_of
 from sim.scenario.library import entries
 
-_FORM: Final = "shelf-1"  # of what is kept
+_FORM: Final = "shelf-2"  # of what is kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +32,7 @@ class Listed:
     mode: str
     level: int
     skills: tuple[str, ...]
+    said: str = ""  # what the operator complains of, as `scenario.said_by_operator` groups it
 
 
 @lru_cache(maxsize=1)
@@ -79,9 +80,18 @@ def _row(told: Mapping[str, Any]) -> Listed:
 
 
 def _read() -> tuple[Listed, ...]:
+    from sim.scenario.said_by_operator import said_of
     from sim.session.opening import library_entries
 
     return tuple(
-        Listed(name, each.title, each.summary, each.mode, each.level, tuple(each.skills))
+        Listed(
+            name,
+            each.title,
+            each.summary,
+            each.mode,
+            each.level,
+            tuple(each.skills),
+            said_of(each.reported),
+        )
         for name, each in library_entries()
     )

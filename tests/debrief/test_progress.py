@@ -1,13 +1,16 @@
 """What the records say is due, and a fresh bar on the saw."""
 
 from datetime import date
+from pathlib import Path
 
 import pytest
 
 from sim.authoring.search import put_right
+from sim.debrief.course import FIRST
 from sim.debrief.debrief import finish
 from sim.debrief.hints import hint
-from sim.debrief.progress import PASS_MARK, Best, Done, best_of, done_in, due, up_next
+from sim.debrief.progress import PASS_MARK, Best, Done, best_of, done_in, due
+from sim.debrief.proposals import LEFT, ON_THE_PATH, proposals, prospect
 from sim.debrief.scoring import Outcome
 from sim.pilot import autopilot
 from sim.pilot.lesson_pilot import play_lesson
@@ -192,15 +195,16 @@ def test_a_lesson_with_a_hint_is_passed_and_proves_no_skill(tmp_path, on_day):
 
 
 def test_what_is_proposed_is_what_is_due_again_and_then_the_next_of_the_course(tmp_path, on_day):
-    assert up_next(tmp_path, today=date(2026, 1, 10))[:2] == (
-        "01-power-up-and-stops",
-        "02-two-hand-start",
-    )
+    first = proposals(tmp_path, today=date(2026, 1, 10))
+    assert [each.scenario for each in first[:2]] == ["01-power-up-and-stops", "02-two-hand-start"]
+    assert first[0].why == FIRST
     on_day(date(2026, 1, 10))
     _teach(tmp_path, "one")
 
-    proposed = up_next(tmp_path, today=date(2026, 1, 11))
+    found = proposals(tmp_path, today=date(2026, 1, 11))
+    proposed = [each.scenario for each in found]
 
+    assert found[proposed.index("01-power-up-and-stops")].why == ON_THE_PATH
     assert len(proposed) == len(set(proposed)) == 5
     assert {"length stop", "backlash", "measuring"} & {
         skill for name, each in library_entries() if name == proposed[0] for skill in each.skills
@@ -208,7 +212,41 @@ def test_what_is_proposed_is_what_is_due_again_and_then_the_next_of_the_course(t
     assert "01-power-up-and-stops" in proposed[1:]
 
 
-def test_the_best_of_a_scenario_is_passed_when_it_once_was_whatever_its_points(monkeypatch):
+def test_what_was_left_comes_before_all_else_until_it_is_finished_and_a_look_in_leaves_nothing(
+    tmp_path,
+):
+    looked = open_recorded("03-load-and-clamp", tmp_path / "a.jsonl", "bench-07")
+    looked.close()
+    assert proposals(tmp_path, "bench-07")[0].scenario == "01-power-up-and-stops"
+
+    left = open_recorded("05-head-height-feed-and-force", tmp_path / "b.jsonl", "bench-07")
+    left.press("supply.isolator")
+    left.close()
+
+    assert [(each.scenario, each.why) for each in proposals(tmp_path, "bench-07")[:2]] == [
+        ("05-head-height-feed-and-force", LEFT), ("01-power-up-and-stops", ON_THE_PATH),
+    ]  # fmt: skip
+    assert proposals(tmp_path, "bench-08")[0].why == FIRST
+
+    again = open_recorded("05-head-height-feed-and-force", tmp_path / "c.jsonl", "bench-07")
+    finish(again)
+    assert LEFT not in [each.why for each in proposals(tmp_path, "bench-07")]
+
+
+def test_the_lessons_are_proposed_in_the_order_of_their_numbers_until_each_is_passed(monkeypatch):
+    done, day = [], date(2026, 1, 10)
+    monkeypatch.setattr("sim.debrief.proposals.done_in", lambda _folder: done)
+    lessons = sorted(name for name, each in library_entries() if each.mode == "lesson")
+
+    for name in lessons:
+        found = prospect(Path("/nowhere"), today=day).proposals[0]
+        assert found.scenario == name
+        done.append(Done(day, name, "", 90, passed=True, practice=name.startswith("04")))
+
+    assert prospect(Path("/nowhere"), today=day).proposals[0].scenario not in lessons[:3]
+
+
+def test_the_best_of_a_scenario_is_passed_when_it_once_was_whatever_its_points():
     def done(scenario, score, passed, who=""):
         return Done(date(2026, 1, 10), scenario, who, score, passed)
 
@@ -217,9 +255,7 @@ def test_the_best_of_a_scenario_is_passed_when_it_once_was_whatever_its_points(m
         done("13-mitre", 62, passed=True), done("13-mitre", 95, passed=False),
         done("12-bundles", 99, passed=True, who="kestrel"),
     )  # fmt: skip
-    monkeypatch.setattr("sim.debrief.progress.done_in", lambda _folder: sessions)
-
-    assert best_of("") == {
+    assert best_of(each for each in sessions if not each.who) == {
         "07-coolant": Best(90, passed=False),
         "13-mitre": Best(95, passed=True),
     }

@@ -2,9 +2,9 @@
 
 import pytest
 
+from sim.debrief.course import in_course_order
 from sim.debrief.debrief import debrief
 from sim.debrief.debrief_html import html
-from sim.debrief.progress import in_course_order
 from sim.debrief.what_next import what_next
 from sim.pilot.lesson_pilot import play_lesson
 from sim.scenario import library

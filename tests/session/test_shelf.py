@@ -5,6 +5,7 @@ import json
 import pytest
 
 from sim.records.keep import keep, kept
+from sim.scenario.said_by_operator import said_of
 from sim.session import opening, shelf
 from sim.session.opening import library_entries
 from sim.session.shelf import Listed, listed
@@ -25,7 +26,15 @@ def _again():
 
 def _wanted():
     return tuple(
-        Listed(name, each.title, each.summary, each.mode, each.level, tuple(each.skills))
+        Listed(
+            name,
+            each.title,
+            each.summary,
+            each.mode,
+            each.level,
+            tuple(each.skills),
+            said_of(each.reported),
+        )
         for name, each in library_entries()
     )
 

@@ -4,7 +4,8 @@ from datetime import date
 from pathlib import Path
 from typing import Final
 
-from sim.debrief.progress import Due, done_in, due, records_folder, up_next
+from sim.debrief.progress import Due, done_in, due, records_folder
+from sim.debrief.proposals import proposals
 from sim.diagnosis.mastery import Reason
 from sim.errors import CommandError
 from sim.records.folder import check_folder
@@ -19,7 +20,8 @@ _NOBODY: Final = row("next.nobody", "no finished session is of {who}", who=name(
 _SHARE: Final = row("next.share", "{low} to {high}", low=percent(), high=percent())
 _ON: Final = row("next.on", "{reason}, {day}", reason=part(), day=name())
 _UP_NEXT: Final = row(
-    "next.up", "Next, what is due again mixed, what is new in the order of the course: {names}.",
+    "next.up",
+    "Next, first what was left unfinished, then what is due again, mixed, then what is new, in the order of the course: {names}.",
     names=parts(", "),
 )  # fmt: skip
 _PLAY: Final = row("next.play", "Begin with: drycycle play {scenario}", scenario=name())
@@ -58,7 +60,8 @@ def print_due(folder: Path | None, who: str, *, as_json: bool) -> None:
         if who not in known:
             to_do = nearest(who, known) if known else NOTHING
             raise CommandError(_NOBODY(who=who), "--who", to_do)
-    rows, names = due(folder, who), up_next(folder, who)
+    rows, found = due(folder, who), proposals(folder, who)
+    names = [each.scenario for each in found]
     if as_json:
         print_json([
             {
@@ -83,7 +86,9 @@ def print_due(folder: Path | None, who: str, *, as_json: bool) -> None:
     print_table(_TITLE, heads, cells)
     if names:
         print_said(
-            _UP_NEXT(names=tuple(_NAMED(scenario=each) for each in names)), _PLAY(scenario=names[0])
+            _UP_NEXT(names=tuple(_NAMED(scenario=each) for each in names)),
+            _PLAY(scenario=names[0]),
+            found[0].why,
         )
     print_said(*_METHODS)
 

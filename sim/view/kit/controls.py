@@ -178,9 +178,11 @@ def choice(
     options: tuple[tuple[str, str], ...],
     read: Callable[[], str],
     pick: Callable[[str], None],
+    *,
+    least: int = 0,
 ) -> Widget:
-    """Return a row of options, of which one is chosen; each is (value, words)."""
-    wide = [button_width(kit, words) for _, words in options]
+    """Return a row of options, of which one is chosen; each is (value, words), and at least so many px wide."""
+    wide = [max(button_width(kit, words), least) for _, words in options]
     total = sum(wide)
     children: list[Widget] = []
     left = rect.left
@@ -200,9 +202,9 @@ def choice(
     return Widget(name, rect, children=children)
 
 
-def choice_width(kit: Kit, options: tuple[tuple[str, str], ...]) -> int:
-    """Return how wide a row of options is, px."""
-    return sum(button_width(kit, words) for _, words in options)
+def choice_width(kit: Kit, options: tuple[tuple[str, str], ...], least: int = 0) -> int:
+    """Return how wide a row of options is, px, each of them at least so many."""
+    return sum(max(button_width(kit, words), least) for _, words in options)
 
 
 def _is(read: Callable[[], str], value: str) -> bool:

@@ -78,6 +78,11 @@ class Stage:
         if wanted is not None:
             self.go_to(wanted)
 
+    @property
+    def looked_at(self) -> str:
+        """The name of the widget that the pointer is on; where it is on none, that of the keyboard's."""
+        return self._hover or self.focus
+
     # Painting -----------------------------------------------------------------------------
 
     def frame(self) -> list[Rect]:

@@ -96,6 +96,9 @@ class App:
         self.speaker = Speaker()
         self.speaker.turn(wants_sound(self.settings.sound))
         self.play: Play | None = None
+        self.loaded = (
+            False  # everything that the first frame did without; then the saw at home moves
+        )
         self._begun = False  # from then on it is the window that says what cannot be opened
         self._ticking: ReplayPage | ExamplePage | None = None
         self._record = record
@@ -107,7 +110,9 @@ class App:
         self._begun = True
 
     def _home_page(self, trouble: Message = NOTHING) -> HomePage:
-        return HomePage(self.open, self.quit, self.show_settings, trouble)
+        return HomePage(
+            self.open, self.quit, self.show_settings, lambda: self.stage.looked_at, trouble
+        )
 
     def _speak(self) -> None:
         read_by(Reader(self._language, inch=self.settings.units == "inch"))
@@ -328,8 +333,11 @@ class App:
         if play is not None:
             play.tick()
             self.speaker.play(play.ears, running=not (play.paused or play.session.over))
-        if self._ticking is not None and self.stage.page is self._ticking:
+        page = self.stage.page
+        if self._ticking is not None and page is self._ticking:
             self._ticking.tick()
+        elif self.loaded and isinstance(page, HomePage):
+            page.tick()
 
     # Events -------------------------------------------------------------------------------
 

@@ -1,54 +1,68 @@
-"""Home: what the program is for, and every scenario to pick from, by words, level, new, due or done."""
+"""Home: one button that begins or goes on, the lessons along a path, practice, and drills by what was reported."""
 
 from collections.abc import Callable
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from pygame import Rect
 
-from sim.view.kit.column import Column
+from sim.scenario.library import shifts
+from sim.view.kit.column import Column, Filled
 from sim.view.kit.controls import (
+    MAIN,
+    Style,
     Typed,
     button,
     button_width,
     choice,
     choice_width,
     field,
-    focus_ring,
 )
-from sim.view.kit.layout import from_bottom, from_left, from_right, from_top, grid, inset
+from sim.view.kit.layout import from_bottom, from_left, from_right, from_top, inset
 from sim.view.kit.page import QuietPage
 from sim.view.kit.pen import Kit, Pen
-from sim.view.kit.symbols import square_in, symbol
-from sim.view.kit.widget import Act, Mood, Widget
-from sim.view.pages.library_entries import LibraryEntry, read_entries
-from sim.words.fields import count
+from sim.view.kit.widget import Mood, Widget
+from sim.view.pages.home_cards import GROUPS, PRACTICE, found, group_of, groups
+from sim.view.pages.home_path import LEAST_PX, lesson_title, path
+from sim.view.pages.library_entries import LibraryEntry, read_library
+from sim.words.fields import count, parts
 from sim.words.message import NOTHING, Message, named, plain, quoted, row, sentence
 from sim.words.speech import say, tell
 
-# The kinds of scenario in their order, with the shape that tells them apart.
-MODES: Final = {
-    mode: (plain(f"home.{mode}", mode.capitalize()), shape)
-    for mode, shape in {
-        "lesson": "ring", "practice": "start", "drill": "triangle", "assessment": "octagon",
-    }.items()
-}  # fmt: skip
+if TYPE_CHECKING:  # the first frame loads no saw
+    from sim.view.pages.home_saw import HomeSaw
 
-
-_BEST: Final = row("home.best", "best {score}", score=count())
-_BEST_DUE: Final = row("home.best-due", "best {score}, due", score=count())
-_LEVEL: Final = row("home.level", "level {level} of 3", level=count())
+_START: Final = plain("home.start", "Start here")
+_GO_ON: Final = plain("home.go-on", "Go on")
+_WORKS: Final = plain("home.saw", "the saw at work")
+_SHIFTS: Final = row("home.shifts.names", "{names}", names=parts(", "))
+_EACH: Final = row("home.level.each", "level {level}", level=count())
 LISTS: Final = tuple(
     (name, plain(f"home.list.{name}", words))
     for name, words in {"all": "all", "new": "not yet", "due": "due", "done": "done"}.items()
 )
 LEVELS: Final = (
     ("any", plain("home.level.any", "any level")),
-    *((level, named(level)) for level in ("1", "2", "3")),
+    *((str(level), _EACH(level=level)) for level in (1, 2, 3)),
 )
+_GO: Final = Style(MAIN.fill, MAIN.ink, MAIN.edge, "title")
+_BESIDE_EMS: Final = (
+    62  # of width, from which on the saw is beside the button, and below which it is under it
+)
+_PLATE_EMS: Final = 27
+_LEAST_SAW_EMS: Final = 13.5  # of height
+_SAW_SHARE: Final = 0.42  # of the page's height
 
 
 class HomePage(QuietPage):
-    """The first page."""
+    """The first page.
+
+    Args:
+        pick: Opens a scenario by its name.
+        quit_: What escape does.
+        settings: Shows the settings.
+        looked_at: Returns the name of the widget that pointer or keyboard is on.
+        trouble: Why what was picked could not be opened.
+    """
 
     name = "home"
 
@@ -57,16 +71,28 @@ class HomePage(QuietPage):
         pick: Callable[[str], None],
         quit_: Callable[[], None],
         settings: Callable[[], None],
+        looked_at: Callable[[], str],
         trouble: Message = NOTHING,
     ) -> None:
         super().__init__(quit_)
-        self._trouble = trouble  # why what was picked could not be opened
-        self.entries = read_entries()
+        self._trouble = trouble
+        self.library = read_library()
         self.search = Typed()
         self.list = "all"
         self.level = "any"
         self._pick = pick
         self._settings = settings
+        self._looked_at = looked_at
+        self._claim = "home.go"
+        self.saw: HomeSaw | None = None  # once everything is loaded
+        self._picture: Widget | None = None
+        ahead = next((each for each in self.entries if each.name == self.library.next), None)
+        self.group = group_of(ahead) if ahead and ahead.listed.mode != "lesson" else PRACTICE
+
+    @property
+    def entries(self) -> tuple[LibraryEntry, ...]:
+        """Every scenario."""
+        return self.library.entries
 
     def show_list(self, name: str) -> None:
         """Show all scenarios, or those that are new, due or done."""
@@ -77,6 +103,33 @@ class HomePage(QuietPage):
         """Show scenarios of one level, or of any."""
         self.level = level
         self.refresh()
+
+    def show_group(self, name: str) -> None:
+        """Show the cards of another group."""
+        self.group = name
+        self.refresh()
+
+    def claim(self) -> str:
+        """Bring the keyboard to the large button, once."""
+        claim, self._claim = self._claim, ""
+        return claim
+
+    def tick(self) -> None:
+        """Let the saw work on, where it is seen; called only once everything is loaded."""
+        picture = self._picture
+        if picture is None or min(picture.seen.size) <= 0:
+            return
+        if self.saw is None:
+            from sim.view.pages.home_saw import HomeSaw
+
+            self.saw = HomeSaw()
+            return
+        self.saw.tick()
+
+    @property
+    def searching(self) -> bool:
+        """Whether something was asked for: then what fits is shown, and not the path."""
+        return bool(self.search.text.strip()) or self.list != "all" or self.level != "any"
 
     def shown(self) -> list[LibraryEntry]:
         """Return the entries that fit search, list and level."""
@@ -91,170 +144,159 @@ class HomePage(QuietPage):
 
     def build(self, kit: Kit, area: Rect) -> Widget:
         """Return the tree for an area."""
-        inner = inset(area, kit.px(2.2), kit.px(1.2))
-        head_high = kit.letters.line("hero") + kit.letters.line("body") + kit.px(1.0)
-        head, rest = from_top(inner, head_high)
+        inner = inset(area, kit.px(2.2), kit.px(1.0))
         words = say(
             "Practice, not authorisation: the maker's manual, local codes and a qualified or authorised person come first."
         )
-        high = kit.letters.height(words, "small", inner.width) + kit.px(0.3)
+        head, rest = self._head(kit, inner)
+        high = kit.letters.height(words, "small", inner.width)
         foot, rest = from_bottom(rest, high, kit.px(0.6))
         note = Column(kit, foot)
         note.paragraph("home.note", words, role="small", soft=True)
-        find, rest = self._finders(kit, rest)
         said = Column(kit, rest)
         if self._trouble:
             said.stamped("home.trouble", "", "refused", tell(sentence(self._trouble)))
             said.space(0.6)
             rest = from_top(rest, said.top - rest.top)[1]
-        picker = self.scrolls.pane(kit, "home.cards", rest, lambda place: self._cards(kit, place))
+        self._picture = None
+        if self.searching:
+            name, content = "home.found", self._found
+        else:
+            name, content = "home.all", self._everything
+        whole = self.scrolls.pane(kit, name, rest, lambda place: content(kit, place))
+        return Widget("page", area, children=[*head, *said.widgets, whole, *note.widgets])
+
+    # The head ---------------------------------------------------------------------------------
+
+    def _head(self, kit: Kit, area: Rect) -> tuple[list[Widget], Rect]:
+        """Return name, search and settings, and the place that is left under them."""
+        high, gap = max(kit.px(2.3), LEAST_PX), kit.px(0.8)
+        line, rest = from_top(area, high, kit.px(0.8))
+        wide = kit.px(4.2) + kit.letters.width("drycycle", "hero", True) + kit.px(0.5)
+        brand, line = from_left(line, wide, gap)
         words = say("Settings")
-        place, head = from_right(head, button_width(kit, words, mark="gear"), kit.px(1))
-        place.height = max(kit.px(2.1), 24)
+        wide = button_width(kit, words, mark="gear")
+        if line.width < wide:
+            wide, words = max(button_width(kit, "", mark="gear"), LEAST_PX), ""
+        place, line = from_right(line, wide, gap)
         settings = button("home.settings", place, words, self._settings, mark="gear")
-        return Widget(
-            "page",
-            area,
-            children=[self._head(head), settings, *find, *said.widgets, picker, *note.widgets],
-        )
-
-    def _head(self, rect: Rect) -> Widget:
-        def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
-            title, below = from_top(place, pen.letters.line("hero"))
-            _mark(pen, title)
-            shift = pen.px(4.2)
-            pen.text("drycycle", Rect(title.left + shift, title.top, title.width - shift, title.height),
-                     role="hero", bold=True)  # fmt: skip
-            line = Rect(below.left, below.top, below.width, pen.letters.line("body"))
-            pen.text(
-                say("A saw that can be run wrong, so that yours is not."), line, pen.palette.soft
-            )
-
-        return Widget("home.head", rect, paint, label="drycycle")
-
-    def _finders(self, kit: Kit, area: Rect) -> tuple[list[Widget], Rect]:
-        """Return search, list and level, and the place that is left under them."""
-        gap, high = kit.px(0.8), max(kit.px(2.1), 26)
+        settings.label = say("Settings")
         lists = tuple((name, tell(words)) for name, words in LISTS)
         levels = tuple((level, tell(words)) for level, words in LEVELS)
-        widths = [choice_width(kit, options) for options in (lists, levels)]
-        row, rest = from_top(area, high, gap)
-        if row.width - sum(widths) - 2 * gap < kit.px(16):
-            line, rest = from_top(rest, high, gap)
-        else:
-            line, row = from_right(row, sum(widths) + gap, gap)
-        first, second = from_left(line, widths[0], gap)
-        second.width = min(second.width, widths[1])
+        widths = [choice_width(kit, options, LEAST_PX) for options in (lists, levels)]
         prompt = say("Search by skill or by words")
+        both, least = sum(widths) + gap, kit.letters.width(prompt, "body") + kit.px(1.6)
+        if line.width >= both + gap + least:
+            chosen, search = from_right(line, both, gap)
+        else:
+            line, rest = from_top(rest, high, gap)
+            if line.width >= both + gap + least:
+                chosen, search = from_right(line, both, gap)
+            else:
+                search = line
+                chosen, rest = from_top(rest, high, gap)
+        first, second = from_left(chosen, widths[0], gap)
+        if second.width < widths[1]:
+            second, rest = from_top(rest, high, gap)
+        second.width = min(second.width, widths[1])
         return [
-            field("home.search", row, self.search, prompt, self.refresh),
-            choice(kit, "home.list", first, lists, lambda: self.list, self.show_list),
-            choice(kit, "home.level", second, levels, lambda: self.level, self.show_level),
-        ], rest
+            Widget("home.head", brand, _brand, label="drycycle"),
+            field("home.search", search, self.search, prompt, self.refresh),
+            choice(kit, "home.list", first, lists, lambda: self.list, self.show_list, least=LEAST_PX),
+            choice(kit, "home.level", second, levels, lambda: self.level, self.show_level, least=LEAST_PX),
+            settings,
+        ], rest  # fmt: skip
 
-    def _cards(self, kit: Kit, area: Rect) -> tuple[list[Widget], int]:
-        gap = kit.px(0.9)
-        across = max((area.width + gap) // (kit.px(25) + gap), 1)
-        widgets: list[Widget] = []
-        top = area.top
-        for mode, (title, _) in MODES.items():
-            rows = [entry for entry in self.shown() if entry.listed.mode == mode]
-            if not rows:
-                continue
-            column = Column(kit, Rect(area.left, top, area.width, 0))
-            column.paragraph(f"home.{mode}", tell(title), role="lead", bold=True)
-            top = column.top + kit.px(0.3)
-            widgets += column.widgets
-            heights = [
-                _card_height(kit, (area.width - gap * (across - 1)) // across, e) for e in rows
-            ]
-            high = max(heights)
-            cells = grid(Rect(area.left, top, area.width, 0), across, high, len(rows), gap)
-            for entry, cell in zip(rows, cells, strict=True):
-                widgets.append(self._card(kit, cell, entry))
-            top = cells[-1].bottom + kit.px(1)
-        if not widgets:
-            column = Column(kit, area)
-            column.paragraph("home.none", say("No scenario fits."), soft=True)
+    # What is shown ----------------------------------------------------------------------------
+
+    def _found(self, kit: Kit, area: Rect) -> Filled:
+        return found(kit, area, self.shown(), self._pick)
+
+    def _everything(self, kit: Kit, area: Rect) -> Filled:
+        widgets, down = self._go(kit, area)
+        top = area.top + down + kit.px(1.0)
+        lessons = self.library.lessons
+        place = Rect(area.left, top, area.width, 0)
+        if lessons:
+            more, down = path(
+                kit, place, lessons, self.library.next_lesson, self._pick, self._looked_at
+            )
+            widgets += more
+            place.top += down + kit.px(1.2)
+        others = [each for each in self.entries if each.listed.mode != "lesson"]
+        names = _SHIFTS(names=tuple(named(name) for name, _ in shifts()))
+        more, down = groups(kit, place, others, self.group, self.show_group, self._pick, names)
+        return widgets + more, place.top + down - area.top
+
+    def _go(self, kit: Kit, area: Rect) -> Filled:
+        """Return what comes next with the large button, and the saw beside it."""
+        least = kit.px(_LEAST_SAW_EMS)
+        if area.width < kit.px(_BESIDE_EMS):
+            plate, down = self._plate(kit, area)
+            place = Rect(area.left, area.top + down + kit.px(0.8), area.width, least)
+            return [*plate, self._saw(place)], place.bottom - area.top
+        wide = kit.px(_PLATE_EMS)
+        left, right = from_left(Rect(area.left, area.top, area.width, 0), wide, kit.px(1.2))
+        plate, down = self._plate(kit, left)
+        right.height = max(down, least, min(round(area.height * _SAW_SHARE), kit.px(26)))
+        for widget in plate:
+            widget.rect.move_ip(0, (right.height - down) // 2)
+        return [*plate, self._saw(right)], right.height
+
+    def _plate(self, kit: Kit, area: Rect) -> Filled:
+        library = self.library
+        column = Column(kit, Rect(area.left, area.top, area.width, 0))
+        words = say("A saw that can be run wrong, so that yours is not.")
+        column.paragraph("home.purpose", words, soft=True)
+        column.space(0.7)
+        ahead = next((each for each in self.entries if each.name == library.next), None)
+        if ahead is None:
             return column.widgets, column.top - area.top
-        return widgets, top - area.top
+        numbers = {each.name: number for number, each in enumerate(library.lessons, start=1)}
+        title = tell(quoted(ahead.listed.title))
+        if ahead.name in numbers:
+            title = lesson_title(numbers[ahead.name], ahead)
+        column.paragraph("home.next.title", title, role="title", bold=True)
+        column.space(0.2)
+        column.paragraph("home.next.why", tell(library.why), soft=True)
+        column.space(0.8)
+        words = tell(_GO_ON if library.begun else _START)
+        wide = max(button_width(kit, words, mark="start", role="title") + kit.px(3), kit.px(14))
+        place = Rect(area.left, column.top, min(wide, area.width), max(kit.px(3.4), LEAST_PX))
+        column.top = place.bottom
+        go = button(
+            "home.go", place, words, lambda: self._pick(library.next), mark="start", style=_GO
+        )
+        go.label = f"{words}: {title}. {tell(library.why)}"
+        column.add(go)
+        return column.widgets, column.top - area.top
 
-    def _card(self, kit: Kit, rect: Rect, entry: LibraryEntry) -> Widget:
-        listed = entry.listed
-        shape = MODES[listed.mode][1]
+    def _saw(self, rect: Rect) -> Widget:
+        def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
+            if self.saw is None:
+                pen.fill(place, pen.palette.paper)
+            else:
+                self.saw.paint(pen, place)
 
-        def paint(pen: Pen, place: Rect, mood: Mood) -> None:
-            palette = pen.palette
-            pen.box(
-                place, palette.raised if mood.hovered else palette.panel, palette.edge, radius=0.5
-            )
-            inner = inset(place, pen.px(0.9), pen.px(0.7))
-            line = pen.letters.line("lead")
-            spot = Rect(inner.left, inner.top, pen.px(1.1), line)
-            symbol(pen, shape, square_in(spot, pen.px(0.95)), palette.blue)
-            shift = pen.px(1.6)
-            width = inner.width - shift
-            high = pen.block(
-                tell(quoted(listed.title)),
-                Rect(inner.left + shift, inner.top, width, line),
-                role="lead",
-                bold=True,
-            )
-            body = Rect(inner.left + shift, inner.top + high + pen.px(0.1), width, inner.height)
-            high = pen.block(tell(quoted(listed.summary)), body, palette.soft, role="small")
-            row = Rect(
-                body.left,
-                place.bottom - pen.px(0.7) - pen.letters.line("fine"),
-                width,
-                pen.letters.line("fine"),
-            )
-            _level(pen, row, listed.level)
-            _standing(pen, row, entry)
-            focus_ring(pen, place, mood)
+        def face() -> int:
+            return -1 if self.saw is None else self.saw.pictures
 
-        return Widget(
-            f"pick.{entry.name}", rect, paint, None, Act(click=lambda: self._pick(entry.name)),
-            label=tell(quoted(listed.title)),
-        )  # fmt: skip
+        self._picture = Widget("home.saw", rect, paint, face, label=tell(_WORKS), covers=True)
+        return self._picture
 
 
 def _words_of(entry: LibraryEntry) -> str:
     listed = entry.listed
     told = (tell(quoted(listed.title)), tell(quoted(listed.summary)))
-    return " ".join((listed.title, listed.summary, *told, *listed.skills)).lower()
+    group = "" if listed.mode == "lesson" else tell(GROUPS[group_of(entry)])
+    return " ".join((listed.title, listed.summary, *told, *listed.skills, group)).lower()
 
 
-def _standing(pen: Pen, row: Rect, entry: LibraryEntry) -> None:
-    """Draw at the right whether it is due, or how well it was done."""
-    if entry.best is None:
-        return
-    words = tell((_BEST_DUE if entry.due else _BEST)(score=entry.best))
-    done = pen.text(words, row, pen.palette.soft, role="fine", align="right")
-    mark = Rect(done.left - pen.px(1.2), row.top, pen.px(0.9), row.height)
-    shape, colour = ("tick", pen.palette.green) if entry.passed else ("ring", pen.palette.soft)
-    if entry.due:
-        shape, colour = "turn", pen.palette.yellow
-    symbol(pen, shape, square_in(mark, pen.px(0.75)), colour)
-
-
-def _level(pen: Pen, row: Rect, level: int) -> None:
-    words = tell(_LEVEL(level=level))
-    size = pen.px(0.6)
-    for index in range(3):
-        spot = square_in(Rect(row.left + index * pen.px(0.9), row.top, size, row.height), size)
-        symbol(pen, "square" if index < level else "minus", spot, pen.palette.blue)
-    pen.text(words, Rect(row.left + pen.px(3.2), row.top, row.width - pen.px(3.2), row.height),
-             pen.palette.soft, role="fine")  # fmt: skip
-
-
-def _card_height(kit: Kit, width: int, entry: LibraryEntry) -> int:
-    inner = width - 2 * kit.px(0.9) - kit.px(1.6)
-    listed = entry.listed
-    return (
-        kit.letters.height(tell(quoted(listed.title)), "lead", inner, True)
-        + kit.letters.height(tell(quoted(listed.summary)), "small", inner)
-        + kit.letters.line("fine") + 2 * kit.px(0.7) + kit.px(0.5)
-    )  # fmt: skip
+def _brand(pen: Pen, place: Rect, _mood: Mood) -> None:
+    _mark(pen, place)
+    shift = pen.px(4.2)
+    name = Rect(place.left + shift, place.top, place.width - shift, place.height)
+    pen.text("drycycle", name, role="hero", bold=True)
 
 
 def _mark(pen: Pen, place: Rect) -> None:
@@ -264,9 +306,7 @@ def _mark(pen: Pen, place: Rect) -> None:
     top = place.centery - high // 2
     pen.box(Rect(place.left, top, pen.px(2.1), high), palette.steel, radius=0.2)
     pen.box(Rect(place.left + pen.px(2.5), top, pen.px(1.1), high), palette.steel, radius=0.2)
-    pen.fill(
-        Rect(
-            place.left + pen.px(2.22), top - pen.px(0.45), max(pen.px(0.14), 2), high + pen.px(0.9)
-        ),
-        palette.orange,
+    kerf = Rect(
+        place.left + pen.px(2.22), top - pen.px(0.45), max(pen.px(0.14), 2), high + pen.px(0.9)
     )
+    pen.fill(kerf, palette.orange)

@@ -1,13 +1,15 @@
-"""The scenarios on the home page, each with what the records on this computer say of it.
+"""The scenarios on the home page, each with what the records on this computer say of it, and what to go on with.
 
 The first frame waits for this, so without records nothing is loaded to read them.
 """
 
 from dataclasses import dataclass
 
+from sim.debrief.course import FIRST, in_course_order
 from sim.errors import RecordError
 from sim.records.folder import home
 from sim.session.shelf import Listed, listed
+from sim.words.message import NOTHING, Message
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,19 +32,51 @@ class LibraryEntry:
         return "due" if self.due else "done" if self.passed else "new"
 
 
-def read_entries() -> list[LibraryEntry]:
+@dataclass(frozen=True, slots=True)
+class Library:
+    """Everything that can be picked, and what is gone on with."""
+
+    entries: tuple[LibraryEntry, ...]
+    next: str  # the name of the scenario to go on with; empty where there is none
+    why: Message  # that one
+    begun: bool  # somebody has finished or left something
+
+    @property
+    def lessons(self) -> list[LibraryEntry]:
+        """The lessons, in the order of the course."""
+        found = {each.name: each for each in self.entries}
+        course = in_course_order(each.listed for each in self.entries)
+        return [found[each.name] for each in course if each.mode == "lesson"]
+
+    @property
+    def next_lesson(self) -> str:
+        """The lesson that is next on the path: what is gone on with, or the first that was never passed."""
+        names = [each.name for each in self.lessons]
+        if self.next in names:
+            return self.next
+        return next((each.name for each in self.lessons if not each.passed), "")
+
+
+def read_library() -> Library:
     """Return every scenario that ships, with what the records say of it."""
     if not _any_record():
-        return [LibraryEntry(each) for each in listed()]
-    from sim.debrief.progress import best_of, due_skills
+        entries = tuple(LibraryEntry(each) for each in listed())
+        course = in_course_order(listed())
+        return Library(entries, course[0].name if course else "", FIRST, begun=False)
+    from sim.debrief.proposals import prospect
 
-    best, again = best_of(""), due_skills()
-    return [
+    now = prospect()
+    entries = tuple(
         LibraryEntry(
-            each, done.score, done.passed, due=bool(again.intersection(each.skills))
-        ) if (done := best.get(each.name)) is not None else LibraryEntry(each)
+            each, done.score, done.passed, due=bool(now.again.intersection(each.skills))
+        ) if (done := now.best.get(each.name)) is not None else LibraryEntry(each)
         for each in listed()
-    ]  # fmt: skip
+    )  # fmt: skip
+    first = now.proposals[0] if now.proposals else None
+    return Library(
+        entries, first.scenario if first else "", first.why if first else NOTHING,
+        begun=first is None or first.why != FIRST,
+    )  # fmt: skip
 
 
 def _any_record() -> bool:

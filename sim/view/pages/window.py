@@ -32,6 +32,7 @@ _LITTLE: Final = 0.01  # of the window, that the clock and a lamp take
 _LATER: Final = (
     "sim.scenario.scenario", "sim.session.opening", "sim.view.play.play", "sim.view.pages.saw_page",
     "sim.view.pages.debrief_page", "sim.view.pages.replay_page", "sim.view.pages.settings_page",
+    "sim.view.pages.home_saw",
 )  # fmt: skip
 
 
@@ -133,6 +134,7 @@ class Frames:
                 self._moved_s = wall_s()
         if self._rest is not None and next(self._rest, self) is self:
             self._rest = None
+            app.loaded = True
 
     def wait(self) -> None:
         """Wait for the next frame; while nothing moves by itself, for a hand."""
