@@ -5,6 +5,7 @@ found but not tried, because what the copy does would tell what is wrong with it
 way is told, and none to somebody whose lock is on the isolator.
 """
 
+from collections.abc import Callable
 from typing import Final
 
 from sim.control.actions import BY_NAME
@@ -17,10 +18,11 @@ from sim.plant.padlocks import DEVICES
 from sim.saw import Saw
 from sim.session.opening import twin_of
 from sim.session.playback.replay import play
-from sim.session.session import Session, Turned
+from sim.session.session import Session
 from sim.session.sights.controller_words import console_lit
 from sim.teaching.out_of_reach import jaw_out_of_reach, way_on
 from sim.teaching.slips.keys import KEY_SLIPS
+from sim.units import US
 from sim.words.fields import part
 from sim.words.message import NOTHING, Message, plain, row, sentences
 
@@ -63,25 +65,75 @@ _NO_JOB: Final = {
 
 def fresh_session(session: Session) -> Session:
     """Return another session that stands exactly where this one does, its lesson too."""
-    copy = twin_of(session)
-    turns = iter(session.turns)
-    turn = next(turns, None)
-    for done, act in enumerate(session.done.acts):
-        while turn is not None and turn.after <= done:
-            _turn(copy, turn)
-            turn = next(turns, None)
-        copy.advance_us(act.at_us - copy.saw.clock.now_us)
-        play(copy, act, wait=False)
-    while turn is not None:
-        _turn(copy, turn)
-        turn = next(turns, None)
-    copy.advance_us(session.saw.clock.now_us - copy.saw.clock.now_us)
-    return copy
+    beside = Alongside(session)
+    beside.catch_up()
+    return beside.copy
 
 
-def _turn(copy: Session, turn: Turned) -> None:
-    copy.advance_us(turn.at_us - copy.saw.clock.now_us)
-    copy.take_order(turn.scenario, turn.stock)
+class Alongside:
+    """A copy of a session that does what was done there whenever it is told to, and keeps no record.
+
+    Args:
+        session: Whose copy it is; nothing is changed in it.
+    """
+
+    def __init__(self, session: Session) -> None:
+        self.session = session
+        self.copy = twin_of(session)
+        self._played = self._turned = 0
+
+    @property
+    def stands_there(self) -> bool:
+        """Whether it stands where the session does."""
+        done = len(self.session.done.acts), len(self.session.turns)
+        there_us = self.session.saw.clock.now_us
+        return (self._played, self._turned) == done and self._now_us == there_us
+
+    @property
+    def _now_us(self) -> int:
+        return self.copy.saw.clock.now_us
+
+    def catch_up(self, enough: Callable[[], bool] = lambda: False) -> None:
+        """Do what was done since, and let the time pass that has passed.
+
+        Args:
+            enough: Whether to leave the rest for the next time; asked once a simulated second, and after every act.
+        """
+        acts = self.session.done.acts
+        while self._played < len(acts):
+            while self._turns_next():
+                self._turn()
+            act = acts[self._played]
+            if not self._pass(act.at_us, enough):
+                return
+            play(self.copy, act, wait=False)
+            self._played += 1
+            if enough():
+                return
+        while self._turned < len(self.session.turns):
+            self._turn()
+        self._pass(self.session.saw.clock.now_us, enough)
+
+    def _pass(self, until_us: int, enough: Callable[[], bool]) -> bool:
+        """Let time pass; return whether it is so late now."""
+        while self._now_us < until_us:
+            before_us = self._now_us
+            self.copy.advance_us(min(until_us - before_us, US))
+            if self._now_us == before_us:  # no time passes there any more
+                break
+            if enough():
+                return self._now_us >= until_us
+        return True
+
+    def _turns_next(self) -> bool:
+        turns = self.session.turns
+        return self._turned < len(turns) and turns[self._turned].after <= self._played
+
+    def _turn(self) -> None:
+        turn = self.session.turns[self._turned]
+        self.copy.advance_us(turn.at_us - self._now_us)
+        self.copy.take_order(turn.scenario, turn.stock)
+        self._turned += 1
 
 
 def fresh_saw(session: Session) -> Saw:

@@ -126,6 +126,7 @@ def drawn(name: str) -> Surface:
     start_drawing()
     app = SCENES[name]()
     app.play.paused = True
+    app.play.guide.settle()
     app.stage.frame()
     return pygame.transform.smoothscale(app.surface, SMALL)
 

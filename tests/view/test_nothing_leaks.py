@@ -82,6 +82,7 @@ def test_nothing_changes_while_time_stands(name):
     app = _opened(name)
     app.play.paused = True
     app.tick()
+    app.play.guide.settle()
     app.stage.frame()
     before = _pixels(app.surface)
     for frame in range(FRAMES):

@@ -10,7 +10,7 @@ from pygame import Rect, Surface
 from sim.pilot import autopilot
 from sim.plant.bar import Piece
 from sim.plant.set_points import SET_POINTS
-from sim.scenario.steps import Goal
+from sim.records.acts import Adjusted, BarLoaded, Inspected, LockoutTaken, Pressed
 from sim.session.inspections import INSPECTIONS
 from sim.session.opening import open_session
 from sim.view.kit.palette import CALM, RED, STARK, luminance
@@ -18,7 +18,7 @@ from sim.view.pages.app import start_drawing
 from sim.view.picture.phase import phase
 from sim.view.picture.round.camera import CABINET, OPERATOR, SIGHTS
 from sim.view.picture.round.colours import CALM_PAINTS, STARK_PAINTS
-from sim.view.picture.round.parts import _LOOKED_AT, PARTS, parts_of_goal
+from sim.view.picture.round.parts import _LOOKED_AT, PARTS, part_of_act
 from sim.view.picture.round.view import RoundShown, part_in, round_of
 
 from .conftest import person_at
@@ -296,11 +296,14 @@ def test_with_the_keyboard_on_the_picture_the_arrows_go_from_part_to_part(at_the
 
 
 def test_a_step_of_a_lesson_lights_its_part():
-    assert parts_of_goal(Goal(setting={"band.guide_span_mm": 80.0})) == {"guides"}
-    assert parts_of_goal(Goal(taken="head.raise")) == {"beam"}
-    assert parts_of_goal(Goal(lockout="verified")) == {"cabinet"}
-    assert parts_of_goal(Goal(inspected="stop-notch")) == {"height_stop"}
-    assert parts_of_goal(Goal(loaded="stock")) == {"bar"}
+    assert part_of_act(Adjusted(0, "band.guide_span_mm", 80.0)) == "guides"
+    assert part_of_act(Adjusted(0, "job.wanted", 3.0)) == "console"
+    assert part_of_act(Pressed(0, ("head.raise",))) == "beam"
+    assert part_of_act(LockoutTaken(0, "lock-isolator")) == "cabinet"
+    assert part_of_act(LockoutTaken(0, "lock-air")) == "air"
+    assert part_of_act(Inspected(0, "stop-notch")) == "height_stop"
+    assert part_of_act(Inspected(0, "caliper 2")) == "piece"
+    assert part_of_act(BarLoaded(0)) == "bar"
 
 
 def test_the_bar_that_lies_there_is_drawn_and_not_the_one_on_order():

@@ -41,6 +41,9 @@ class Page(Protocol):
     def bubble(self) -> Bubble | None:
         """Return what is to be said beside a widget, or None."""
 
+    def lights(self) -> frozenset[str]:
+        """Return the widgets that are lit, since the next act of a step is done there."""
+
 
 class QuietPage:
     """The calls of a page that has no keys of a machine; escape leaves it.
@@ -87,3 +90,7 @@ class QuietPage:
     def bubble(self) -> Bubble | None:
         """Say nothing."""
         return None
+
+    def lights(self) -> frozenset[str]:
+        """Light nothing."""
+        return frozenset()

@@ -17,6 +17,7 @@ GREEN: Final = (0, 158, 115)
 YELLOW: Final = (240, 228, 66)
 RED: Final = (232, 58, 58)
 STOP_RED: Final = (190, 16, 26)
+LILAC: Final = (222, 178, 240)  # lighter than the reddish purple of Okabe and Ito, and bluer
 VERMILION: Final = (213, 94, 0)  # the red of Okabe and Ito
 
 
@@ -35,6 +36,7 @@ class Palette:
     soft: Colour  # less important text
     dark: Colour  # text on a bright fill
     focus: Colour  # where the keyboard is
+    guide: Colour  # where the next act of a step is done
     paper: Colour  # under the machine
     grid: Colour  # its 100 mm squares
     steel: Colour  # bar
@@ -63,6 +65,7 @@ CALM: Final = Palette(
     soft=(184, 196, 206),
     dark=(11, 14, 17),
     focus=SKY,
+    guide=LILAC,
     paper=(23, 29, 35),
     grid=(32, 40, 48),
     steel=(146, 164, 182),
@@ -83,6 +86,7 @@ STARK: Final = Palette(
     soft=(255, 255, 255),
     dark=(0, 0, 0),
     focus=YELLOW,
+    guide=LILAC,
     paper=(0, 0, 0),
     grid=(36, 36, 36),
     steel=(190, 204, 216),

@@ -14,6 +14,7 @@ from pygame import Rect, Surface
 
 from sim.kernel.pacing import wall_s
 from sim.view.kit.bubble import Bubble, paint_bubble, place_bubble
+from sim.view.kit.guide import ring_of_dots
 from sim.view.kit.page import Page
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.widget import Mood, Stroke, Widget
@@ -68,6 +69,7 @@ class Stage:
         self.active = [w for w in widgets if w.act]
         self.by_name = {w.name: w for w in widgets}
         self._faces: list[Hashable] = []
+        self._lit = self.page.lights()
         self._bubble: Bubble | None = None
         self._bubble_rect: Rect | None = None
         now = self.at(self._pointer)
@@ -94,6 +96,7 @@ class Stage:
         if not self._faces:
             return self._paint_all()
         dirty: list[Rect] = []
+        self._lit = self.page.lights()
         bubble = self.page.bubble()
         if bubble != self._bubble:
             dirty += self._clear_bubble()
@@ -130,13 +133,18 @@ class Stage:
             return _INDIFFERENT
         held = widget is self._mouse or (bool(self._keys) and widget in self._keys.values())
         focused, hovered = widget.name == self.focus, widget.name == self._hover
-        return Mood(focused, hovered, held) if focused or hovered or held else _INDIFFERENT
+        lit = widget.name in self._lit
+        some = focused or hovered or held or lit
+        return Mood(focused, hovered, held, lit) if some else _INDIFFERENT
 
     def _paint(self, widget: Widget) -> None:
         seen = widget.seen
         if widget.paint and seen.width > 0 and seen.height > 0:
             self.surface.set_clip(seen)
-            widget.paint(self.pen, widget.rect, self._mood(widget))
+            mood = self._mood(widget)
+            widget.paint(self.pen, widget.rect, mood)
+            if mood.lit:
+                ring_of_dots(self.pen, widget.rect)
 
     def _repaint(self, widget: Widget, *, clear: bool = True) -> Rect:
         seen = widget.seen

@@ -14,11 +14,12 @@ from sim.view.kit.pen import Pen
 
 @dataclass(frozen=True, slots=True)
 class Mood:
-    """How pointer and keyboard stand to a widget."""
+    """How pointer, keyboard and the step of a lesson stand to a widget."""
 
     focused: bool = False
     hovered: bool = False
     held: bool = False
+    lit: bool = False  # the next act of a step is done here
 
 
 @dataclass(frozen=True, slots=True)

@@ -106,10 +106,12 @@ class SawPage:
         self._apart = False  # the console scrolls, and the stops stand above it as well
         self._question: Question | None = None  # before the session is left in its midst
         self._asking = False  # the next letter asks why, and presses nothing
+        self._lit: frozenset[str] = frozenset()  # what was brought into sight last
 
     def stale(self) -> bool:
         """Return whether the tree must be built anew; true once."""
         play = self.play
+        play.guide.tick()
         events = len(play.session.heard.events)
         grown = events != self._events and not self._sheet.live
         ended = play.session.over != self._over
@@ -188,6 +190,8 @@ class SawPage:
             spot, line = from_right(line, wide, kit.px(0.6))
             named = APART if self._apart else "key"
             stops.append(stop_keys(kit, spot, play.session, play.hands, named))
+        pane = self._pane(kit, sheet, with_step=cramped)
+        self._bring_into_sight(pane)
         return Widget(
             "page",
             area,
@@ -198,9 +202,32 @@ class SawPage:
                 coach_line(kit, line, self.play),
                 *stops,
                 tab_row(kit, tabs, self.play),
-                self._pane(kit, sheet, with_step=cramped),
+                pane,
             ],
         )
+
+    def _bring_into_sight(self, pane: Widget) -> None:
+        """Scroll to what is lit on the sheet that is open; once, so that whoever scrolls on is left in peace."""
+        lights = self.lights()
+        if lights != self._lit:
+            self._lit = lights
+            for widget in pane.walk():
+                if widget.name in lights and widget.seen != widget.rect:
+                    self.scrolls.reveal(widget)
+                    break
+
+    def lights(self) -> frozenset[str]:
+        """Return what the step of a lesson lights: where its next act is done, and the tab of that sheet."""
+        play, light = self.play, self.play.guide.light
+        if light is None:
+            return frozenset()
+        found = {
+            *light.names,
+            *(f"{APART}.{name[4:]}" for name in light.names if name[:4] == "key."),
+        }
+        if light.sheet != play.tab and not any(n.startswith(f"{play.tab}.") for n in light.names):
+            found.add(f"tab.{light.sheet}")
+        return frozenset(found)
 
     def _come_and_go(self, kit: Kit, area: Rect, gap: int) -> tuple[list[Widget], Rect]:
         """Return the strips under the picture that are there now, in its place, and what is left of that."""
@@ -230,7 +257,7 @@ class SawPage:
     def _picture(self, kit: Kit, area: Rect, under: int) -> Widget:
         play = self.play
         stand = Stand(
-            play.session, play.outlook, play.refresh, self._pick, play.points, play.lesson,
+            play.session, play.outlook, play.refresh, self._pick, play.points, play.guide,
             play.ears.captions if play.captions else None,
         )  # fmt: skip
         drawn = play.outlook.drawing or self._sheet.tags == "devices"

@@ -39,6 +39,7 @@ def shot(
         session.follow(play.telling)
         run(session)
         play.telling.listen()
+    play.guide.settle()
     page = SawPage(play, _nothing, _nothing, _nothing, _nothing)
     Stage(surface, kit_for(size, Settings().with_("text", f"{text_scale * 100:.0f}")), page).frame()
     return surface

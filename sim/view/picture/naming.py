@@ -11,6 +11,7 @@ import pygame
 from pygame import SRCALPHA, Rect, Surface
 
 from sim.session.session import Session
+from sim.view.kit.guide import arrow_down, dots_along
 from sim.view.kit.palette import Colour
 from sim.view.kit.pen import Pen
 from sim.view.picture.drawn import as_seen, lying
@@ -28,6 +29,7 @@ _LIE: Final = row(
     plural="{count} pieces and ends lie there",
 )  # fmt: skip
 _MOST_LINES: Final = 4
+_SPECK: Final = 12  # what is seen of a part is left dark where it is so much smaller than the rest
 _PLATE_EMS: Final = 24
 _EDGE_EMS: Final = 0.5
 
@@ -41,6 +43,18 @@ def paint_halo(
     for outline in _outlines(areas, lit, area.topleft, area.size):
         pygame.draw.lines(pen.surface, pen.palette.black, True, outline, wide + 2)
         pygame.draw.lines(pen.surface, colour, True, outline, wide)
+
+
+def paint_light(pen: Pen, area: Rect, areas: Areas, lit: str) -> None:
+    """Draw the light of a lesson's step round a part, with an arrow over it."""
+    outlines = _outlines(areas, frozenset((lit,)), area.topleft, area.size) if lit else []
+    if not outlines:
+        return
+    largest = max(outlines, key=lambda each: _large(_box(each)))
+    for outline in outlines:
+        if _large(_box(outline)) * _SPECK >= _large(_box(largest)):
+            dots_along(pen, outline)
+    arrow_down(pen, min(largest, key=lambda place: place[1]))
 
 
 @lru_cache(maxsize=4)

@@ -9,7 +9,6 @@ from typing import Final
 
 from pygame import Rect
 
-from sim.session.lessons.lesson import Lesson
 from sim.session.session import Session
 from sim.session.sights.known import hides
 from sim.view.kit.controls import QUIET, button, button_width, focus_ring
@@ -17,13 +16,14 @@ from sim.view.kit.layout import from_left, from_right, from_top
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Stroke, Widget
-from sim.view.picture.naming import paint_halo, paint_names, paint_plate
+from sim.view.picture.naming import paint_halo, paint_light, paint_names, paint_plate
 from sim.view.picture.phase import phase
 from sim.view.picture.round.camera import SIGHTS
 from sim.view.picture.round.colours import paints
 from sim.view.picture.round.cut import cut_of, foot_height
-from sim.view.picture.round.parts import PARTS, parts_of_goal
+from sim.view.picture.round.parts import PARTS, part_of_act
 from sim.view.picture.round.view import RoundShown, round_of
+from sim.view.play.guide import StepGuide
 from sim.view.play.motion import running_us
 from sim.view.play.outlook import Outlook
 from sim.view.play.points import Points
@@ -61,7 +61,7 @@ class Stand:
         refresh: Has the page built anew, after another choice.
         pick: Called with the first set-up point of a part that was clicked; None where nothing is set.
         points: What may be read of them; None where nothing is set.
-        lesson: Whose step lights its parts.
+        guide: Which part the step of a lesson lights.
         captions: Returns what is heard, in words; None for no captions.
     """
 
@@ -70,7 +70,7 @@ class Stand:
     refresh: Callable[[], None]
     pick: Callable[[str], None] | None = None
     points: Points | None = None
-    lesson: Lesson | None = None
+    guide: StepGuide | None = None
     captions: Callable[[], tuple[str, ...]] | None = None
 
 
@@ -137,10 +137,10 @@ class _Shown:
             "round", area, self._paint, self._face, None if over else act, label=label, covers=True
         )
 
-    def _asked(self) -> frozenset[str]:
-        lesson = self._stand.lesson
-        step = lesson.step if lesson is not None else None
-        return parts_of_goal(step.goal) if step is not None else frozenset()
+    def _asked(self) -> str:
+        guide = self._stand.guide
+        light = guide.light if guide is not None else None
+        return part_of_act(light.act) if light is not None else ""
 
     def _reads(self) -> tuple[Hashable, ...]:
         lit, points = self._stand.outlook.lit, self._stand.points
@@ -159,7 +159,7 @@ class _Shown:
         asked, lit = self._asked(), outlook.lit
         if asked or lit or outlook.names:
             areas = seen.areas()
-            paint_halo(pen, place, areas, asked, pen.palette.focus, 2)
+            paint_light(pen, place, areas, asked)
             if outlook.names:
                 paint_names(pen, place, areas)
             if lit:

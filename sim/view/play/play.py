@@ -27,6 +27,7 @@ from sim.view.play.aftermath import Aftermath
 from sim.view.play.alarms import Alarms
 from sim.view.play.bench_choice import BenchChoice
 from sim.view.play.gathered import Gathered
+from sim.view.play.guide import StepGuide
 from sim.view.play.hands import Hands
 from sim.view.play.hearing import Ears
 from sim.view.play.instructor_seat import InstructorSeat
@@ -85,6 +86,7 @@ class Play:
     oil: Oil = field(init=False)
     outlook: Outlook = field(default_factory=Outlook)
     gathered: Gathered = field(init=False)
+    guide: StepGuide = field(init=False)
     notes: Notes = field(init=False)
     captions: bool = True
     paused: bool = True
@@ -112,6 +114,7 @@ class Play:
         self.alarms = Alarms(self.session.saw)
         self.track = Track(self.session.saw)
         self.lesson = lesson_of(self.session)
+        self.guide = StepGuide(self.session, self.lesson, self.gathered)
         self.bench = BenchChoice(self.session)
         self.meter = MeterChoice(self.session)
         self.orders = InstructorSeat(self.session)

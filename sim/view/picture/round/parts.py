@@ -3,11 +3,11 @@
 Never here: where a part is drawn.
 """
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from sim.scenario.steps import Goal
+from sim.control.dials import BY_NAME as DIALS
+from sim.records.acts import Act, Adjusted, BarLoaded, Inspected, LockoutTaken, Pressed, Released
 from sim.session.sights.known import READ_BY
 from sim.words.message import Message, plain
 
@@ -106,27 +106,20 @@ def part_of_key(key: str) -> str:
     return _BY_CONTROL.get(key) or _BY_CONTROL.get(place, "")
 
 
-def parts_of_goal(goal: Goal) -> frozenset[str]:
-    """Return the parts that a step of a lesson is about."""
-    return frozenset(found for found in _of_goal(goal) if found)
-
-
-def _of_goal(goal: Goal) -> Iterator[str]:
-    for point in goal.setting or ():
-        yield part_of_point(point)
-    for machine in goal.state or ():
-        yield _BY_CONTROL.get(machine, "")
-    for wanted, part in (
-        (goal.backlash, "length_stop"), (goal.speed_m_min, "band"), (goal.lockout, "cabinet"),
-        (goal.mode, "console"), (goal.loaded, "bar"),
-    ):  # fmt: skip
-        if wanted is not None:
-            yield part
-    if goal.inspected is not None:
-        yield _LOOKED_AT.get(goal.inspected, "")
-        yield from (
-            part_of_point(point) for point, look in READ_BY.items() if look == goal.inspected
-        )
-    for key in (goal.taken, goal.refused):
-        if key is not None:
-            yield part_of_key(key)
+def part_of_act(act: Act) -> str:
+    """Return the part that an act is done at, empty where none is drawn."""
+    match act:
+        case Pressed(keys=keys) | Released(keys=keys):
+            return part_of_key(keys[0])
+        case Adjusted(name=name):
+            return part_of_point(name) or ("console" if name in DIALS else "")
+        case Inspected(name=name):
+            look = name.split()[0]
+            read = (part_of_point(point) for point, by in READ_BY.items() if by == look)
+            return _LOOKED_AT.get(look, "") or next(filter(None, read), "")
+        case LockoutTaken(step=step):
+            return "air" if step.endswith("air") else "cabinet"
+        case BarLoaded():
+            return "bar"
+        case _:
+            return ""
