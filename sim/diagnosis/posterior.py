@@ -19,6 +19,7 @@ from sim.diagnosis.enough import told_apart
 from sim.diagnosis.testability import entropy_bits, information_gain_bits
 
 Belief = tuple[float, ...]  # one for each cause of the matrix, together 1
+_TOLD: Final = 0.01  # of the belief, which a reading must move to have told something
 CERTAIN: Final = 1.0 - 1e-9  # what adds up to this is held for certain: rounding of sums
 
 
@@ -102,13 +103,20 @@ def trail(
         )
         redundant = is_redundant(matrix, belief, finding.inspection)
         expected_bits = information_gain_bits(shown, belief)
-        belief = after(matrix, belief, finding, slip)
+        before, belief = belief, after(matrix, belief, finding, slip)
+        # A reading may be judged alike whatever is wrong, and still be likelier under one cause than another.
+        redundant = redundant and _moved(before, belief) < _TOLD
         steps.append(
             BeliefStep(
                 finding, belief, entropy_bits(belief), expected_bits, redundant, likely > 0.0
             )
         )
     return tuple(steps)
+
+
+def _moved(before: Belief, now: Belief) -> float:
+    """Return what share of the belief went from some causes to others, 0 to 1."""
+    return fsum(abs(b - n) for b, n in zip(before, now, strict=True)) / 2.0
 
 
 def is_redundant(matrix: Matrix, belief: Belief, inspection: str) -> bool:

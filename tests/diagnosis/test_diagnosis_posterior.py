@@ -136,6 +136,20 @@ def test_a_look_whose_outcome_was_already_implied_is_redundant() -> None:
     assert is_redundant(PAIR, prior(PAIR), "t2")
 
 
+def test_a_reading_that_is_judged_alike_for_all_yet_likelier_under_one_of_them_is_not_redundant() -> (
+    None
+):
+    names = [cause.name for cause in PAIR.causes]
+    told = Observed("t2", "a", dict(zip(names, (0.001, 0.001, 0.9, 0.001), strict=True)))
+    alike = Observed("t2", "a", dict.fromkeys(names, 0.4))
+
+    decisive, nothing = trail(PAIR, [told, alike])
+
+    assert is_redundant(PAIR, prior(PAIR), "t2")
+    assert not decisive.redundant
+    assert nothing.redundant
+
+
 def test_what_no_cause_explains_leaves_the_belief_and_says_so() -> None:
     [step] = trail(PAIR, [Observed("t0", "smoke")])
 

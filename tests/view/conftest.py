@@ -9,6 +9,7 @@ import pytest
 from pygame import Rect, Surface
 
 from sim.debrief.debrief import Debrief, finish
+from sim.debrief.proposals import LEFT
 from sim.errors import CommandError
 from sim.logic.proof.each import rows_of
 from sim.logic.proof.moves import Scope
@@ -25,7 +26,7 @@ from sim.view.kit.scrolling import Pane
 from sim.view.kit.widget import Widget
 from sim.view.pages import tabs
 from sim.view.pages.app import App, start_drawing
-from sim.view.pages.debrief_page import DebriefPage
+from sim.view.pages.debrief_page import DebriefPage, Onward
 from sim.view.play.motion import keep_still
 from sim.view.play.outlook import CAMERAS
 from sim.view.play.play import Play
@@ -267,7 +268,8 @@ def every_page(size: tuple[int, int], scale: float, language: str) -> Iterator[t
     yield from _console_pages(person)
     yield from _stage_pages(size, scale, language)
     yield from _bench_pages(size, scale, language)
-    page = DebriefPage(_debriefed(), None, _nothing, _nothing, _nothing)
+    onward = Onward(quoted("The first single cut, by hand"), LEFT, _nothing)
+    page = DebriefPage(_debriefed(), None, _nothing, _nothing, _nothing, onward=onward)
     person.app.stage.show(page)
     for part in ("line", "belief", "ways", "safety"):
         page.show(part)

@@ -22,14 +22,16 @@ from sim.view.kit.widget import Stroke
 from sim.view.pages.home_page import HomePage
 from sim.view.play.motion import keep_still
 from sim.view.play.speaker import Speaker, wants_sound
-from sim.words.message import NOTHING, Message, plain
+from sim.words.message import NOTHING, Message, plain, quoted
 from sim.words.reader import ENGLISH, Reader
 from sim.words.speech import read_by, say
 
 if TYPE_CHECKING:
+    from sim.debrief.debrief import Debrief
     from sim.logic.proof.proof import Finding
     from sim.logic.proof.unfold import Row
     from sim.session.session import Session
+    from sim.view.pages.debrief_page import Onward
     from sim.view.pages.example_page import ExamplePage
     from sim.view.pages.replay_page import ReplayPage
     from sim.view.pages.saw_page import SawPage
@@ -39,6 +41,7 @@ if TYPE_CHECKING:
 _LEFT, _RIGHT = 1, 3
 _WORDS: Final = {"return": "return", "enter": "return", "space": "space", "tab": "tab"}
 
+_AGAIN: Final = plain("window.debrief.again", "Once more, since it is not passed yet.")
 _NOTHING_BREAKS: Final = plain("window.nothing-breaks", "Nothing that is proved breaks without it.")
 
 Target: TypeAlias = "str | Callable[[], Session] | None"
@@ -197,8 +200,25 @@ class App:
             found, session.record_path, self.home,
             None if target is None else lambda: self.open(target),
             (lambda: self.replay(session)) if session.origin.path else None, news,
+            self._onward(found),
         )  # fmt: skip
         self.stage.show(page)
+
+    def _onward(self, found: "Debrief") -> "Onward | None":
+        """Return what a debrief leads on to: the same once more where it was not passed, else what Home proposes."""
+        from sim.debrief.proposals import proposals
+        from sim.debrief.what_next import what_next
+        from sim.session.shelf import listed
+        from sim.view.pages.debrief_page import Onward
+
+        titles = {each.name: quoted(each.title) for each in listed()}
+        following = what_next(found)
+        if following.again:
+            again = following.scenario
+            return Onward(titles[again], _AGAIN, lambda: self.open(again))
+        for first in proposals(who=found.who):
+            return Onward(titles[first.scenario], first.why, lambda: self.open(first.scenario))  # noqa: B023 - returned at once
+        return None
 
     def replay(self, session: "Session") -> None:
         """Show a session being played again; the page that was there comes back afterwards."""

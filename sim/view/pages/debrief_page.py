@@ -1,6 +1,7 @@
 """The debrief: the score and its reasons, what was wrong, what was done, and the time line."""
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
@@ -14,8 +15,8 @@ from sim.records.output import write_output
 from sim.units import MINUTE
 from sim.view.kit.bars import bar_title, top_bar
 from sim.view.kit.column import Column, Filled
-from sim.view.kit.controls import MAIN, button, button_width, choice
-from sim.view.kit.layout import from_left, from_right, from_top, inset
+from sim.view.kit.controls import MAIN, PLAIN, Style, button, button_width, choice
+from sim.view.kit.layout import from_bottom, from_left, from_right, from_top, inset
 from sim.view.kit.page import QuietPage
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
@@ -23,7 +24,7 @@ from sim.view.kit.widget import Mood, Widget
 from sim.view.pages.debrief_parts import belief, safety, time_line
 from sim.view.pages.debrief_ways import ways
 from sim.words.fields import count, minutes, number, part
-from sim.words.message import Message, plain, row, sentence
+from sim.words.message import Message, plain, row, sentence, sentences
 from sim.words.speech import say, tell
 
 # Name, words on its key, and what shows it.
@@ -42,6 +43,9 @@ _MARKS: Final = {
 _SHOWS: Final = {name: shows for name, _, shows in _PARTS}
 
 
+_NEXT: Final = row("window.debrief.next", "Next: {title}.", title=part())
+_GO: Final = Style(MAIN.fill, MAIN.ink, MAIN.edge, "lead")
+_LEAST_PX: Final = 44
 _TITLE: Final = row("window.debrief.title", "Debrief: {title}", title=part())
 _REASON: Final = row("window.debrief.part", "{title}: {reason}", title=part(), reason=part())
 _COUNTED: Final = row(
@@ -49,6 +53,15 @@ _COUNTED: Final = row(
     plural="of 100. {count} pieces cut, {good} good, {time}, harm {money}",
     count=count(), good=count(), time=minutes(1), money=number(None),
 )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Onward:
+    """What a debrief leads on to."""
+
+    title: Message
+    why: Message  # a sentence
+    go: Callable[[], None]
 
 
 class DebriefPage(QuietPage):
@@ -64,8 +77,10 @@ class DebriefPage(QuietPage):
         again: Callable[[], None] | None,
         replay: Callable[[], None] | None,
         news: tuple[Message, ...] = (),
+        onward: Onward | None = None,
     ) -> None:
         super().__init__(leave)
+        self._onward = onward
         self.debrief = found
         self.part = "ways" if found.way_best else "line"
         self.saved: Path | None = None
@@ -95,12 +110,13 @@ class DebriefPage(QuietPage):
         """Return the tree for an area."""
         gap = kit.px(1.6)
         bar, rest = from_top(area, max(kit.px(2.9), 34))
+        foot, rest = self._foot(kit, rest)
         inner = inset(rest, kit.px(1.6), kit.px(1.0))
         if inner.width < kit.px(60):
             panes = [
                 self.scrolls.pane(kit, "debrief.all", inner, lambda r: self._everything(kit, r))
             ]
-            return Widget("page", area, children=[self._bar(kit, bar), *panes])
+            return Widget("page", area, children=[self._bar(kit, bar), *panes, *foot])
         left, right = from_left(inner, (inner.width - gap) // 2, gap)
         tabs, below = from_top(right, max(kit.px(1.9), 26), kit.px(0.6))
         panes = [
@@ -108,7 +124,29 @@ class DebriefPage(QuietPage):
             self._tabs(kit, tabs),
             self.scrolls.pane(kit, f"debrief.{self.part}", below, lambda r: self._part(kit, r)),
         ]
-        return Widget("page", area, children=[self._bar(kit, bar), *panes])
+        return Widget("page", area, children=[self._bar(kit, bar), *panes, *foot])
+
+    def _foot(self, kit: Kit, area: Rect) -> tuple[list[Widget], Rect]:
+        """Return the last line of a debrief, what is next, and the place that is left over it."""
+        onward = self._onward
+        if onward is None:
+            return [], area
+        words, gap = say("Go on"), kit.px(1.0)
+        wide = button_width(kit, words, mark="start", role="lead") + kit.px(2)
+        told = tell(sentences(_NEXT(title=onward.title), onward.why))
+        room = area.width - 2 * kit.px(1.6) - wide - gap
+        high = max(kit.letters.height(told, "body", room, True), kit.px(2.3), _LEAST_PX)
+        strip, rest = from_bottom(area, high + 2 * kit.px(0.5))
+        inner = inset(strip, kit.px(1.6), kit.px(0.5))
+        place, inner = from_right(inner, wide, gap)
+
+        def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
+            high = pen.letters.height(told, "body", at.width, True)
+            pen.block(told, Rect(at.left, at.centery - high // 2, at.width, high), bold=True)
+
+        go = button("debrief.next", place, words, onward.go, mark="start", style=_GO)
+        go.label = f"{words}. {told}"
+        return [Widget("debrief.next.title", inner, paint, label=told), go], rest
 
     def _tabs(self, kit: Kit, rect: Rect) -> Widget:
         options = tuple((name, tell(words)) for name, words, _ in _PARTS)
@@ -121,7 +159,8 @@ class DebriefPage(QuietPage):
         inner = inset(area, kit.px(1.6), kit.px(0.35))
         words = say("Home")
         place, inner = from_right(inner, button_width(kit, words, mark="home"), kit.px(0.6))
-        children = [button("debrief.home", place, words, self._leave, mark="home", style=MAIN)]
+        style = MAIN if self._onward is None else PLAIN
+        children = [button("debrief.home", place, words, self._leave, mark="home", style=style)]
         if self._again is not None:
             words = say("Once more")
             place, inner = from_right(inner, button_width(kit, words), kit.px(0.6))

@@ -87,10 +87,11 @@ def belief(kit: Kit, area: Rect, found: Debrief) -> Filled:
     )
     column.paragraph("belief.start.title", heard, role="small")
     column.add(_bar(kit, column, "belief.start", found.start, shown))
+    told_nothing = found.redundant
     for number, step in enumerate(found.steps):
         column.space(0.3)
         seen = _SEEN(at=step.at_us, title=step.title, found=step.found)
-        nothing_new = _NOTHING_NEW if step.redundant and step.look else NOTHING
+        nothing_new = _NOTHING_NEW if step in told_nothing else NOTHING
         words = tell(sentences(seen, nothing_new))
         column.paragraph(f"belief.{number}.title", words, role="small")
         column.add(_bar(kit, column, f"belief.{number}", step.shares, shown))
