@@ -31,7 +31,6 @@ from sim.trade.bounds import require_above_zero
 
 STEEL_YOUNG_PA: Final = 210e9  # from memory; any steel within 5 %
 STEEL_POISSON: Final = 0.3  # textbooks
-STEEL_DENSITY_KG_M3: Final = 7850.0  # several published tables
 STEEL_EXPANSION_PER_K: Final = 12e-6  # from memory
 
 
@@ -42,7 +41,6 @@ class Band:
     width_m: float
     thickness_m: float
     young_pa: float = STEEL_YOUNG_PA
-    density_kg_m3: float = STEEL_DENSITY_KG_M3
 
     def __post_init__(self) -> None:
         require_above_zero(
@@ -50,7 +48,6 @@ class Band:
             width_m=self.width_m,
             thickness_m=self.thickness_m,
             young_pa=self.young_pa,
-            density_kg_m3=self.density_kg_m3,
         )
 
     @property

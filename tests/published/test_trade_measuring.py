@@ -106,3 +106,20 @@ def test_the_chances_of_the_bands_are_the_normal_ones_and_together_one():
     assert chance_of_band(Ruling.OPEN, off_m, tolerance_m, caliper) == 0.0
     assert band_of(-0.11 * MM, tolerance_m) is Ruling.SHORT
     assert band_of(0.1 * MM, tolerance_m) is Ruling.GOOD
+
+
+@pytest.mark.parametrize(
+    ("name", "step_mm", "limit_mm"),
+    [  # MEMORY: what these tools show, and the limits of error that are usual for them
+        ("caliper", 0.01, 0.02),  # digital, of 300 mm
+        ("beam-caliper", 0.02, 0.06),  # 1500 mm, a vernier of fifty divisions
+    ],
+)
+def test_a_limit_of_error_counts_as_a_rectangle(name, step_mm, limit_mm):
+    """A rectangle of plus and minus a limit has the standard deviation limit / sqrt(3): JCGM 100, from memory."""
+    tool = BY_NAME[name]
+
+    assert tool.standard_m == pytest.approx(limit_mm / 3**0.5 * MM, rel=0.05)
+    steps = {tool.read(0.1, k * 1e-7) for k in range(3000)}
+    apart_mm = (max(steps) - min(steps)) / (len(steps) - 1) / MM
+    assert apart_mm == pytest.approx(step_mm)

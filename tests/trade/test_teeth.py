@@ -110,6 +110,7 @@ def test_at_the_feed_that_teeth_allow_none_is_in_danger_and_at_twice_the_margin_
         )
 
     assert worst(feed_m_s, force_n) <= 1.0 + 1e-9
+    assert worst(feed_m_s * 1.49, 1e9) < 1.0
     assert worst(feed_m_s * 1.51 ** (1 / (1 - cut.mc)), 1e9) > 1.0
 
 

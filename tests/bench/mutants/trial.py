@@ -15,6 +15,7 @@ import tempfile
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from importlib import import_module
 from pathlib import Path
 from types import ModuleType
 from typing import IO
@@ -71,6 +72,9 @@ class _Forks(importlib.abc.MetaPathFinder, importlib.abc.Loader):
         """Return to each child its version, and nothing to the process that forks."""
         longest_s = _UNCHANGED_S
         for number, version in enumerate(self._versions):
+            if not version:
+                self.trials.append(Trial(True, 0.0, ""))
+                continue
             sys.stdout.flush()
             sys.stderr.flush()
             with tempfile.TemporaryFile() as printed:
@@ -100,7 +104,16 @@ class _AllTried(pytest.exit.Exception):
 
 
 class _Quick:
-    """Spares the search for a short counterexample."""
+    """Loads what no child should have to, and spares the search for a short counterexample."""
+
+    def __init__(self, heavy: Sequence[str]) -> None:
+        self._heavy = heavy
+
+    @pytest.hookimpl(tryfirst=True)
+    def pytest_load_initial_conftests(self) -> None:
+        """Load it, now that pytest has prepared hypothesis."""
+        for each in self._heavy:
+            import_module(each)
 
     @pytest.hookimpl(tryfirst=True)
     def pytest_configure(self) -> None:
@@ -134,6 +147,8 @@ def tried(
     versions: Sequence[str],
     tests: Sequence[str],
     told: Callable[[int, Trial], None],
+    options: Sequence[str] = (),
+    heavy: Sequence[str] = (),
 ) -> list[Trial]:
     """Return what became of each version of a module's file, the first of which is the unchanged one.
 
@@ -142,9 +157,11 @@ def tried(
     Args:
         module: The module, by its full name.
         file: Its file.
-        versions: The texts to put in its place.
+        versions: The texts to put in its place; an empty first one is taken to pass, untried.
         tests: The test files that hold it.
         told: Called with the number of each version when it has been tried.
+        options: More words for pytest.
+        heavy: Modules to load before pytest looks for tests, so that no child has to.
     """
     aloud, unheard = os.dup(1), os.open(os.devnull, os.O_WRONLY)
 
@@ -160,7 +177,7 @@ def tried(
     os.dup2(unheard, 1)  # what pytest says of being left is of no interest
     try:
         with contextlib.redirect_stderr(io.StringIO()):
-            code = int(pytest.main([*_OPTIONS, *tests], plugins=[_Quick()]))
+            code = int(pytest.main([*_OPTIONS, *options, *tests], plugins=[_Quick(heavy)]))
     except BaseException:
         code = 3
         if not forks.is_child and not forks.trials:
