@@ -8,6 +8,7 @@ from sim.trade.length import (
     ceil_div,
     hundredths_from_m,
     index_travel_m,
+    m_from_hundredths,
     pieces_per_bar,
     stop_after_turn,
     strokes_needed,
@@ -132,6 +133,8 @@ def test_yield_of_the_worked_bar() -> None:
 def test_hundredths_and_ceilings_are_whole() -> None:
     # DERIVED
     assert hundredths_from_m(0.09870) == 9870
+    assert m_from_hundredths(9870) == pytest.approx(0.0987, rel=1e-12)
+    assert all(hundredths_from_m(m_from_hundredths(each)) == each for each in (0, 1, 600_000))
     assert (ceil_div(10, 5), ceil_div(11, 5), ceil_div(0, 5)) == (2, 3, 0)
 
 

@@ -6,6 +6,7 @@ parallel is measured along an edge, is common practice, no source.
 
 from math import cos, isclose, pi, radians, tan
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -102,6 +103,18 @@ def test_a_cut_at_one_angle_on_an_end_at_another_leaves_what_shapely_leaves(befo
     assert polygon(cut, -1.0).symmetric_difference(by_shapely).area == pytest.approx(0.0, abs=1e-12)
     gone = taken_off(end, radians(degrees), 1.5e-3).corner_m
     assert (gone > 0.0) == (by_shapely.area < kept.area - 1e-12)
+
+
+def test_an_end_stands_at_every_place_across_where_numpy_has_it():
+    # DERIVED, against numpy.interp, which is held at the edges too
+    end = square_end(0.08, 0.03).cut(radians(45)).moved(0.4)
+    across, along = (np.array(each) for each in zip(*end.points, strict=True))
+    places = [-0.01, 0.0, 0.011, 0.03, 0.055, 0.0799, 0.08, 0.1]
+
+    assert len(end.points) > 2
+    assert [end.x_at_m(place) for place in places] == pytest.approx(
+        list(np.interp(places, across, along)), abs=1e-12
+    )
 
 
 @pytest.mark.parametrize("degrees", DEGREES)

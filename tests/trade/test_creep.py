@@ -58,13 +58,24 @@ def stepped_slip_m(holding_n, mass_kg, speed, ramp, drag):
     return shuttle - bar
 
 
-@pytest.mark.parametrize("holding_n", [560.0, 700.0, 1000.0, 3000.0])
-def test_the_slip_of_an_index_is_that_of_a_step_by_step_sum(holding_n):
-    case = (370.0, 0.15, 1.0, 0.05)
+@pytest.mark.parametrize(
+    ("holding_n", "drag", "slips"),
+    [
+        (3000.0, 0.05, "nowhere"),
+        (560.0, 0.05, "nowhere"),
+        (400.0, 0.05, "speeding up"),
+        (300.0, 0.05, "speeding up"),
+        (200.0, 0.02, "on both ramps"),
+        (150.0, 0.01, "on both ramps"),
+    ],
+)
+def test_the_slip_of_an_index_is_that_of_a_step_by_step_sum(holding_n, drag, slips):
+    case = (370.0, 0.15, 1.0, drag)
+    slip_m, drag_n = index_slip_m(holding_n, *case), drag * 370.0 * 9.81
 
-    assert index_slip_m(holding_n, *case) == pytest.approx(
-        stepped_slip_m(holding_n, *case), abs=2e-5
-    )
+    assert (slip_m > 1 * MM) == (slips != "nowhere")
+    assert (holding_n + drag_n < 370.0) == (slips == "on both ramps")  # of a ramp of 1 m/s2
+    assert slip_m == pytest.approx(stepped_slip_m(holding_n, *case), abs=2e-5)
 
 
 def test_a_grip_below_the_drag_leaves_the_bar_where_it_is():

@@ -96,6 +96,18 @@ def test_the_quick_bound_is_never_passed(section, cut, force_n, valve_m_s, surge
         assert gullet_fill_at(table, depth_m, surge, 0.3) <= bound
 
 
+def test_the_quick_bound_is_reached_by_a_bar_that_is_alike_at_every_depth():
+    cut = CutConditions(1780e6, 0.17, PITCH, 1.5 * MM, 1.0, 1.0)
+    for valve_m_s, fills in ((1e-3, False), (5e-3, True)):  # a square has its worst everywhere
+        table = cut_table(Square(90 * MM), 1e6, valve_m_s, cut)
+        strain = tooth_strain_at(table, 45 * MM, 1.2, 0.3)
+
+        assert strain_at_most(table, 1.2, 0.3) == pytest.approx(
+            max(strain, gullet_fill_at(table, 45 * MM, 1.2, 0.3))
+        )
+        assert (gullet_fill_at(table, 45 * MM, 1.2, 0.3) > 1.0) == fills
+
+
 @given(SECTION, CONDITIONS, st.floats(50, 1500), st.floats(0, radians(60)))
 def test_at_the_feed_that_teeth_allow_none_is_in_danger_and_at_twice_the_margin_one_is(
     section, cut, force_n, mitre_rad

@@ -3,7 +3,7 @@
 from math import exp
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import given
 from hypothesis import strategies as st
 
 from sim.trade.band import Band, centre_compliance_m_n, strand_force_n, wander_m
@@ -58,11 +58,26 @@ def test_the_stretches_beyond_a_limit_are_those_that_brute_force_finds(
     limit_m = 0.5 * MM
     stretches = wander.beyond_m(limit_m)
 
+    edges_m = [edge for stretch in stretches for edge in stretch if 1e-6 < edge < 90 * MM - 1e-6]
+    assert [wander.at_m(edge) for edge in edges_m] == [pytest.approx(limit_m, rel=1e-3)] * len(
+        edges_m
+    )
     for i in range(1, 900):
         depth_m = i * 0.1 * MM
         shown = wander.at_m(depth_m)
-        assume(abs(shown - limit_m) > 0.02 * MM)
-        assert (shown > limit_m) == any(a <= depth_m < b for a, b in stretches)
+        if abs(shown - limit_m) > 0.02 * MM:
+            assert (shown > limit_m) == any(a <= depth_m < b for a, b in stretches)
+
+
+def test_a_stretch_begins_and_ends_where_the_band_is_at_the_limit():
+    # so heavy a feed that it passes the limit on its way down a square, and comes back in no part of it
+    table = cut_table(Square(90 * MM), 300.0, 1.0, STEEL)
+    wander = Wander(table, 0.8 * give(260))
+    limit_m = wander.at_m(30 * MM)
+    ((start_m, end_m),) = wander.beyond_m(limit_m)
+
+    assert start_m == pytest.approx(30 * MM, rel=1e-6)
+    assert end_m == 90 * MM
 
 
 @given(st.floats(50, 1500), st.floats(2e-4, 4e-3))

@@ -221,8 +221,14 @@ def stages(module: str) -> list[tuple[list[str], tuple[str, ...]]]:
     else:
         others = []
     with_saw = [path for path in (*of_a_saw, *alone) if path not in bare]
+    own = Path(module).stem
     for some in (others, with_saw):
-        some.sort(key=lambda path: f"from {dotted} import" not in texts[path])
+        some.sort(
+            key=lambda path: (
+                path.stem != f"test_{own}",
+                f"from {dotted} import" not in texts[path],
+            )
+        )
     said = [
         [path.relative_to(ROOT).as_posix() for path in some] for some in (knowing, others, with_saw)
     ]
