@@ -109,17 +109,28 @@ def test_the_chances_of_the_bands_are_the_normal_ones_and_together_one():
 
 
 @pytest.mark.parametrize(
-    ("name", "step_mm", "limit_mm"),
-    [  # MEMORY: what these tools show, and the limits of error that are usual for them
-        ("caliper", 0.01, 0.02),  # digital, of 300 mm
-        ("beam-caliper", 0.02, 0.06),  # 1500 mm, a vernier of fifty divisions
+    ("name", "step_mm"),
+    [  # MEMORY: what these tools show
+        ("tape", 0.5),  # half a division
+        ("caliper", 0.01),  # digital
+        ("beam-caliper", 0.02),  # a vernier of fifty divisions
+        ("square", 0.1),  # what an eye tells apart against the light
+        ("feeler", 0.05),  # leaves that go up by so much
     ],
 )
-def test_a_limit_of_error_counts_as_a_rectangle(name, step_mm, limit_mm):
-    """A rectangle of plus and minus a limit has the standard deviation limit / sqrt(3): JCGM 100, from memory."""
-    tool = BY_NAME[name]
+def test_readings_go_up_by_what_the_tool_shows(name, step_mm):
+    steps = {BY_NAME[name].read(0.1, k * 1e-6) for k in range(3000)}
 
-    assert tool.standard_m == pytest.approx(limit_mm / 3**0.5 * MM, rel=0.05)
-    steps = {tool.read(0.1, k * 1e-7) for k in range(3000)}
-    apart_mm = (max(steps) - min(steps)) / (len(steps) - 1) / MM
-    assert apart_mm == pytest.approx(step_mm)
+    assert (max(steps) - min(steps)) / (len(steps) - 1) == pytest.approx(step_mm * MM)
+
+
+@pytest.mark.parametrize(
+    ("name", "limit_mm"),
+    [  # MEMORY: usual limits of error
+        ("caliper", 0.02),  # digital, of 300 mm
+        ("beam-caliper", 0.06),  # of 1500 mm
+    ],
+)
+def test_a_limit_of_error_counts_as_a_rectangle(name, limit_mm):
+    """A rectangle of plus and minus a limit has the standard deviation limit / sqrt(3): JCGM 100, from memory."""
+    assert BY_NAME[name].standard_m == pytest.approx(limit_mm / 3**0.5 * MM, rel=0.05)
