@@ -238,7 +238,7 @@ def stages(module: str) -> list[tuple[list[str], tuple[str, ...]]]:
 def _try(module: str, stage: int, kept: Kept, asked: argparse.Namespace) -> None:
     """Try what is left to try of a module, on the tests of one stage."""
     source = (ROOT / module).read_text("utf-8")
-    known = kept.outcomes()
+    known, may = kept.outcomes(), excused()
     before = (_UNTRIED, "")
     laws = [
         law
@@ -246,6 +246,7 @@ def _try(module: str, stage: int, kept: Kept, asked: argparse.Namespace) -> None
         if known.get((module, law.key), before) == (stage - 1, "")
         and asked.times in (None, law.times)
         and (asked.within or _WITHIN not in law.name)
+        and (stage == 0 or not _may_live(module, law, may))
     ]
     tests, options = stages(module)[stage]
     if not laws:
@@ -279,6 +280,11 @@ def _killer(trial: Trial) -> str:
     return failed[0].split(" - ")[0] if failed else "it hangs or is not loaded"
 
 
+def _may_live(module: str, law: Law, may: dict[tuple[str, str], str]) -> bool:
+    """Whether it has a reason: both ways of a law, or this one."""
+    return (module, law.name) in may or (module, law.key) in may
+
+
 def _told(module: str, kept: Kept, asked: argparse.Namespace) -> bool:
     """Print what became of a module's laws, and return whether all that live may."""
     known, may = kept.outcomes(), excused()
@@ -289,7 +295,7 @@ def _told(module: str, kept: Kept, asked: argparse.Namespace) -> bool:
     ]
     untried = [law for law in laws if (module, law.key) not in known]
     lives = [law for law in laws if known.get((module, law.key), (0, "-"))[1] == ""]
-    asks = [law for law in lives if (module, law.name) not in may]
+    asks = [law for law in lives if not _may_live(module, law, may)]
     print(
         f"{module}: {len(laws)} changes, {len(laws) - len(untried) - len(lives)} killed, "
         f"{len(lives)} lived, {len(lives) - len(asks)} of them explained"
