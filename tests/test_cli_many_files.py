@@ -9,7 +9,7 @@ import pytest
 
 from sim.scenario import library
 from sim.session import opening, shelf
-from sim.text.typed.console import home
+from sim.text.typed.home import home
 
 BAD = "title: Vise: the posts\nmode: practice\n"
 

@@ -31,7 +31,7 @@ def _home() -> int:
     from sim.text.page import put_line
 
     if sys.stdin.isatty() and sys.stdout.isatty():
-        from sim.text.typed.console import home
+        from sim.text.typed.home import home
 
         return home(put_line)
     from sim.text.typed.demonstration import demonstrate

@@ -22,6 +22,7 @@ from pathlib import Path
 from unittest import mock
 
 from sim import cli
+from sim.debrief.library_entries import read_library
 from sim.diagnosis import causes, matrix_from_saw
 from sim.errors import DrycycleError
 from sim.faults.catalogue import CATALOGUE
@@ -36,7 +37,6 @@ from sim.session import lockout
 from sim.session.inspections import INSPECTIONS
 from sim.session.opening import open_recorded
 from sim.signals import BY_KEY, SIGNALS
-from sim.view.pages.library_entries import read_entries
 from sim.view.play.player import player_from
 from sim.words.reader import ENGLISH
 from sim.words.speech import read_by
@@ -501,7 +501,7 @@ def _over_folder(records, folder):
         return []
     wrong = []
     try:
-        read_entries()
+        read_library()
     except Exception as fault:  # noqa: BLE001 - that there is none is what is tried
         wrong.append(f"home: {fault!r}")
     for words in (

@@ -10,6 +10,7 @@ import pytest
 
 from sim.debrief.class_report import class_of
 from sim.debrief.debrief import debrief
+from sim.debrief.library_entries import read_library
 from sim.debrief.progress import due
 from sim.diagnosis.matrix_from_saw import MOST_CALLS, matrix_for
 from sim.errors import EffortError, RecordError
@@ -21,7 +22,6 @@ from sim.records.rows import Worth
 from sim.scenario.scenario import HiddenFault, Intermittent
 from sim.session.opening import open_recorded, open_session, read
 from sim.session.playback.replay import replay
-from sim.view.pages.library_entries import read_entries
 from sim.view.play.player import player_from
 from tests.reliability.odd_records import (
     COMMANDS,
@@ -60,7 +60,7 @@ def test_odd_records_open_or_are_refused_in_a_sentence(home, tmp_path):
     assert (records / "0.jsonl").read_text() == odd_record(whole, SEED, 0)  # by its number alone
 
     wrong = [tried(path, each, tmp_path) for path in records.iterdir() for each in COMMANDS]
-    read_entries()
+    read_library()
 
     assert not any(wrong), [each for each in wrong if each]
     for words in (
@@ -200,7 +200,7 @@ def test_a_score_that_is_none_is_refused(score, command, home, tmp_path):
     assert (code, err) == (1 if command == "class" else 0, "")
     if command == "class":
         assert json.loads(out)["rows"] == []
-    read_entries()
+    read_library()
 
 
 @pytest.mark.parametrize("number", ["NaN", "Infinity", "-Infinity", "1e999", "-1e999", "9" * 5_000])
@@ -218,4 +218,4 @@ def test_numbers_that_are_none_are_refused(field, number, home, tmp_path):
     assert said("replay", path)[0] == 2
     assert said("class", path.parent)[0] == 1
     assert said("next")[0] == 0
-    read_entries()
+    read_library()

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sim.debrief.debrief import debrief
+from sim.debrief.library_entries import GROUPS, PRACTICE
 from sim.errors import CommandError
 from sim.faults.catalogue import CATALOGUE
 from sim.plant.set_points import BY_NAME as SET_POINTS
@@ -20,7 +21,8 @@ from sim.session.opening import open_recorded, open_session
 from sim.session.playback.replay import replay
 from sim.session.sights.known import READ_BY
 from sim.signals import BY_KEY
-from sim.text.typed.console import home, play
+from sim.text.typed.console import play
+from sim.text.typed.home import home
 from sim.text.typed.language import PHASES, WORDS, parse
 from sim.text.typed.reading import MODES
 from sim.words.reader import ENGLISH, Reader
@@ -510,9 +512,12 @@ def test_a_writer_that_breaks_still_leaves_a_whole_record(tmp_path):
 def test_home_lists_every_scenario_plays_the_chosen_one_and_comes_back(monkeypatch, tmp_path):
     monkeypatch.setenv("DRYCYCLE_HOME", str(tmp_path))
     written = []
-    number = library.names().index("rail-posts") + 1
+    groups = [each for each in GROUPS if each != PRACTICE]
 
-    code = home(written.append, [str(number), "press isolator", "quit", "rail-psts", "999", "quit"])
+    code = home(
+        written.append,
+        [*groups, "rail-posts", "press isolator", "quit", "rail-psts", "999", "quit"],
+    )
 
     text = "\n".join(written)
     assert code == 0
@@ -520,6 +525,30 @@ def test_home_lists_every_scenario_plays_the_chosen_one_and_comes_back(monkeypat
     assert "Debrief: Rail posts" in text
     assert "the nearest name is rail-posts." in text
     assert len(list((tmp_path / "records").iterdir())) == 1
+
+
+def test_an_empty_line_at_home_begins_what_home_says_comes_next(monkeypatch, tmp_path):
+    monkeypatch.setenv("DRYCYCLE_HOME", str(tmp_path))
+    written = []
+
+    home(written.append, ["", "quit", "path", "quit"])
+
+    text = "\n".join(written)
+    before, after = text.split("Debrief: Power up, and the stops")
+    assert "Start here: 1, Power up, and the stops. Nothing is on record yet" in before
+    assert "Go on: 1, Power up, and the stops." in after
+    assert after.count("Lessons: 0 of 20 passed") == 2
+
+
+def test_what_stands_beside_a_number_at_home_is_what_it_begins(monkeypatch, tmp_path):
+    monkeypatch.setenv("DRYCYCLE_HOME", str(tmp_path))
+    written = []
+    home(written.append, ["length", "quit"])
+    row = next(line for line in written if "posts-come-out-short" in line)
+
+    home(written.append, [row.split()[0].rstrip(":,;"), "quit", "quit"])
+
+    assert "Debrief: Every post comes out a little short" in "\n".join(written)
 
 
 def test_home_leaves_at_the_end_of_input(monkeypatch):

@@ -3,8 +3,9 @@
 import pytest
 
 from sim.session.opening import open_session
-from sim.text.typed.console import home, play
+from sim.text.typed.console import play
 from sim.text.typed.demonstration import demonstrate
+from sim.text.typed.home import home
 from sim.text.typed.language import WORDS
 from sim.words.reader import PSEUDO, Reader, phrases_of
 from sim.words.speech import read_by

@@ -7,16 +7,15 @@ from datetime import date
 
 import pytest
 
+from sim.debrief.library_entries import GROUPS, PRACTICE, read_library
 from sim.debrief.progress import Done
 from sim.records.settings import Settings
 from sim.scenario.said_by_operator import GROUPS as SAID
 from sim.scenario.said_by_operator import said_of
 from sim.session.opening import library_entries
 from sim.session.shelf import listed
-from sim.view.pages.home_cards import GROUPS, PRACTICE
 from sim.view.pages.home_path import LEAST_PX, mark_of
 from sim.view.pages.home_saw import HomeSaw
-from sim.view.pages.library_entries import read_library
 
 from .conftest import person_at
 

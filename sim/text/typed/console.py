@@ -17,10 +17,9 @@ from dataclasses import replace
 from typing import Final
 
 from sim.debrief.debrief import finish
-from sim.errors import CommandError, DrycycleError
+from sim.errors import CommandError
 from sim.records.ending import Ended, whole
 from sim.session.lockout import YOU_ARE
-from sim.session.opening import library_entries, library_refusals, open_recorded
 from sim.session.order_lines import Orders
 from sim.session.playback.acting import meanwhile as beside_hands
 from sim.session.playback.rewind import may_rewind, rewind
@@ -29,11 +28,9 @@ from sim.session.sights.describe import told as parts_of
 from sim.teaching.coach import Coach
 from sim.text.events import line_of
 from sim.text.kinds import MODE
-from sim.text.names import pick
-from sim.text.page import Part, Printer, Table, may_draw
-from sim.text.report import CAUTION, report
+from sim.text.page import Part, Printer, may_draw
+from sim.text.report import report
 from sim.text.typed.acts import perform
-from sim.text.typed.demonstration import demonstrate
 from sim.text.typed.language import WORDS, asks_only, parse
 from sim.text.typed.line import ReadAct, read_line
 from sim.text.typed.lists import ABOUT_TIME
@@ -52,13 +49,7 @@ EXPECT: Final = plain(
     "What do you expect? sound, faulty or unsure, or your own words; or an empty line. On one line it "
     "is written: inspect NAME expect WORDS.",
 )
-_HOME: Final = plain("console.home", "drycycle: a training saw that can be run wrong on purpose.")
-_CHOOSE: Final = plain(
-    "console.choose", "Choose by number or name; demo shows the saw at work; quit leaves."
-)
-_LEVEL: Final = row("console.level", "level {level}", level=count())
-_NUMBER: Final = row("console.number", "{number}", number=count())
-_ERROR: Final = row("console.error", "{error}.", error=part())
+ERROR: Final = row("console.error", "{error}.", error=part())
 _SAYS: Final = row(
     "console.error.says", "{error}.", error=part(capital=True)
 )  # begins with no word
@@ -119,8 +110,12 @@ _ORDER: Final = row(
     count=count(), length=mm(None), tolerance=mm(None), first=one_of("squaring the end", "a piece"),
 )  # fmt: skip
 _HELP: Final = plain("console.help", "Type help for the words.")
+_HINT: Final = plain(
+    "console.help.lesson",
+    "Type hint where you do not know how a step is done, and help for the words.",
+)
 _TESTING: Final = ("drill", "assessment")
-_LEAVE: Final = ("quit", "exit")
+LEAVE: Final = ("quit", "exit")
 _BACK: Final = "rewind"
 
 
@@ -172,51 +167,6 @@ def play(
 def _of(turns: "Turns | None", session: Session) -> Session:
     """Return the session that goes on: where one went back, another than was opened."""
     return session if turns is None else turns.session
-
-
-def home(write: Callable[[str], None], lines: Iterable[str] | None = None) -> int:
-    """Let a person choose scenarios and play them until they leave; return the exit code."""
-    page = Printer(write, drawn=may_draw())
-    names = tuple(called for called, _ in library_entries())
-    refused = [_ERROR(error=each.message) for each in library_refusals()]
-    typed = typed_lines(lines, interactive=True)
-    page.put(_HOME, CAUTION, *refused, _menu())
-    for line in typed:
-        chosen = line.strip()
-        if chosen.lower() in _LEAVE:
-            break
-        if chosen.lower() == "demo":
-            demonstrate(write)
-        elif chosen:
-            try:
-                play(
-                    open_recorded(_chosen(chosen, names), None),
-                    typed if lines is not None else None,
-                    write,
-                    interactive=True,
-                )
-            except DrycycleError as error:
-                page.put(_ERROR(error=error.message))
-                continue
-        page.put(NOTHING, _menu())
-    return 0
-
-
-def _menu() -> Table:
-    rows = tuple(
-        (
-            _NUMBER(number=number), each, MODE(mode=scenario.mode), _LEVEL(level=scenario.level),
-            quoted(scenario.title),
-        )
-        for number, (each, scenario) in enumerate(library_entries(), start=1)
-    )  # fmt: skip
-    return Table(_CHOOSE, ("", "", "", "", ""), rows)
-
-
-def _chosen(given: str, names: tuple[str, ...]) -> str:
-    if given.isascii() and given.isdigit() and 1 <= int(given[:4]) <= len(names):
-        return names[int(given) - 1]
-    return pick(given, names, "scenario", "")
 
 
 class Turns:
@@ -347,7 +297,7 @@ class Turns:
         act, said = read.place.act, error.message
         several = read.place.of > 1
         if self._interactive:
-            alone = _ERROR if error.where else _SAYS
+            alone = ERROR if error.where else _SAYS
             self._page.put(_ACT(act=act, error=said) if several else alone(error=said))
             return False
         line = self._number
@@ -445,7 +395,7 @@ def _greeting(session: Session) -> tuple[Part, ...]:
             first="squaring the end" if job.first == "square" else "a piece",
         ),
         *parts_of(session).values(),
-        sentences(ABOUT_TIME, _HELP),
+        sentences(ABOUT_TIME, _HINT if scenario.mode == "lesson" else _HELP),
         NOTHING,
         *step(session),
     )  # fmt: skip

@@ -9,14 +9,14 @@ from typing import Final
 
 from pygame import Rect
 
+from sim.debrief.library_entries import GROUPS, PRACTICE, LibraryEntry, group_of, stands
 from sim.view.kit.column import Column, Filled
 from sim.view.kit.controls import button, button_width, focus_ring
 from sim.view.kit.layout import grid, inset
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
-from sim.view.pages.home_path import LEAST_PX, STATION, mark_of, stands
-from sim.view.pages.library_entries import LibraryEntry
+from sim.view.pages.home_path import LEAST_PX, STATION, mark_of
 from sim.words.fields import count, part
 from sim.words.message import NOTHING, Message, plain, quoted, row
 from sim.words.speech import say, tell
@@ -28,23 +28,6 @@ MODES: Final = {
         "lesson": "ring", "practice": "start", "drill": "triangle", "assessment": "octagon",
     }.items()
 }  # fmt: skip
-PRACTICE: Final = "practice"
-
-# What practice and drills are grouped by, in the order of the tiles: those of drills as `scenario.said_by_operator`
-# names them. A class or a site that brings drills of its own adds its row.
-GROUPS: Final[dict[str, Message]] = {
-    PRACTICE: plain("home.group.practice", "Practice"),
-    "length": plain("home.group.length", "Wrong length"),
-    "face": plain("home.group.face", "Crooked or dented"),
-    "slow": plain("home.group.slow", "Takes too long"),
-    "coolant": plain("home.group.coolant", "Dry cut, wet floor"),
-    "stands": plain("home.group.stands", "Stops in the job"),
-    "start": plain("home.group.start", "Job will not start"),
-    "power": plain("home.group.power", "No control power"),
-    "hand": plain("home.group.hand", "Fails by hand"),
-    "lamp": plain("home.group.lamp", "A lamp is lit"),
-    "other": plain("home.group.other", "Something else"),
-}
 _TILE: Final = row("home.group.tile", "{title} ({count})", title=part(), count=count())
 _TITLE: Final = plain("home.groups", "Practice, and drills by what was reported")
 _COUNTED: Final = row(
@@ -55,14 +38,6 @@ _SHIFTS: Final = row(
     "home.shifts", "Whole shifts of orders are typed, in a terminal: drycycle play {name}.", name=part()
 )  # fmt: skip
 _LEVEL: Final = row("home.level", "level {level} of 3", level=count())
-
-
-def group_of(entry: LibraryEntry) -> str:
-    """Return the group of what is no lesson."""
-    listed = entry.listed
-    return (
-        PRACTICE if listed.mode == PRACTICE else listed.said if listed.said in GROUPS else "other"
-    )
 
 
 def groups(

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Final
 
 from pygame import Rect
 
+from sim.debrief.library_entries import GROUPS, PRACTICE, LibraryEntry, group_of, read_library
 from sim.scenario.library import shifts
 from sim.view.kit.column import Column, Filled
 from sim.view.kit.controls import (
@@ -21,9 +22,8 @@ from sim.view.kit.layout import from_bottom, from_left, from_right, from_top, in
 from sim.view.kit.page import QuietPage
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.widget import Mood, Widget
-from sim.view.pages.home_cards import GROUPS, PRACTICE, found, group_of, groups
+from sim.view.pages.home_cards import found, groups
 from sim.view.pages.home_path import LEAST_PX, lesson_title, path
-from sim.view.pages.library_entries import LibraryEntry, read_library
 from sim.words.fields import count, parts
 from sim.words.message import NOTHING, Message, named, plain, quoted, row, sentence
 from sim.words.speech import say, tell

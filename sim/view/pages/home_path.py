@@ -9,14 +9,14 @@ from typing import Final
 
 from pygame import Rect
 
+from sim.debrief.library_entries import LibraryEntry, stands
 from sim.view.kit.column import Column, Filled
 from sim.view.kit.layout import columns, from_left
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
-from sim.view.pages.library_entries import LibraryEntry
 from sim.words.fields import count, part
-from sim.words.message import Message, plain, quoted, row
+from sim.words.message import plain, quoted, row
 from sim.words.speech import tell
 
 STATION: Final = "pick."  # what the name of every widget begins with that opens a scenario
@@ -29,20 +29,6 @@ _PASSED_OF: Final = row(
 )
 _NEXT: Final = plain("home.path.next", "next")
 _LESSON: Final = row("home.lesson-number", "Lesson {number}: {title}", number=count(), title=part())
-_BEST: Final = row("home.passed", "passed, best {score}", score=count())
-_BEST_DUE: Final = row("home.passed-due", "passed, best {score}, due again", score=count())
-_NOT: Final = row("home.not-passed", "not passed, best {score}", score=count())
-_NOT_DUE: Final = row("home.not-passed-due", "not passed, best {score}, due again", score=count())
-_NEW: Final = plain("home.new", "not done yet")
-
-
-def stands(entry: LibraryEntry) -> Message:
-    """Return how a scenario stands with this trainee, a few words."""
-    if entry.best is None:
-        return _NEW
-    if entry.passed:
-        return (_BEST_DUE if entry.due else _BEST)(score=entry.best)
-    return (_NOT_DUE if entry.due else _NOT)(score=entry.best)
 
 
 def mark_of(entry: LibraryEntry) -> tuple[str, str] | None:

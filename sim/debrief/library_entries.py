@@ -1,15 +1,40 @@
-"""The scenarios on the home page, each with what the records on this computer say of it, and what to go on with.
+"""The scenarios as Home lists them, in window and terminal, each with what the records on this computer say of it, and what to go on with.
 
 The first frame waits for this, so without records nothing is loaded to read them.
 """
 
 from dataclasses import dataclass
+from typing import Final
 
 from sim.debrief.course import FIRST, in_course_order
 from sim.errors import RecordError
 from sim.records.folder import home
 from sim.session.shelf import Listed, listed
-from sim.words.message import NOTHING, Message
+from sim.words.fields import count
+from sim.words.message import NOTHING, Message, plain, row
+
+_BEST: Final = row("home.passed", "passed, best {score}", score=count())
+_BEST_DUE: Final = row("home.passed-due", "passed, best {score}, due again", score=count())
+_NOT: Final = row("home.not-passed", "not passed, best {score}", score=count())
+_NOT_DUE: Final = row("home.not-passed-due", "not passed, best {score}, due again", score=count())
+_NEW: Final = plain("home.new", "not done yet")
+PRACTICE: Final = "practice"
+
+# What practice and drills are grouped by, in the order of the tiles: those of drills as `scenario.said_by_operator`
+# names them. A class or a site that brings drills of its own adds its row.
+GROUPS: Final[dict[str, Message]] = {
+    PRACTICE: plain("home.group.practice", "Practice"),
+    "length": plain("home.group.length", "Wrong length"),
+    "face": plain("home.group.face", "Crooked or dented"),
+    "slow": plain("home.group.slow", "Takes too long"),
+    "coolant": plain("home.group.coolant", "Dry cut, wet floor"),
+    "stands": plain("home.group.stands", "Stops in the job"),
+    "start": plain("home.group.start", "Job will not start"),
+    "power": plain("home.group.power", "No control power"),
+    "hand": plain("home.group.hand", "Fails by hand"),
+    "lamp": plain("home.group.lamp", "A lamp is lit"),
+    "other": plain("home.group.other", "Something else"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +80,23 @@ class Library:
         if self.next in names:
             return self.next
         return next((each.name for each in self.lessons if not each.passed), "")
+
+
+def group_of(entry: LibraryEntry) -> str:
+    """Return the group of what is no lesson."""
+    listed = entry.listed
+    return (
+        PRACTICE if listed.mode == PRACTICE else listed.said if listed.said in GROUPS else "other"
+    )
+
+
+def stands(entry: LibraryEntry) -> Message:
+    """Return how a scenario stands with this trainee, a few words."""
+    if entry.best is None:
+        return _NEW
+    if entry.passed:
+        return (_BEST_DUE if entry.due else _BEST)(score=entry.best)
+    return (_NOT_DUE if entry.due else _NOT)(score=entry.best)
 
 
 def read_library() -> Library:
