@@ -13,7 +13,7 @@ from sim.view.kit.layout import from_right
 from sim.view.kit.palette import Colour, Palette
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.widget import Mood, Widget
-from sim.view.play.telling import shown
+from sim.view.play.telling import in_titles, shown
 from sim.words.fields import clock, count, part
 from sim.words.message import NOTHING, Message, plain, row, sentences
 from sim.words.speech import reader, say, tell
@@ -181,7 +181,7 @@ def safety(kit: Kit, area: Rect, found: Debrief) -> Filled:
         if index == 0:
             column.space(0.6)
             column.paragraph("hints.title", say("Hints"), bold=True)
-        column.paragraph(f"hints.{index}", tell(text), role="small")
+        column.paragraph(f"hints.{index}", tell(in_titles(text)), role="small")
     return column.widgets, column.top - area.top
 
 

@@ -200,9 +200,7 @@ class Play:
         self.expect = "" if self.expect == what else what
 
     def go(self, tab: str) -> None:
-        """Go to another sheet; going to the console starts the clock."""
-        if tab == "console" and self.tab == "brief" and self.session.now_s == 0.0:
-            self.paused = False
+        """Go to another sheet; whether time passes stays as it is."""
         if tab != self.tab:
             gone = self.hands.let_go()
             if gone:
@@ -214,6 +212,12 @@ class Play:
                 self.bench.ask(self.hands.refused.key)
         self.tab = tab
         self.changed = True
+
+    def begin(self) -> None:
+        """Go from the brief to the console; time passes from then on."""
+        if self.session.now_s == 0.0:
+            self.paused = False
+        self.go("console")
 
     def refresh(self) -> None:
         """Have the sheet built anew."""

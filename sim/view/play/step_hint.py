@@ -25,20 +25,21 @@ CONSOLE: Final = plain("step-hint.console", "Console")
 WALK: Final = plain("step-hint.walk", "Walk round")
 INSPECT: Final = plain("step-hint.inspect", "Inspect")
 LOCK_OUT: Final = plain("step-hint.lockout", "Lock out")
+DIAGNOSE: Final = plain("step-hint.diagnose", "Diagnose")
 _ON: Final = row("step-hint.on", "On {sheet}: {acts}.", sheet=part(), acts=parts("; "))
 _THEN: Final = plain("step-hint.then", "Then ask for the hint again.")
 _NO_WAY: Final = plain(
     "step-hint.no-way",
     "From here no way to the end of this step was found. Choose Finish, and begin the lesson again.",
 )
-_PRESS: Final = row("step-hint.press", "press {cap}", cap=part())
-_HOLD: Final = row("step-hint.hold", "hold {cap} for some {time}", cap=part(), time=seconds(1))
-_KEEP: Final = row("step-hint.keep", "press {cap} and leave it so", cap=part())
-_LET_GO: Final = row("step-hint.let-go", "let go of {cap}", cap=part())
-_PALMS: Final = row("step-hint.palms", "press {cap}, then both palm keys together", cap=part())
-_TURN: Final = row("step-hint.turn", "turn the switch to {cap}", cap=part())
-_SET: Final = row("step-hint.set", "{title}: {setting}", title=part(), setting=part())
-_LOOK: Final = row("step-hint.look", "{look}", look=part())
+PRESS: Final = row("step-hint.press", "press {cap}", cap=part())
+HOLD: Final = row("step-hint.hold", "hold {cap} for some {time}", cap=part(), time=seconds(1))
+KEEP: Final = row("step-hint.keep", "press {cap} and leave it so", cap=part())
+LET_GO: Final = row("step-hint.let-go", "let go of {cap}", cap=part())
+PALMS: Final = row("step-hint.palms", "press {cap}, then both palm keys together", cap=part())
+TURN: Final = row("step-hint.turn", "turn the switch to {cap}", cap=part())
+SET: Final = row("step-hint.set", "{title}: {setting}", title=part(), setting=part())
+LOOK: Final = row("step-hint.look", "{look}", look=part())
 _LOAD: Final = plain("step-hint.load", "have a fresh bar loaded")
 _WAIT: Final = row("step-hint.wait", "wait {time}", time=seconds(0))
 _DIAL: Final = row("step-hint.dial", "{number}", number=number(None))
@@ -55,10 +56,10 @@ def step_hint(session: Session) -> Message:
         return sentences(own, _NO_WAY)
     told = list(_told(way.acts, session.saw.clock.now_us, way.until_us))
     more = (_THEN,) if len(told) > _MOST else ()
-    return sentences(own, *_by_sheet(told[:_MOST]), *more)
+    return sentences(own, *by_sheet(told[:_MOST]), *more)
 
 
-def _by_sheet(told: Sequence[tuple[Message, Message]]) -> Iterator[Message]:
+def by_sheet(told: Sequence[tuple[Message, Message]]) -> Iterator[Message]:
     """Yield a sentence for each run of acts on one sheet."""
     at = 0
     while at < len(told):
@@ -97,31 +98,31 @@ def _told(
 def _keyed(press: Pressed, held_us: int) -> Message:
     keys = [key for key in press.keys if key not in PALM_KEYS]
     if set(PALM_KEYS) < set(press.keys):
-        return _PALMS(cap=called(keys[0]))
+        return PALMS(cap=called(keys[0]))
     if press.keys[0].startswith("mode."):
-        return _TURN(cap=called(press.keys[0]))
+        return TURN(cap=called(press.keys[0]))
     return (
-        _HOLD(cap=called(press.keys[0]), time=held_us / US)
+        HOLD(cap=called(press.keys[0]), time=held_us / US)
         if held_us
-        else _PRESS(cap=called(press.keys[0]))
+        else PRESS(cap=called(press.keys[0]))
     )
 
 
 def _one(act: acts.Act) -> Iterator[tuple[Message, Message]]:
     match act:
         case Pressed(keys=keys) | Released(keys=keys):
-            said = _KEEP if isinstance(act, Pressed) else _LET_GO
+            said = KEEP if isinstance(act, Pressed) else LET_GO
             for key in keys:
-                yield CONSOLE, (_TURN if key.startswith("mode.") else said)(cap=called(key))
+                yield CONSOLE, (TURN if key.startswith("mode.") else said)(cap=called(key))
         case Adjusted(name=name, setting=setting) if name in SET_POINTS:
             point = SET_POINTS[name]
-            yield WALK, _SET(title=point.title, setting=point.told(setting))
+            yield WALK, SET(title=point.title, setting=point.told(setting))
         case Adjusted(name=name, setting=setting):
-            yield CONSOLE, _SET(title=DIALS[name].title, setting=_DIAL(number=float(setting)))
+            yield CONSOLE, SET(title=DIALS[name].title, setting=_DIAL(number=float(setting)))
         case Inspected(name=name) if look := inspections.find(name):
-            yield INSPECT, _LOOK(look=look.title)
+            yield INSPECT, LOOK(look=look.title)
         case LockoutTaken(step=step):
-            yield LOCK_OUT, _LOOK(look=lockout.BY_NAME[step].title)
+            yield LOCK_OUT, LOOK(look=lockout.BY_NAME[step].title)
         case BarLoaded():
             yield WALK, _LOAD
         case _:  # no lesson asks for it

@@ -19,11 +19,13 @@ from sim.session.kept.told import (
     LET_GO_TO_WORK,
     SET_TO,
     SET_TO_WORD,
+    TYPED_ACTS,
 )
 from sim.session.session import Session
 from sim.teaching.coach import Coach
 from sim.units import US
 from sim.view.play.console_rows import CAPS, TITLES
+from sim.view.play.typed_words import in_window
 from sim.words.fields import Told, Value, entry, part, parts
 from sim.words.message import NOTHING, Message, row
 
@@ -127,9 +129,13 @@ def shown(event: Event) -> Message:
 
 
 def in_titles(said: Message) -> Message:
-    """Return a message with what was set called by its plain name, wherever it is said in it."""
+    """Return a message with what was set called by its plain name, and what is typed as the window does it."""
     if said.row in (SET_TO, SET_TO_WORD):
         return _setting(said)
+    if said.row is TYPED_ACTS:
+        listed = said["acts"]
+        acts = listed if isinstance(listed, tuple) else ()
+        return in_window(str(each["act"]) for each in acts if isinstance(each, Message))
     return Message(said.row, tuple((field, _in_titles(value)) for field, value in said.values))
 
 

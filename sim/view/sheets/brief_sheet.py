@@ -35,9 +35,7 @@ def brief(kit: Kit, area: Rect, play: Play) -> Filled:
     column.space(0.6)
     words = say("Go to the console") if play.session.now_s > 0 else say("Begin")
     place = column.place(button_width(kit, words, mark="start") + kit.px(2), 2.3)
-    column.add(
-        button("brief.begin", place, words, lambda: play.go("console"), mark="start", style=MAIN)
-    )
+    column.add(button("brief.begin", place, words, play.begin, mark="start", style=MAIN))
     if narrow:
         column.space(1)
         card = Column(kit, Rect(area.left, column.top, area.width, 0))
