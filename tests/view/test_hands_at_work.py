@@ -348,6 +348,7 @@ def test_hands_in_the_running_band_get_a_red_card_and_no_tick(band_runs):
     kind, said = band_runs.play.coach()
     assert KINDS[kind] == ("octagon", "red")
     assert said.startswith("Hands were in reach of the band")
+    band_runs.play.aftermath.end()  # what is shown of it before
     assert band_runs.widget("wreck.title").label == "Hands at the band"
     assert band_runs.widget("wreck.cost").label == "On a real saw nothing puts that right."
     assert hand_face(band_runs.session) == ("band", True)

@@ -352,7 +352,8 @@ class App:
         play = self.play
         if play is not None:
             play.tick()
-            self.speaker.play(play.ears, running=not (play.paused or play.session.over))
+            goes_on = not (play.paused or play.session.over)
+            self.speaker.play(play.ears, running=goes_on or play.aftermath.playing)
         page = self.stage.page
         if self._ticking is not None and page is self._ticking:
             self._ticking.tick()

@@ -258,9 +258,10 @@ class SawPage:
         play = self.play
         stand = Stand(
             play.session, play.outlook, play.refresh, self._pick, play.points, play.guide,
-            play.ears.captions if play.captions else None,
+            play.ears.captions if play.captions else None, play.aftermath,
         )  # fmt: skip
         drawn = play.outlook.drawing or self._sheet.tags == "devices"
+        drawn = drawn and not play.aftermath.playing  # which is shown in the round
         banners: list[Widget] = []
         seen_high = area.height if drawn else area.height + under  # by which the picture has a line
         if time_stands(play) and not strip_height(kit, seen_high):

@@ -4,13 +4,14 @@ from typing import Final
 
 from pygame import Rect
 
-from sim.session.hands.zones import Zone, kind_of_strike
+from sim.session.hands.zones import Zone
 from sim.session.session import Session
 from sim.view.kit.pen import Pen
 from sim.view.kit.scale import View
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.picture.supplies import BOTTOM_Z, CABINET_X
 from sim.view.picture.wreck import fatal
+from sim.view.play.happening import ZONE_OF
 
 # Where hands are drawn: view (plan, end view), metres along, metres up.
 _PLACES: Final[dict[Zone, tuple[int, float, float]]] = {
@@ -20,7 +21,6 @@ _PLACES: Final[dict[Zone, tuple[int, float, float]]] = {
     Zone.CABINET: (0, CABINET_X, BOTTOM_Z), Zone.FLOOR: (0, -0.62, -0.33),
 }  # fmt: skip
 _REACH_M: Final = 0.05
-_BY_KIND: Final = {kind_of_strike(zone): zone for zone in Zone}
 
 
 def hand_face(session: Session) -> tuple[str, bool]:
@@ -29,7 +29,7 @@ def hand_face(session: Session) -> tuple[str, bool]:
     if busy is not None and busy.hands_in:
         return busy.reach.zone.value, busy.bare
     last = fatal(session)
-    zone = _BY_KIND.get(last.kind) if last is not None else None
+    zone = ZONE_OF.get(last.kind) if last is not None else None
     return (zone.value, True) if zone is not None else ("", False)
 
 

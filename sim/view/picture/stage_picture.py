@@ -18,20 +18,24 @@ from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Stroke, Widget
 from sim.view.picture.naming import paint_halo, paint_light, paint_names, paint_plate
 from sim.view.picture.phase import phase
-from sim.view.picture.round.camera import SIGHTS
+from sim.view.picture.round.camera import SIGHTS, Sight
+from sim.view.picture.round.closeup import close_to
 from sim.view.picture.round.colours import paints
 from sim.view.picture.round.cut import cut_of, foot_height
 from sim.view.picture.round.parts import PARTS, part_of_act
 from sim.view.picture.round.view import RoundShown, round_of
+from sim.view.play.aftermath import Aftermath
 from sim.view.play.guide import StepGuide
 from sim.view.play.motion import running_us
 from sim.view.play.outlook import Outlook
 from sim.view.play.points import Points
+from sim.words.message import plain
 from sim.words.speech import say, tell
 
 _STRIP_EMS: Final = 1.7
 _LEAST_EMS: Final = 8  # of height, with which there is a line of words
 _WORDS_EMS: Final = 31  # that the phase takes of the line
+_SHOWS: Final = plain("phase.shows", "In slow motion: what comes of it.")
 _RUNS_US: Final = 16_000  # what runs is drawn anew this often
 _KEYS: Final = {
     "home": Outlook.turn, "end": Outlook.toggle_drawing, "delete": Outlook.toggle_names,
@@ -63,6 +67,7 @@ class Stand:
         points: What may be read of them; None where nothing is set.
         guide: Which part the step of a lesson lights.
         captions: Returns what is heard, in words; None for no captions.
+        aftermath: What is shown of what came to harm; None where nothing is.
     """
 
     session: Session
@@ -72,6 +77,20 @@ class Stand:
     points: Points | None = None
     guide: StepGuide | None = None
     captions: Callable[[], tuple[str, ...]] | None = None
+    aftermath: Aftermath | None = None
+
+    @property
+    def shows(self) -> bool:
+        """Whether it is shown just now how it would have gone on."""
+        return self.aftermath is not None and self.aftermath.playing
+
+    @property
+    def sight(self) -> Sight:
+        """From where the saw is looked at now."""
+        after = self.aftermath
+        if self.shows and after is not None and after.harm is not None:
+            return close_to(after.harm.kind)
+        return SIGHTS[self.outlook.camera]
 
 
 def stage_picture(kit: Kit, area: Rect, stand: Stand, *, under: int = 0) -> Widget:
@@ -83,17 +102,17 @@ def stage_picture(kit: Kit, area: Rect, stand: Stand, *, under: int = 0) -> Widg
         stand: Whose saw, and from where it is looked at.
         under: How many px more it would have if nothing lay below it for a while: the saw keeps its place.
     """
-    session, outlook = stand.session, stand.outlook
+    session = stand.session
     high = strip_height(kit, area.height + under)
     strip, shown = from_top(area, high)
     children: list[Widget] = []
     if high:
         children += stage_line(kit, strip, stand)
-    if in_metal(session):
+    if in_metal(session) and not stand.shows:
         place, shown = from_right(shown, shown.width // 2, max(kit.px(0.3), 4))
         children.append(_cut(kit, place, session))
     whole = Rect(shown.left, shown.top, shown.width, shown.height + under)
-    seen = round_of(session, SIGHTS[outlook.camera], whole, whole, kit.palette)
+    seen = round_of(session, stand.sight, whole, whole, kit.palette)
     children.append(_Shown(seen, stand).widget(shown))
     return Widget("picture", area, _ground, children=children, label=say("the machine"))
 
@@ -148,12 +167,30 @@ class _Shown:
             return ()
         return tuple(points.face(row) for row in points.rows if row.name in PARTS[lit].points)
 
+    def _run_reel(self) -> None:
+        """Have the picture show what would have happened, as far as that is."""
+        after = self._stand.aftermath
+        if after is not None and after.playing and after.harm is not None:
+            self._seen.reel.run(after.harm.kind, after.share)
+        else:
+            self._seen.reel.run("", 1.0)
+
     def _face(self) -> Hashable:
+        self._run_reel()
         seen, outlook = self._seen, self._stand.outlook
         tick = running_us(self._stand.session) // _RUNS_US if seen.runs() else 0
-        return tick, seen.face(), outlook.lit, self._reads(), outlook.names, self._asked()
+        return (
+            tick,
+            seen.face(),
+            seen.reel.face,
+            outlook.lit,
+            self._reads(),
+            outlook.names,
+            self._asked(),
+        )
 
     def _paint(self, pen: Pen, place: Rect, mood: Mood) -> None:
+        self._run_reel()
         seen, outlook = self._seen, self._stand.outlook
         seen.paint(pen.surface)
         asked, lit = self._asked(), outlook.lit
@@ -202,7 +239,7 @@ def stage_line(kit: Kit, strip: Rect, stand: Stand) -> list[Widget]:
     words, heard = from_left(rest, min(kit.px(_WORDS_EMS), rest.width), kit.px(0.8))
 
     def said() -> str:
-        return tell(phase(session))
+        return tell(_SHOWS if stand.shows else phase(session))
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
         pen.fill(place, pen.palette.paper)

@@ -6,7 +6,6 @@ from typing import Final
 from pygame import Rect
 
 from sim.plant.harm.consequences import Consequence, Severity
-from sim.session.hands.zones import STRIKES
 from sim.session.playback.rewind import against
 from sim.session.session import Session
 from sim.view.kit.column import Column
@@ -17,6 +16,7 @@ from sim.view.kit.scale import View
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
 from sim.view.play.back_key import back_button, back_width
+from sim.view.play.happening import ZONE_OF, Way, kinds_by
 from sim.view.play.telling import in_titles
 from sim.words.fields import number, part
 from sim.words.message import plain, row, sentences
@@ -41,8 +41,8 @@ _COST: Final = row(
 )  # fmt: skip
 _NO_REPAIR: Final = plain("window.wreck.no-repair", "On a real saw nothing puts that right.")
 _NO_WAY_BACK: Final = row("window.wreck.no-way-back", "No way back: {why}.", why=part())
-BENT: Final = frozenset({"bar-into-band"})
-PARTED: Final = frozenset({"band-broken", "band-thrown", "bar-snatched", "clamping-lost"})
+BENT: Final = kinds_by(Way.BENDS)
+PARTED: Final = kinds_by(Way.SNAPS, Way.FLIES_OFF, Way.TURNS_OUT, Way.SNATCHED)
 
 
 def fatal(session: Session) -> Consequence | None:
@@ -56,7 +56,7 @@ def fatal(session: Session) -> Consequence | None:
 def paint_mark(pen: Pen, view: View, session: Session, number: int) -> None:
     """Ring the place where it happened, on the view that shows it."""
     consequence = fatal(session)
-    if consequence is None or consequence.kind in STRIKES:  # a hand is drawn there
+    if consequence is None or consequence.kind in ZONE_OF:  # a hand is drawn there
         return
     which, along, up = _PLACES.get(consequence.row.place, (0, 0.0, -0.05))
     if which != number:
@@ -119,7 +119,7 @@ def wreck_card(
         side, _ = from_left(at, stripe)
         pen.fill(inset(side, 3, 3), palette.stop)
         mark = Rect(side.left, side.top + pad, side.width, pen.px(1.4))
-        shape = "hand" if consequence.kind in STRIKES else "octagon"
+        shape = "hand" if consequence.kind in ZONE_OF else "octagon"
         symbol(pen, shape, square_in(mark, pen.px(1.3)), palette.white)
 
     return [Widget("wreck", card, ground, _always, floats=True), *column.widgets]
@@ -144,7 +144,7 @@ def _told(
         said = sentences(row.sentence, in_titles(consequence.detail))
         column.paragraph("wreck.sentence", tell(said), role="small")
         column.space(0.3)
-        struck = consequence.kind in STRIKES
+        struck = consequence.kind in ZONE_OF
         cost = _NO_REPAIR if struck else _COST(minutes=row.minutes, money=row.money)
         column.paragraph("wreck.cost", tell(cost), role="small", soft=True)
     finish, go_back = ways

@@ -3,10 +3,10 @@
 For two seconds the picture shows it, slowed; the saw has its consequence already, and nothing of it
 advances by that. Where somebody wants no motion the last picture stands there at once.
 
-Never here: how each kind is drawn (see `picture.happened`), and whether a session may go back.
+Never here: how each kind is shown (see `happening`), and whether a session may go back.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Final
 
 from sim.kernel.pacing import wall_s
@@ -14,7 +14,9 @@ from sim.plant.harm.consequences import Consequence, Severity
 from sim.session.playback.rewind import may_rewind
 from sim.session.session import Session
 from sim.session.sights.known import hides
+from sim.view.play.happening import heard, is_shown
 from sim.view.play.motion import stands
+from sim.view.play.synth import Note
 
 LASTS_S: Final = 2.0  # on the wall
 PICTURES: Final = 60  # at most, from its beginning to its end
@@ -49,11 +51,8 @@ class Aftermath:
 
     def _shown(self, harm: Consequence) -> bool:
         """Return whether it is shown at all: a mere warning is not, nor what a drill keeps back."""
-        row = harm.row
-        if row.severity is Severity.STOP:
-            return True
-        grave = row.severity is Severity.DAMAGE or row.critical
-        return grave and not row.measured and not hides(self._session)
+        ends = harm.row.severity is Severity.STOP
+        return is_shown(harm.kind) and (ends or not hides(self._session))
 
     def _share(self) -> float:
         if self._begun_s is None or stands():
@@ -71,6 +70,12 @@ class Aftermath:
         """How far that is, 0 to 1, in as many steps as there are pictures; 1 from its end on."""
         self.look()
         return round(self._share() * PICTURES) / PICTURES
+
+    def notes(self) -> Mapping[str, Note]:
+        """Return what is heard of it, by voice."""
+        if not self.playing or self.harm is None:
+            return {}
+        return heard(self.harm.kind, self._share())
 
     def end(self) -> None:
         """Show its end at once."""
@@ -99,6 +104,6 @@ class Aftermath:
         return (self.card or self.strip is not None) and may_rewind(self._session)
 
     @property
-    def face(self) -> tuple[bool, Consequence | None, bool, bool]:
+    def face(self) -> tuple[bool, Consequence | None, Consequence | None, bool]:
         """What the page hangs on."""
-        return self.card, self.strip, self.playing, self.offers
+        return self.card, self.strip, self.harm if self.playing else None, self.offers

@@ -89,6 +89,7 @@ class Hands:
         self._through = False  # it was pressed through, and not let go since
         self.sticky = False
         self.refused: Refused | None = None
+        self.past_end: Callable[[], None] = _nothing  # called for a stop after the end
 
     def set_sticky(self, on: bool) -> None:
         """Turn sticky keys on or off; the record says so."""
@@ -128,6 +129,7 @@ class Hands:
         session = self._session
         if session.over and key in STOPS:
             self.tell(key, _OVER)
+            self.past_end()
         if session.over or source in self._by_source:
             return
         self.refused = None
@@ -289,6 +291,10 @@ class Hands:
         if decision is not None and not decision.accepted:
             waits = decision.refusals == (WANTS_PALMS,)
             self.refused = Refused(decision.action, decision.sentence, wall_s(), refusal=not waits)
+
+
+def _nothing() -> None:
+    return
 
 
 def _other(palm: str) -> str:

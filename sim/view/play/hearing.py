@@ -1,5 +1,6 @@
 """What can be heard at this moment, with the caption for each: the speaker plays it, the screen says it."""
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -21,6 +22,9 @@ CAPTIONS: Final = {
         name: plain(f"caption.{name}", words)
         for name, words in {
             "valve": "a valve clacks", "contactor": "a contactor clunks", "thud": "a heavy thud",
+            "whip": "the band whips", "clang": "steel clangs", "creak": "metal creaks",
+            "clatter": "teeth clatter", "rush": "something heavy comes down", "screech": "the teeth screech",
+            "crackle": "an arc crackles", "fades": "all falls silent",
         }.items()
     },
 }  # fmt: skip
@@ -51,8 +55,14 @@ class Knock:
 class Ears:
     """Hears one session."""
 
-    def __init__(self, session: Session, trace: LastMinute) -> None:
+    def __init__(
+        self,
+        session: Session,
+        trace: LastMinute,
+        shown: Callable[[], Mapping[str, Note]] = dict,
+    ) -> None:
         self._session = session
+        self._shown = shown  # what is heard of an accident while it is shown
         self._trace = trace
         self._noted = trace.noted
         self._harm = len(session.saw.consequences)
@@ -60,6 +70,10 @@ class Ears:
 
     def notes(self) -> dict[str, Note]:
         """Return what goes on, with its loudness, pitch and roughness; in a drill only that it is heard."""
+        shown = dict(self._shown())
+        return shown if self._session.over else self._going_on() | shown
+
+    def _going_on(self) -> dict[str, Note]:
         plant, machine = self._session.saw.plant, self._session.machine
         heard = {
             name: Note(_LEAST, _STEADY_HZ.get(name, _MAINS_HZ), _ROUGH.get(name, 0.0))
@@ -102,7 +116,7 @@ class Ears:
 
     def captions(self) -> tuple[str, ...]:
         """Return a caption for everything that is heard, each once."""
-        names = dict.fromkeys(
-            [*sounds.going_on(self._session), *(knock.name for knock in self._recent)]
-        )
+        shown = self._shown()
+        goes_on = () if shown and self._session.over else sounds.going_on(self._session)
+        names = dict.fromkeys([*shown, *goes_on, *(knock.name for knock in self._recent)])
         return tuple(tell(CAPTIONS[name]) for name in names)

@@ -108,9 +108,10 @@ class Play:
         self.oil = Oil(self.session, self.points)
         self.notes = Notes(self.session)
         self.trace = LastMinute(self.session.saw)
-        self.ears = Ears(self.session, self.trace)
-        self.telling = Telling(self.session)
         self.aftermath = Aftermath(self.session)
+        self.hands.past_end = self.aftermath.end
+        self.ears = Ears(self.session, self.trace, self.aftermath.notes)
+        self.telling = Telling(self.session)
         self.alarms = Alarms(self.session.saw)
         self.track = Track(self.session.saw)
         self.lesson = lesson_of(self.session)

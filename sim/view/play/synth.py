@@ -65,6 +65,14 @@ _PARTIALS: Final[Mapping[str, tuple[tuple[int, float], ...]]] = {
     "pump": ((1, 0.5), (7, 0.6), (9, 0.25), (14, 0.3)),
     "coolant": ((1, 1.0),),
     "hum": ((1, 1.0), (2, 0.4), (3, 0.2)),
+    "whip": ((1, 1.0), (3, 0.5), (8, 0.4)),
+    "clang": ((1, 1.0), (3, 0.8), (5, 0.6), (9, 0.4)),
+    "creak": ((1, 1.0), (2, 0.8), (3, 0.7), (4, 0.5)),
+    "clatter": ((1, 1.0), (5, 0.7), (11, 0.5)),
+    "rush": ((1, 1.0), (2, 0.3)),
+    "screech": ((1, 1.0), (2, 0.6), (3, 0.3)),
+    "crackle": ((1, 1.0), (2, 0.8), (9, 0.6)),
+    "fades": ((1, 1.0), (2, 0.3)),
 }
 _SHARES: Final = {
     "band": 0.35,
@@ -75,6 +83,14 @@ _SHARES: Final = {
     "pump": 0.25,
     "coolant": 0.2,
     "hum": 0.4,
+    "whip": 0.6,
+    "clang": 0.6,
+    "creak": 0.55,
+    "clatter": 0.5,
+    "rush": 0.6,
+    "screech": 0.3,
+    "crackle": 0.5,
+    "fades": 0.4,
 }  # of full scale
 _SMOOTH: Final = {"coolant": 0.6, "cut-hiss": 0.6}  # of the noise; of the others a duller one
 _DULL: Final = 0.35

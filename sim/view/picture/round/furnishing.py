@@ -38,6 +38,7 @@ from sim.view.picture.round.frame import (
     stop_spots,
 )
 from sim.view.picture.round.person import PersonShown
+from sim.view.picture.round.reel import Reel
 from sim.view.picture.round.shading import Board, Painter, dimmed
 from sim.view.picture.round.sizes import FLOOR_Z, PIVOT_Y, ROD_Y, TABLE_Z, Sizes
 from sim.view.picture.round.solids import Solid, box, cylinder
@@ -61,10 +62,12 @@ _FACE_Y: Final = SUPPLY_Y[0] - 0.002
 class Furnishings:
     """Those of one saw before one camera."""
 
-    def __init__(self, session: Session, camera: Camera, sizes: Sizes, paints: Paints) -> None:
+    def __init__(
+        self, session: Session, camera: Camera, sizes: Sizes, paints: Paints, reel: Reel
+    ) -> None:
         self._session, self._camera, self._sizes, self._paints = session, camera, sizes, paints
         self._heap = Heap(camera)
-        self._person = PersonShown(session, paints)
+        self._person = PersonShown(session, paints, camera, reel)
 
     def behind_face(self) -> Hashable:
         """Return what the heap behind the head hangs on."""

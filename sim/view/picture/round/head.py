@@ -33,6 +33,7 @@ from sim.view.picture.round.on_head import (
     paint_nozzle,
 )
 from sim.view.picture.round.ordering import back_to_front
+from sim.view.picture.round.reel import Reel
 from sim.view.picture.round.shading import dimmed, tone, turned_to_us
 from sim.view.picture.round.sizes import PIVOT_Y, Sizes
 from sim.view.picture.round.solids import Solid, box, cylinder
@@ -49,7 +50,9 @@ _LOADED: Final = (244, 200, 60)
 _FINE_UP_TO: Final = 1000.0  # px a metre, from which edges smoothed by the pen are clean enough
 _FRINGE: Final = (84, 98, 112)
 _DASH_M: Final = 0.022
-_BOW_M: Final = 0.035
+_BOW_M: Final = 0.045
+_WHIP_M: Final = 0.13  # of loose ends, that they reach
+_OFF_M: Final = 0.15  # of a band that came off its wheels, at its middle
 _SLOWED: Final = 0.12  # of the band's speed, that the eye can follow
 _MARKS: Final = 6  # on a wheel
 _STEPS: Final = 4  # of wear, and of chips in the gullets
@@ -166,10 +169,14 @@ class HeadShown:
         sizes: Of machine and bar.
         paints: Colours.
         session: Whose head.
+        reel: What is shown of a harm.
     """
 
-    def __init__(self, camera: Camera, sizes: Sizes, paints: Paints, session: Session) -> None:
+    def __init__(
+        self, camera: Camera, sizes: Sizes, paints: Paints, session: Session, reel: Reel
+    ) -> None:
         self._camera, self._sizes, self._paints, self._session = camera, sizes, paints, session
+        self._reel = reel
         self._travel = Travel(session, _SLOWED)
         self._made: tuple[float, bool, bool] | None = None
         self._points: list[Spot] = []
@@ -193,7 +200,7 @@ class HeadShown:
         return (
             round(tilt * reach), self._mitre, fade_of(self._sizes, session), self._shape,
             round(min(shown_load(session), 2.0) * _SHADES), ended.kind if ended is not None else "",
-            teeth_face(session), brush_face(session),
+            teeth_face(session), brush_face(session), self._reel.head_face,
         )  # fmt: skip
 
     @property
@@ -232,7 +239,8 @@ class HeadShown:
         self._make()
         camera, sizes = self._camera, self._sizes
         reach = camera.px_per_m * (PIVOT_Y - sizes.near_wheel_y)
-        tilt = round(tilt_rad(sizes, self._session) * reach) / reach
+        up_rad = atan2(self._reel.head_up_m, PIVOT_Y + sizes.width_m / 2)
+        tilt = round((tilt_rad(sizes, self._session) + up_rad) * reach) / reach
         mitre = self._mitre
         c, s, cm, sm = cos(tilt), sin(tilt), cos(mitre), sin(mitre)
         self._x = camera.along(cm, sm, 0.0)
@@ -322,6 +330,10 @@ class HeadShown:
         arm = fixed - self._shape[0]
         ended = fatal(self._session)
         parted = ended is not None and ended.kind in PARTED
+        off = parted and ended is not None and ended.kind == "band-thrown"
+        if off and self._reel.band > 0.0:
+            self._off_wheels(surface, on, (near, far), colour)
+            return
         for wheel, guide in ((near, arm), (far, fixed)):
             twist = [
                 on(_RIM_X[0], wheel, 0.0),
@@ -331,6 +343,8 @@ class HeadShown:
             ]
             pygame.draw.polygon(surface, dimmed(colour, 0.72), twist)
             self._line(surface, dimmed(colour, 0.5), twist)
+        if parted and self._reel.band <= 0.0:
+            parted = False
         if parted:
             self._parted(surface, on, (arm, fixed), colour)
             return
@@ -440,14 +454,39 @@ class HeadShown:
     ) -> None:
         """Paint a band that a bar was driven against: bowed towards the outfeed, out of its guides."""
         low, high = [], []
+        far, swings = self._reel.band, self._reel.whips
         for step in range(13):
             share = step / 12
-            x = STRAND_X[1] + _BOW_M * (1 - (2 * share - 1) ** 2)
+            bow = 1 - (2 * share - 1) ** 2
+            wave = 0.3 * swings * sin(3 * pi * share)
+            x = STRAND_X[1] + _BOW_M * (far * bow + wave)
             y = span[0] + (span[1] - span[0]) * share
             low.append(on(x, y, 0.0))
             high.append(on(x, y, 0.034))
         pygame.draw.polygon(surface, dimmed(colour, 0.9), [*low, *reversed(high)])
         self._line(surface, RED, [*low, *reversed(high)])
+
+    def _off_wheels(
+        self,
+        surface: Surface,
+        on: Callable[[float, float, float], Place],
+        span: tuple[float, float],
+        colour: Colour,
+    ) -> None:
+        """Paint the lower strand of a band that came off its wheels: it hangs before them in a slack bow."""
+        far, swings = self._reel.band, self._reel.whips
+        low, high = [], []
+        for step in range(25):
+            share = step / 24
+            bow = 4 * share * (1 - share)
+            out = _OFF_M * (far * (0.35 + 0.65 * bow) + 0.25 * swings * sin(4 * pi * share))
+            x, z = _RIM_X[1] + out, -0.35 * out + 0.04 * far * (1 - bow)
+            y = span[0] + (span[1] - span[0]) * share
+            low.append(on(x, y, z))
+            high.append(on(x + 0.010, y, z + 0.030))
+        shape = [*low, *reversed(high)]
+        pygame.draw.polygon(surface, dimmed(colour, 0.95), shape)
+        self._line(surface, RED, shape)
 
     def _parted(
         self,
@@ -457,14 +496,16 @@ class HeadShown:
         colour: Colour,
     ) -> None:
         """Paint the two ends of a band that has parted, sprung out of its guides and whipped up."""
+        far, swings = self._reel.band, self._reel.whips
+        half = (span[1] - span[0]) / 2
         for start, side in ((span[0], -1.0), (span[1], 1.0)):
             low, high = [], []
             for step in range(15):
                 share = step / 14
-                turn = 2.6 * share
-                x = STRAND_X[1] + 0.10 * sin(turn) * share
-                y = start - side * 0.05 * sin(1.9 * share)
-                z = 0.06 * (1.0 - cos(turn)) * share - 0.035 * sin(pi * share)
+                turn = 2.6 * share * far + 0.7 * swings * share
+                x = STRAND_X[1] + _WHIP_M * sin(turn) * share
+                y = start - side * (0.05 * sin(1.9 * share) * far + half * share * (1.0 - far))
+                z = 0.6 * _WHIP_M * (1.0 - cos(turn)) * share - 0.035 * sin(pi * share) * far
                 low.append(on(x, y, z))
                 high.append(on(x - 0.006 * share, y, z + 0.030))
             shape = [*low, *reversed(high)]

@@ -15,28 +15,37 @@ from sim.session.hands.zones import Zone
 from sim.session.session import Session
 from sim.view.kit.palette import RED, SKY, Colour
 from sim.view.picture.mannequin import hand_face
-from sim.view.picture.round.camera import Spot
+from sim.view.picture.round.camera import Camera, Spot
 from sim.view.picture.round.colours import Paints
 from sim.view.picture.round.frame import CABINET_X, PALMS, SUPPLY_Y, TANK_X
+from sim.view.picture.round.reel import Reel
 from sim.view.picture.round.shading import Painter, dimmed
 from sim.view.picture.round.sizes import FLOOR_Z
 from sim.view.picture.round.thing import Thing
 from sim.view.picture.round.wrecked import ring_mark
 from sim.view.picture.wreck import fatal
+from sim.view.play.happening import ZONE_OF
 
 # Where hands are, and the corners of the zone that is tinted, m.
-_ZONES: Final[dict[Zone, tuple[Spot, float]]] = {
+ZONES: Final[dict[Zone, tuple[Spot, float]]] = {
     Zone.BAND: ((0.02, -0.03, 0.07), 0.10), Zone.WHEELS: ((0.02, -0.40, 0.13), 0.14),
     Zone.CUTTING_JAWS: ((-0.06, -0.05, 0.06), 0.09), Zone.SHUTTLE_JAWS: ((-0.19, -0.05, 0.06), 0.09),
     Zone.SHUTTLE_PATH: ((-0.42, -0.10, 0.03), 0.16), Zone.UNDER_HEAD: ((0.02, -0.14, 0.02), 0.12),
     Zone.SWING: ((0.02, 0.34, 0.06), 0.14), Zone.OUTFEED: ((0.16, -0.06, 0.02), 0.12),
     Zone.CABINET: ((CABINET_X, SUPPLY_Y[0], -0.15), 0.09), Zone.FLOOR: ((-0.70, -0.60, FLOOR_Z), 0.16),
 }  # fmt: skip
-_MARKS: Final[dict[str, Spot]] = {
+MARKS: Final[dict[str, Spot]] = {
     "supply": (CABINET_X, SUPPLY_Y[0], -0.12), "band": (0.01, -0.03, 0.06), "cutting_vise": (-0.06, -0.05, 0.04),
     "shuttle_vise": (-0.19, -0.05, 0.04), "shuttle": (-0.02, -0.03, 0.04), "head": (0.01, -0.06, 0.06),
     "coolant": (TANK_X, SUPPLY_Y[0], -0.2),
 }  # fmt: skip
+_GREY: Final = (104, 106, 110)  # of a sleeve, where all but the hands is grey
+_MIDDLE: Final = (0.0, -0.03, 0.05)
+_BEFORE_M: Final = (
+    0.0,
+    -0.035,
+    0.02,
+)  # of the place where they would be struck, that hands are shown
 _MARK_M: Final = 0.115  # of the ring round what went wrong, which is seen inside it
 _CIRCLE: Final = tuple((cos(step * pi / 18), sin(step * pi / 18)) for step in range(36))
 
@@ -44,8 +53,9 @@ _CIRCLE: Final = tuple((cos(step * pi / 18), sin(step * pi / 18)) for step in ra
 class PersonShown:
     """The person at one saw."""
 
-    def __init__(self, session: Session, paints: Paints) -> None:
+    def __init__(self, session: Session, paints: Paints, camera: Camera, reel: Reel) -> None:
         self._session, self._paints = session, paints
+        self._camera, self._reel = camera, reel
 
     def things(self) -> Iterator[Thing]:
         """Yield hands, and the mark of what went wrong."""
@@ -56,8 +66,9 @@ class PersonShown:
         elif session.under_way is None:
             yield from self._at_console()
         ended = fatal(session)
-        if ended is not None:
-            spot = _MARKS.get(ended.row.place, (0.0, -0.03, 0.05))
+        if ended is not None and not self._reel.runs:
+            hand = ZONE_OF.get(ended.kind)
+            spot = ZONES[hand][0] if hand in ZONES else MARKS.get(ended.row.place, _MIDDLE)
             yield Thing(
                 ("mark", spot),
                 partial(_round_spot, spot, 0.17),
@@ -76,7 +87,8 @@ class PersonShown:
 
     def _hands(self, zone: Zone, *, bare: bool) -> Iterator[Thing]:
         """Yield hands where they are, their zone tinted; hatched where something there can strike them."""
-        spot, wide = _ZONES[zone]
+        spot, wide = ZONES[zone]
+        ended = fatal(self._session) is not None
         x, y, z = spot
 
         def tint(painter: Painter) -> None:
@@ -87,17 +99,26 @@ class PersonShown:
             palm = (x + 0.045 * side, y - 0.01, z + 0.012)
             wrist = (x + 0.068 * side, y - 0.058, z + 0.02)
             elbow = (x + 0.2 * side, y - 0.3, z + 0.06)
-            arm = self._arm(palm, wrist, side)
-            yield Thing(("hand", zone, side), partial(_both, palm, elbow), arm)
+            arm = self._arm(palm, wrist, side, grey=ended)
+            by = self._camera.along(*self._off(ended))
+            yield Thing(("hand", zone, side, ended), partial(_both, palm, elbow), arm, by)
 
-    def _arm(self, palm: Spot, wrist: Spot, side: int) -> Callable[[Painter], None]:
+    def _off(self, ended: bool) -> Spot:
+        """Return how far hands are from where they would be struck: nothing touches them."""
+        x, y, z = self._reel.hands_off
+        before = _BEFORE_M if ended else (0.0, 0.0, 0.0)
+        return x + before[0], y + before[1], z + before[2]
+
+    def _arm(
+        self, palm: Spot, wrist: Spot, side: int, *, grey: bool = False
+    ) -> Callable[[Painter], None]:
         """Return what paints a forearm in its sleeve and the hand at its end."""
         paints = self._paints
 
         def paint(painter: Painter) -> None:
             out = 0.03 if wrist[2] < 0.0 else 0.11  # arms that reach in come from both sides
             elbow = (wrist[0] + out * side, wrist[1] - 0.22, wrist[2] - 0.06 + out * 0.4)
-            _sleeve(painter, wrist, elbow, paints.sleeve)
+            _sleeve(painter, wrist, elbow, _GREY if grey else paints.sleeve)
             _limb(painter, palm, wrist, (0.020, 0.017), paints.skin)
             for finger in range(4):
                 spread = (finger - 1.5) * 0.011

@@ -13,7 +13,6 @@ from pygame import SRCALPHA, Rect, Surface
 
 from sim.plant.bar import Piece
 from sim.plant.coolant import WET
-from sim.session.hands.zones import STRIKES
 from sim.session.session import Session
 from sim.trade.sections import Section
 from sim.units import MM
@@ -21,12 +20,14 @@ from sim.view.kit.palette import Palette
 from sim.view.picture.drawn import as_seen, is_offcut, jaw_off_m, lying, plant_of
 from sim.view.picture.outfeed import rolled_share
 from sim.view.picture.round.camera import Camera, Place, Sight, Spot
+from sim.view.picture.round.closeup import spot_of
 from sim.view.picture.round.colours import Paints, paints
 from sim.view.picture.round.frame import paint_room, standing
 from sim.view.picture.round.furnishing import Furnishings
 from sim.view.picture.round.head import NEAR_PARTS, HeadShown, fade_of
 from sim.view.picture.round.ordering import back_to_front
 from sim.view.picture.round.parts import PARTS
+from sim.view.picture.round.reel import HANGS, Reel
 from sim.view.picture.round.shading import Sprite, dimmed, reach, sprite
 from sim.view.picture.round.shuttle import carriage, far_jaw, near_jaw, ram
 from sim.view.picture.round.sizes import FRONT_Y, TABLE_Z, Sizes
@@ -43,6 +44,7 @@ from sim.view.picture.round.work import (
 )
 from sim.view.picture.round.wrecked import dashes, thrown, thrown_bar
 from sim.view.picture.wreck import fatal
+from sim.view.play.happening import ZONE_OF, Way
 from sim.view.play.readings import depth_m
 
 _BAR_SEEN_M: Final = 2.9  # of the bar behind its front end, that any picture shows
@@ -51,6 +53,12 @@ _SPLIT_MM: Final = 5  # to which it is told where a dent begins
 _LAYERS: Final = 2
 _SHADOW_M: Final = 0.12  # of the strand over the bar, from which its shadow is too soft to be seen
 _GAP_M: Final = 0.012
+_LIES: Final = 0.35  # of its turn, up to which a thrown bar still lies behind the band
+_BEFORE: Final = (
+    Way.TURNS_OUT,
+    Way.SNATCHED,
+    Way.COMES_DOWN,
+)  # of which the layer before the head hangs
 
 
 Areas = tuple[tuple[str, tuple[Place, ...]], ...]
@@ -69,8 +77,9 @@ class RoundShown:
     def __init__(self, session: Session, camera: Camera, colours: Paints) -> None:
         self.session, self.camera, self.paints = session, camera, colours
         self.sizes = Sizes(session.machine, session.saw.plant.bar.stock.section)
-        self.head = HeadShown(camera, self.sizes, colours, session)
-        self.things = Furnishings(session, camera, self.sizes, colours)
+        self.reel = Reel()
+        self.head = HeadShown(camera, self.sizes, colours, session, self.reel)
+        self.things = Furnishings(session, camera, self.sizes, colours, self.reel)
         self._rooms: dict[tuple[bool, bool], Surface] = {}
         self._sprites: dict[Hashable, Sprite] = {}
         self._pieces: dict[Hashable, Sprite] = {}  # of those that lie in sight, and of no other
@@ -99,7 +108,8 @@ class RoundShown:
         return round(way[0]), round(way[1])
 
     def _shuttle_by(self) -> tuple[int, int]:
-        return self._px(self.camera.along(-self.session.saw.plant.shuttle.place.position, 0.0, 0.0))
+        back_m = max(self.session.saw.plant.shuttle.place.position - self.reel.shuttle_by_m, 0.0)
+        return self._px(self.camera.along(-back_m, 0.0, 0.0))
 
     def _bar_by(self) -> tuple[int, int]:
         return self._px(self.camera.along(self.session.saw.plant.bar.front_m, 0.0, 0.0))
@@ -108,12 +118,14 @@ class RoundShown:
         plant = self.session.saw.plant
         return tuple(
             (
-                self._px(self.camera.along(0.0, -jaw_off_m(self.session, name, vise), 0.0)),
+                self._px(
+                    self.camera.along(0.0, -jaw_off_m(self.session, name, vise) - still_m, 0.0)
+                ),
                 vise.clamped,
             )
-            for name, vise in (
-                ("cutting_vise", plant.cutting_vise),
-                ("shuttle_vise", plant.shuttle_vise),
+            for name, vise, still_m in (
+                ("cutting_vise", plant.cutting_vise, self.reel.jaw_off_m),
+                ("shuttle_vise", plant.shuttle_vise, self.reel.shuttle_jaw_off_m),
             )
         )
 
@@ -142,6 +154,7 @@ class RoundShown:
             self._pieces_face(),
             round(depth_m(self.session) * self.camera.px_per_m),
             self.things.before_face(),
+            self.reel.face if self.reel.way in _BEFORE else "",
         )
 
     def _pieces_face(self) -> Hashable:
@@ -169,7 +182,19 @@ class RoundShown:
             _, arm_y, high_z = self.head.tip()
             nozzle = (self.head.at, (arm_y - 0.010, high_z))
             paint_spray(surface, self.camera, self.session, self.paints, nozzle)
+        if self.reel.runs:
+            self.reel.paint(surface, self.camera, self.paints, self._spot(), self.sizes.section)
         surface.set_clip(clip)
+
+    def _spot(self) -> Spot:
+        """Return where what is shown of a harm happens."""
+        if self.reel.way in (Way.TEETH, Way.SMOKES):
+            return (
+                0.0,
+                -0.2 * self.sizes.width_m,
+                max(self.session.saw.plant.head.place.position, 0.0),
+            )
+        return spot_of(self.reel.kind)
 
     def _painted(self) -> Surface:
         """Return everything but what runs; of both layers only what was painted before is painted anew."""
@@ -336,6 +361,10 @@ class RoundShown:
         key = self.head.face()
         if self._head is None or self._head[0] != key:
             self._head = (key, *self.head.sprite())
+        ended = fatal(self.session)
+        lies = self.reel.runs and self.reel.bar < _LIES
+        if thrown(ended) and lies:
+            self._paint_thrown(view)
         view.blit(self._head[1], self._head[2])
         self.things.paint_rail(view)
         if self._from_outfeed:
@@ -345,10 +374,12 @@ class RoundShown:
             self._paint_pieces(view)
         else:
             self._paint_feed_before(view)
-        ended = fatal(self.session)
-        if thrown(ended):
+        if thrown(ended) and not lies:
             self._paint_thrown(view)
-        if ended is not None and ended.kind in STRIKES:  # but for the hands
+        kind = ended.kind if ended is not None else self.reel.kind
+        if kind in HANGS and (ended is not None or self.reel.runs):
+            self.reel.put_hanging(view, self.camera, self.paints, self.sizes.section)
+        if ended is not None and ended.kind in ZONE_OF:  # but for the hands
             view.grey()
         self.things.paint_before(view)
 
@@ -361,6 +392,11 @@ class RoundShown:
         for start, end in dashes(lay):
             view.lines(self.paints.bar, [start, end], 2)
         key = ("thrown", round(bar.front_m / MM))
+        if self.reel.runs:  # another at each moment, of which none is kept
+            thrown_bar(
+                self.camera, self.sizes, self.paints, bar.end, bar.front_m, self.reel.bar
+            ).put(view)
+            return
         if key not in self._sprites:
             self._sprites[key] = thrown_bar(
                 self.camera, self.sizes, self.paints, bar.end, bar.front_m

@@ -17,8 +17,9 @@ from sim.view.picture.round.colours import Paints
 from sim.view.picture.round.shading import Painter, Sprite
 from sim.view.picture.round.sizes import Sizes
 from sim.view.picture.round.work import Stick
+from sim.view.play.happening import Way, kinds_by
 
-THROWN: Final = frozenset({"bar-snatched", "clamping-lost"})
+THROWN: Final = kinds_by(Way.TURNS_OUT, Way.SNATCHED)
 _TURNS_X: Final = -1.7  # where the bar turns, along it
 _YAW_DEG: Final = -3.5  # its front end towards us
 _PITCH_DEG: Final = 4.4  # and up
@@ -34,18 +35,18 @@ def thrown(ended: Consequence | None) -> bool:
     return ended is not None and ended.kind in THROWN
 
 
-def _rotated(spot: Spot) -> Spot:
-    """Return a way on the machine after the bar has turned."""
+def _rotated(spot: Spot, share: float) -> Spot:
+    """Return a way on the machine after the bar has turned so far."""
     x, y, z = spot
-    pitch, yaw = radians(_PITCH_DEG), radians(_YAW_DEG)
+    pitch, yaw = radians(_PITCH_DEG * share), radians(_YAW_DEG * share)
     x, z = x * cos(pitch) - z * sin(pitch), x * sin(pitch) + z * cos(pitch)
     return x * cos(yaw) - y * sin(yaw), x * sin(yaw) + y * cos(yaw), z
 
 
-def turned(camera: Camera, about: Spot) -> Camera:
-    """Return a camera to which the machine looks as if it had turned as a thrown bar turns."""
+def turned(camera: Camera, about: Spot, share: float = 1.0) -> Camera:
+    """Return a camera to which the machine looks as if it had turned as far as a thrown bar turns."""
     other = copy(camera)
-    ways = [_rotated(way) for way in ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))]
+    ways = [_rotated(way, share) for way in ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))]
     other.x, other.y, other.z = (camera.along(*way) for way in ways)
     for name in ("right", "up", "near"):
         old: Spot = getattr(camera, name)
@@ -56,11 +57,13 @@ def turned(camera: Camera, about: Spot) -> Camera:
     return other
 
 
-def thrown_bar(camera: Camera, sizes: Sizes, paints: Paints, end: BarEnd, front_m: float) -> Sprite:
+def thrown_bar(
+    camera: Camera, sizes: Sizes, paints: Paints, end: BarEnd, front_m: float, share: float = 1.0
+) -> Sprite:
     """Return the bar as it would have been thrown, turned about a place far behind the band."""
     rear = square_end(sizes.width_m).moved(front_m - _SEEN_M)
     stick = Stick(sizes.section, BarEnd(end.points).moved(front_m), rear)
-    return stick.sprite(turned(camera, (_TURNS_X, 0.0, 0.0)), paints, paints.bar)
+    return stick.sprite(turned(camera, (_TURNS_X, 0.0, 0.0), share), paints, paints.bar)
 
 
 def dashes(places: list[Place]) -> list[tuple[Place, Place]]:
