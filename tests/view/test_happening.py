@@ -14,7 +14,7 @@ from sim.view.picture.round.person import PersonShown
 from sim.view.picture.round.reel import _SHORT_M, Reel
 from sim.view.picture.round.view import round_of
 from sim.view.play.aftermath import LASTS_S, Aftermath
-from sim.view.play.happening import _BY_WAY, SHOWN, ZONE_OF, Way, heard, is_shown
+from sim.view.play.happening import _BY_WAY, SHOWN, ZONE_OF, Showing, heard, is_shown
 from sim.view.play.hearing import CAPTIONS
 from sim.view.play.motion import keep_still
 from sim.view.play.synth import Synth, timbre
@@ -75,9 +75,9 @@ def at_harm(kind, scenario="rail-posts", *, still=False):
 def test_every_kind_of_harm_and_every_strike_has_its_one_row():
     told = [kind for kinds in _BY_WAY.values() for kind in kinds]
     assert sorted(told) == sorted(KINDS)
-    assert set(_BY_WAY) == set(Way)
+    assert set(_BY_WAY) == set(Showing)
     for kind in STRIKES & KINDS.keys():
-        assert SHOWN[kind] is Way.HAND
+        assert SHOWN[kind] is Showing.HAND
         assert kind in ZONE_OF
     for kind, row in KINDS.items():
         grave = (row.severity is not Severity.WARNING or row.critical) and not row.measured

@@ -16,7 +16,7 @@ from sim.view.kit.scale import View
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Mood, Widget
 from sim.view.play.back_key import back_button, back_width
-from sim.view.play.happening import ZONE_OF, Way, kinds_by
+from sim.view.play.happening import ZONE_OF, Showing, kinds_by
 from sim.view.play.telling import in_titles
 from sim.words.fields import number, part
 from sim.words.message import plain, row, sentences
@@ -41,8 +41,8 @@ _COST: Final = row(
 )  # fmt: skip
 _NO_REPAIR: Final = plain("window.wreck.no-repair", "On a real saw nothing puts that right.")
 _NO_WAY_BACK: Final = row("window.wreck.no-way-back", "No way back: {why}.", why=part())
-BENT: Final = kinds_by(Way.BENDS)
-PARTED: Final = kinds_by(Way.SNAPS, Way.FLIES_OFF, Way.TURNS_OUT, Way.SNATCHED)
+BENT: Final = kinds_by(Showing.BENDS)
+PARTED: Final = kinds_by(Showing.SNAPS, Showing.FLIES_OFF, Showing.TURNS_OUT, Showing.SNATCHED)
 
 
 def fatal(session: Session) -> Consequence | None:

@@ -15,7 +15,7 @@ from sim.session.hands.zones import Zone, kind_of_strike
 from sim.view.play.synth import Note
 
 
-class Way(StrEnum):
+class Showing(StrEnum):
     """How it is shown."""
 
     TOLD = "told"  # in words only: there is nothing of it that flies, falls or turns
@@ -40,28 +40,28 @@ ZONE_OF: Final = {
 }  # fmt: skip
 """Where hands are drawn, by what happened to them."""
 
-_BY_WAY: Final[dict[Way, tuple[str, ...]]] = {
-    Way.SNAPS: ("band-broken", "band-tired"),
-    Way.FLIES_OFF: ("band-thrown",),
-    Way.TURNS_OUT: ("clamping-lost",),
-    Way.SNATCHED: ("bar-snatched",),
-    Way.BENDS: ("bar-into-band",),
-    Way.TEETH: ("teeth-stripped", "started-buried", "bound-in-kerf", "teeth-pressed"),
-    Way.CRUSHES: ("tube-crushed",),
-    Way.DROPS: ("head-dropped",),
-    Way.COMES_DOWN: ("under-hanging-bar", "lifted-too-much"),
-    Way.KNOCKED: (
+_BY_WAY: Final[dict[Showing, tuple[str, ...]]] = {
+    Showing.SNAPS: ("band-broken", "band-tired"),
+    Showing.FLIES_OFF: ("band-thrown",),
+    Showing.TURNS_OUT: ("clamping-lost",),
+    Showing.SNATCHED: ("bar-snatched",),
+    Showing.BENDS: ("bar-into-band",),
+    Showing.TEETH: ("teeth-stripped", "started-buried", "bound-in-kerf", "teeth-pressed"),
+    Showing.CRUSHES: ("tube-crushed",),
+    Showing.DROPS: ("head-dropped",),
+    Showing.COMES_DOWN: ("under-hanging-bar", "lifted-too-much"),
+    Showing.KNOCKED: (
         "pulley-damaged", "band-stalled", "guide-struck-bar", "arm-struck", "swung-into-bar",
         "back-rail-cut", "band-set-going-uncovered",
     ),
-    Way.SMOKES: ("teeth-dulled",),
-    Way.ARCS: ("meter-blown",),
-    Way.HAND: (
+    Showing.SMOKES: ("teeth-dulled",),
+    Showing.ARCS: ("meter-blown",),
+    Showing.HAND: (
         "struck-band", "struck-wheels", "struck-cutting-jaws", "struck-shuttle-jaws",
         "struck-shuttle-path", "struck-under-head", "struck-swing", "struck-outfeed",
         "struck-cabinet", "swung-running",
     ),
-    Way.TOLD: (
+    Showing.TOLD: (
         "overload-trip", "ran-on", "band-uncovered", "band-outlived", "teeth-rubbed", "not-run-in",
         "chips-packed", "brush-worn", "band-rubbed", "arm-drifted", "cut-out-of-square",
         "drawn-into-kerf", "corner-missing", "ends-differ", "piece-half-sawn", "bar-scored",
@@ -73,7 +73,7 @@ SHOWN: Final = {kind: way for way, kinds in _BY_WAY.items() for kind in kinds}
 """By kind of harm, how it is shown."""
 
 
-def kinds_by(*ways: Way) -> frozenset[str]:
+def kinds_by(*ways: Showing) -> frozenset[str]:
     """Return the kinds of harm that are shown in one of some ways."""
     return frozenset(kind for kind, way in SHOWN.items() if way in ways)
 
@@ -98,20 +98,20 @@ class _Sound:
 
 
 # By ear, not measured.
-_SOUNDS: Final[dict[Way, _Sound]] = {
-    Way.SNAPS: _Sound("whip", 520.0, 140.0, 0.7, 3),
-    Way.FLIES_OFF: _Sound("whip", 260.0, 90.0, 0.6, 4),
-    Way.TURNS_OUT: _Sound("clang", 190.0, 120.0, 0.25, 2),
-    Way.SNATCHED: _Sound("clang", 240.0, 110.0, 0.35, 3),
-    Way.BENDS: _Sound("creak", 80.0, 240.0, 0.45),
-    Way.TEETH: _Sound("clatter", 900.0, 500.0, 0.85, 7),
-    Way.CRUSHES: _Sound("creak", 60.0, 130.0, 0.5, 2),
-    Way.DROPS: _Sound("rush", 40.0, 70.0, 0.9),
-    Way.COMES_DOWN: _Sound("rush", 45.0, 80.0, 0.9),
-    Way.KNOCKED: _Sound("clang", 150.0, 90.0, 0.5, 2),
-    Way.SMOKES: _Sound("screech", 1400.0, 1900.0, 0.5),
-    Way.ARCS: _Sound("crackle", 100.0, 100.0, 1.0, 9),
-    Way.HAND: _Sound("fades", 120.0, 40.0, 0.2),
+_SOUNDS: Final[dict[Showing, _Sound]] = {
+    Showing.SNAPS: _Sound("whip", 520.0, 140.0, 0.7, 3),
+    Showing.FLIES_OFF: _Sound("whip", 260.0, 90.0, 0.6, 4),
+    Showing.TURNS_OUT: _Sound("clang", 190.0, 120.0, 0.25, 2),
+    Showing.SNATCHED: _Sound("clang", 240.0, 110.0, 0.35, 3),
+    Showing.BENDS: _Sound("creak", 80.0, 240.0, 0.45),
+    Showing.TEETH: _Sound("clatter", 900.0, 500.0, 0.85, 7),
+    Showing.CRUSHES: _Sound("creak", 60.0, 130.0, 0.5, 2),
+    Showing.DROPS: _Sound("rush", 40.0, 70.0, 0.9),
+    Showing.COMES_DOWN: _Sound("rush", 45.0, 80.0, 0.9),
+    Showing.KNOCKED: _Sound("clang", 150.0, 90.0, 0.5, 2),
+    Showing.SMOKES: _Sound("screech", 1400.0, 1900.0, 0.5),
+    Showing.ARCS: _Sound("crackle", 100.0, 100.0, 1.0, 9),
+    Showing.HAND: _Sound("fades", 120.0, 40.0, 0.2),
 }
 
 
@@ -128,4 +128,4 @@ def heard(kind: str, share: float) -> Mapping[str, Note]:
 
 def is_shown(kind: str) -> bool:
     """Return whether more of it is shown than words."""
-    return SHOWN[kind] is not Way.TOLD
+    return SHOWN[kind] is not Showing.TOLD

@@ -10,23 +10,23 @@ from typing import Final
 from sim.plant.harm.kinds import KINDS
 from sim.view.picture.round.camera import CABINET, OPERATOR, Sight, Spot
 from sim.view.picture.round.person import MARKS, ZONES
-from sim.view.play.happening import SHOWN, ZONE_OF, Way
+from sim.view.play.happening import SHOWN, ZONE_OF, Showing
 
 _SPOTS: Final[dict[str, Spot]] = {
     "pulley-damaged": (0.0, 0.33, 0.12), "band-stalled": (0.01, -0.03, 0.05), "back-rail-cut": (0.10, 0.025, 0.0),
     "arm-struck": (-0.16, -0.03, -0.01),
 }  # fmt: skip
 _WIDE: Final = {
-    Way.SNAPS: 0.24, Way.FLIES_OFF: 0.40, Way.TURNS_OUT: 0.42, Way.SNATCHED: 0.42, Way.BENDS: 0.18,
-    Way.DROPS: 0.42, Way.COMES_DOWN: 0.52, Way.TEETH: 0.34,
+    Showing.SNAPS: 0.24, Showing.FLIES_OFF: 0.40, Showing.TURNS_OUT: 0.42, Showing.SNATCHED: 0.42, Showing.BENDS: 0.18,
+    Showing.DROPS: 0.42, Showing.COMES_DOWN: 0.52, Showing.TEETH: 0.34,
 }  # fmt: skip
 """What is seen from top to bottom, m, where it takes another room than most."""
 _MOST: Final = 0.34
 _RATIO: Final = 1.55  # of its width to that
-_MIDDLES: Final[dict[Way, Spot]] = {
-    Way.SNAPS: (0.05, -0.02, 0.07), Way.FLIES_OFF: (0.06, -0.08, 0.06), Way.TURNS_OUT: (-0.08, -0.02, 0.08),
-    Way.SNATCHED: (-0.08, -0.02, 0.08), Way.BENDS: (0.02, -0.03, 0.045), Way.DROPS: (0.0, -0.02, 0.12),
-    Way.COMES_DOWN: (-0.45, -0.10, 0.12), Way.TEETH: (0.08, -0.08, 0.04),
+_MIDDLES: Final[dict[Showing, Spot]] = {
+    Showing.SNAPS: (0.05, -0.02, 0.07), Showing.FLIES_OFF: (0.06, -0.08, 0.06), Showing.TURNS_OUT: (-0.08, -0.02, 0.08),
+    Showing.SNATCHED: (-0.08, -0.02, 0.08), Showing.BENDS: (0.02, -0.03, 0.045), Showing.DROPS: (0.0, -0.02, 0.12),
+    Showing.COMES_DOWN: (-0.45, -0.10, 0.12), Showing.TEETH: (0.08, -0.08, 0.04),
 }  # fmt: skip
 _AT_CABINET: Final = "supply"  # place of the parts that no camera but one shows
 

@@ -19,7 +19,7 @@ from sim.view.picture.round.camera import Camera, Place, Spot
 from sim.view.picture.round.colours import Paints
 from sim.view.picture.round.shading import Board, Sprite, dimmed
 from sim.view.picture.round.work import Stick
-from sim.view.play.happening import SHOWN, ZONE_OF, Way, kinds_by
+from sim.view.play.happening import SHOWN, ZONE_OF, Showing, kinds_by
 
 _STEPS: Final = 60
 _SHOWS_S: Final = 0.24  # of what would have happened, that is shown slowed
@@ -41,11 +41,18 @@ _COMES_FROM: Final[dict[Zone, Spot]] = {
 _SHORT_M: Final = 0.05  # of the hands, that it stops
 _HAND_OFF_M: Final = (0.0, -0.20, 0.07)  # where hands come from
 _HEAD_MOVES: Final = frozenset(
-    {Way.SNAPS, Way.FLIES_OFF, Way.TURNS_OUT, Way.SNATCHED, Way.BENDS, Way.DROPS}
+    {
+        Showing.SNAPS,
+        Showing.FLIES_OFF,
+        Showing.TURNS_OUT,
+        Showing.SNATCHED,
+        Showing.BENDS,
+        Showing.DROPS,
+    }
 )
 
 
-HANGS: Final = kinds_by(Way.COMES_DOWN)
+HANGS: Final = kinds_by(Showing.COMES_DOWN)
 
 
 class Hung(Board, Protocol):
@@ -79,9 +86,9 @@ class Reel:
         return bool(self.kind) and self.share < 1.0
 
     @property
-    def way(self) -> Way:
+    def way(self) -> Showing:
         """How what runs is shown; in words only where nothing runs."""
-        return SHOWN[self.kind] if self.runs else Way.TOLD
+        return SHOWN[self.kind] if self.runs else Showing.TOLD
 
     @property
     def face(self) -> tuple[str, float]:
@@ -99,14 +106,14 @@ class Reel:
     @property
     def bar(self) -> float:
         """How far a bar has turned out that is thrown, 0 to 1."""
-        if self.way is Way.SNATCHED:
+        if self.way is Showing.SNATCHED:
             return _within(self.share, 0.08, 0.55)
-        return _within(self.share, 0.0, 0.7) if self.way is Way.TURNS_OUT else 1.0
+        return _within(self.share, 0.0, 0.7) if self.way is Showing.TURNS_OUT else 1.0
 
     @property
     def band(self) -> float:
         """How far a band has come out of its guides, 0 to 1."""
-        begins = {Way.TURNS_OUT: 0.35, Way.SNATCHED: 0.2}.get(self.way, 0.0)
+        begins = {Showing.TURNS_OUT: 0.35, Showing.SNATCHED: 0.2}.get(self.way, 0.0)
         return _within(self.share, begins, 1.0)
 
     @property
@@ -117,14 +124,14 @@ class Reel:
     @property
     def head_up_m(self) -> float:
         """How much higher than it is the head still stands, m."""
-        if self.way is Way.DROPS:
+        if self.way is Showing.DROPS:
             return 0.10 * (1.0 - min(self.share / 0.7, 1.0) ** 2)
         return 0.05 * self._to_come if self.kind == "struck-under-head" else 0.0
 
     @property
     def jaw_off_m(self) -> float:
         """How much farther off than it is the near jaw of the cutting vise still stands, m."""
-        if self.way is Way.CRUSHES:
+        if self.way is Showing.CRUSHES:
             return 0.022 * (1.0 - _within(self.share, 0.0, 0.5))
         return 0.05 * self._to_come if self.kind == "struck-cutting-jaws" else 0.0
 
@@ -166,17 +173,17 @@ class Reel:
             at: Where it happens, m.
             bar: What lies there.
         """
-        if self.way is Way.TEETH:
+        if self.way is Showing.TEETH:
             self._teeth(surface, camera, paints, at)
-        elif self.way is Way.KNOCKED:
+        elif self.way is Showing.KNOCKED:
             self._knocked(surface, camera, paints, at)
-        elif self.way is Way.SMOKES:
+        elif self.way is Showing.SMOKES:
             self._smoke(surface, camera, at)
-        elif self.way is Way.ARCS:
+        elif self.way is Showing.ARCS:
             self._arc(surface, camera, at)
-        elif self.way is Way.CRUSHES:
+        elif self.way is Showing.CRUSHES:
             self._pressed(surface, camera, bar)
-        elif self.way is Way.HAND:
+        elif self.way is Showing.HAND:
             self._coming(surface, camera, at)
 
     def _flown(self, at: Spot, number: int, fast: float) -> tuple[Spot, float]:

@@ -44,7 +44,7 @@ from sim.view.picture.round.work import (
 )
 from sim.view.picture.round.wrecked import dashes, thrown, thrown_bar
 from sim.view.picture.wreck import fatal
-from sim.view.play.happening import ZONE_OF, Way
+from sim.view.play.happening import ZONE_OF, Showing
 from sim.view.play.readings import depth_m
 
 _BAR_SEEN_M: Final = 2.9  # of the bar behind its front end, that any picture shows
@@ -55,9 +55,9 @@ _SHADOW_M: Final = 0.12  # of the strand over the bar, from which its shadow is 
 _GAP_M: Final = 0.012
 _LIES: Final = 0.35  # of its turn, up to which a thrown bar still lies behind the band
 _BEFORE: Final = (
-    Way.TURNS_OUT,
-    Way.SNATCHED,
-    Way.COMES_DOWN,
+    Showing.TURNS_OUT,
+    Showing.SNATCHED,
+    Showing.COMES_DOWN,
 )  # of which the layer before the head hangs
 
 
@@ -188,7 +188,7 @@ class RoundShown:
 
     def _spot(self) -> Spot:
         """Return where what is shown of a harm happens."""
-        if self.reel.way in (Way.TEETH, Way.SMOKES):
+        if self.reel.way in (Showing.TEETH, Showing.SMOKES):
             return (
                 0.0,
                 -0.2 * self.sizes.width_m,

@@ -17,9 +17,9 @@ from sim.view.picture.round.colours import Paints
 from sim.view.picture.round.shading import Painter, Sprite
 from sim.view.picture.round.sizes import Sizes
 from sim.view.picture.round.work import Stick
-from sim.view.play.happening import Way, kinds_by
+from sim.view.play.happening import Showing, kinds_by
 
-THROWN: Final = kinds_by(Way.TURNS_OUT, Way.SNATCHED)
+THROWN: Final = kinds_by(Showing.TURNS_OUT, Showing.SNATCHED)
 _TURNS_X: Final = -1.7  # where the bar turns, along it
 _YAW_DEG: Final = -3.5  # its front end towards us
 _PITCH_DEG: Final = 4.4  # and up
