@@ -144,8 +144,9 @@ def due_by(sessions: Iterable[Done], today: date | None = None) -> tuple[Due, ..
     practised = Counter(
         skill for each in done if each.practice for skill in known[each.scenario].skills
     )
+    ahead = frozenset(open_lessons(best_of(done))[1:])
     return tuple(
-        replace(_with_scenario(each, known, shown), practised=practised[each.skill])
+        replace(_with_scenario(each, known, shown, ahead), practised=practised[each.skill])
         for each in advice
     )
 
@@ -171,12 +172,23 @@ def best_of(sessions: Iterable[Done]) -> dict[str, Best]:
     return best
 
 
-def _with_scenario(advice: Advice, known: Mapping[str, Listed], shown: Set[str]) -> Due:
+def open_lessons(best: Mapping[str, Best]) -> list[str]:
+    """Return the lessons that were never passed, in the order of the course."""
+    lessons = [each.name for each in in_course_order(listed()) if each.mode == "lesson"]
+    return [name for name in lessons if name not in best or not best[name].passed]
+
+
+def _with_scenario(
+    advice: Advice, known: Mapping[str, Listed], shown: Set[str], ahead: Set[str]
+) -> Due:
     """Return the easiest scenario for the skill that is not below what is mastered already.
 
-    One whose answer was shown is proposed only where there is no other: it would be practice.
+    One whose answer was shown is proposed only where there is no other: it would be practice. What was tried
+    before is not practised again with a lesson that lies further ahead on the path.
     """
     fitting = [(name, sc) for name, sc in known.items() if advice.skill in sc.skills]
+    if advice.attempts:
+        fitting = [each for each in fitting if each[0] not in ahead] or fitting
     fitting.sort(key=lambda each: ease_of(each[1]))
     if not fitting:
         return Due(advice, "")

@@ -5,13 +5,13 @@ The order is the same wherever it is told: on Home, after a debrief in the windo
 Never here: the key or the command that leads there.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import Final
 
-from sim.debrief.course import FIRST, in_course_order
+from sim.debrief.course import FIRST
 from sim.debrief.played_on import played_on
 from sim.debrief.progress import (
     AGAIN,
@@ -20,6 +20,7 @@ from sim.debrief.progress import (
     best_of,
     done_in,
     due_by,
+    open_lessons,
     records_folder,
 )
 from sim.diagnosis.mastery import Reason
@@ -99,20 +100,12 @@ def _in_order(
     for name in mixed([(name, skills[name]) for name in first[:most]]):
         due = again[name]
         found.setdefault(name, _AGAIN[due.advice.reason](skill=due.skill))
-    for name in _open_lessons(best):
+    for name in open_lessons(best):
         found.setdefault(name, ON_THE_PATH if found or best else FIRST)
     for due in rows:
         if due.scenario and due.advice.reason is Reason.NEVER_TRIED:
             found.setdefault(due.scenario, _NEW(skill=due.skill))
     return tuple(Proposal(name, why) for name, why in found.items())[:most]
-
-
-def _open_lessons(best: dict[str, Best]) -> Iterable[str]:
-    """Yield the lessons that were never passed, in the order of the course."""
-    for each in in_course_order(listed()):
-        so_far = best.get(each.name)
-        if each.mode == "lesson" and not (so_far is not None and so_far.passed):
-            yield each.name
 
 
 def left_unfinished(folder: Path, who: str) -> str:

@@ -246,6 +246,18 @@ def test_the_lessons_are_proposed_in_the_order_of_their_numbers_until_each_is_pa
     assert prospect(Path("/nowhere"), today=day).proposals[0].scenario not in lessons[:3]
 
 
+def test_what_is_due_again_is_not_practised_with_a_lesson_far_ahead_on_the_path(monkeypatch):
+    day = date(2026, 1, 10)
+    done = [Done(day, "01-power-up-and-stops", "", 90, passed=True),
+            Done(day, "posts-come-out-short", "", 40, passed=False)]  # fmt: skip
+    monkeypatch.setattr("sim.debrief.proposals.done_in", lambda _folder: done)
+
+    found = [each.scenario for each in prospect(Path("/nowhere"), today=day).proposals]
+
+    assert "17-first-piece-right" not in found
+    assert "02-two-hand-start" in found
+
+
 def test_the_best_of_a_scenario_is_passed_when_it_once_was_whatever_its_points():
     def done(scenario, score, passed, who=""):
         return Done(date(2026, 1, 10), scenario, who, score, passed)
