@@ -232,7 +232,7 @@ def test_what_is_said_beside_a_key_lies_not_over_the_strip(size, scale, language
             person.frame()
             bubble = stage.page.bubble()
             anchor, strip = stage.by_name[bubble.anchor].seen, stage.by_name["hands"].seen
-            place = place_bubble(stage.kit, bubble, anchor, stage.surface.get_rect(), strip)
+            place = place_bubble(stage.kit, bubble, anchor, stage.surface.get_rect(), [strip])
             assert bubble.spares == "hands"
             assert not place.colliderect(strip), (sheet, key)
 

@@ -8,6 +8,7 @@ from sim.view.kit.palette import Colour
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
+from sim.view.kit.words import TermSpot, spots_of_lines, underline
 from sim.view.play.play import Play
 from sim.words.speech import say
 
@@ -24,10 +25,18 @@ def coach_line(kit: Kit, rect: Rect, play: Play) -> Widget:
         mark, body = from_left(inner, pen.px(1.2), pen.px(0.6))
         symbol(pen, shape, square_in(mark, pen.px(1.1)), getattr(palette, colour))
         fitted_lines(pen, body, words)
+        underline(pen, terms(pen, place))
+
+    def terms(pen: Pen, place: Rect) -> tuple[TermSpot, ...]:
+        inner = inset(place, pen.px(0.7), pen.px(0.1))
+        _, body = from_left(inner, pen.px(1.2), pen.px(0.6))
+        lines, role, top = _fitted(pen, body, play.coach()[1])
+        at = Rect(body.left, top, body.width, body.height)
+        return spots_of_lines(pen, lines, at, role)
 
     return Widget(
-        "coach", rect, paint, play.coach, Act(click=lambda: play.go("log")), label=say("coach")
-    )
+        "coach", rect, paint, play.coach, Act(click=lambda: play.go("log")), label=say("coach"), terms=terms,
+    )  # fmt: skip
 
 
 def fitted_lines(
@@ -37,6 +46,14 @@ def fitted_lines(
 
     Where they do not all fit, `more` ends them; without it they end with where the rest is: the log.
     """
+    lines, role, top = _fitted(pen, body, words, more)
+    high = pen.letters.line(role)
+    for index, each in enumerate(lines):
+        pen.text(each, Rect(body.left, top + index * high, body.width, high), colour, role=role)
+
+
+def _fitted(pen: Pen, body: Rect, words: str, more: str = "") -> tuple[tuple[str, ...], str, int]:
+    """Return the lines that fit, the size of their letters, and where the first begins, px."""
     role = "body"
     line = pen.letters.line(role)
     lines = list(pen.letters.wrap(words, role, body.width))
@@ -52,5 +69,4 @@ def fitted_lines(
             words_left.pop()
         lines = [*lines[: fits - 1], " ".join(words_left) + tail]
     top = body.centery - len(lines) * line // 2
-    for index, each in enumerate(lines):
-        pen.text(each, Rect(body.left, top + index * line, body.width, line), colour, role=role)
+    return tuple(lines), role, top

@@ -14,6 +14,7 @@ from sim.view.kit.palette import Colour
 from sim.view.kit.pen import Align, Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Stroke, Widget
+from sim.view.kit.words import TermSpot, spots, spots_of_lines, underline
 
 
 def focus_ring(pen: Pen, rect: Rect, mood: Mood) -> None:
@@ -49,8 +50,16 @@ def text(
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:
         colour = pen.palette.soft if soft else pen.palette.ink
         pen.text(words, place, colour, role=role, bold=bold, align=align)
+        underline(pen, terms(pen, place))
 
-    return Widget(name, rect, paint, label=words)
+    def terms(pen: Pen, place: Rect) -> tuple[TermSpot, ...]:
+        if align != "left" or pen.letters.width(words, role, bold) > place.width:
+            return ()
+        high = pen.letters.line(role)
+        line = Rect(place.left, place.centery - high // 2, place.width, high)
+        return spots_of_lines(pen, (words,), line, role, bold)
+
+    return Widget(name, rect, paint, label=words, terms=terms)
 
 
 def paragraph(
@@ -67,11 +76,15 @@ def paragraph(
     height = kit.letters.height(words, role, rect.width, bold)
     place = Rect(rect.left, rect.top, rect.width, height)
 
+    def terms(pen: Pen, at: Rect) -> tuple[TermSpot, ...]:
+        return spots(pen, words, at, role, bold)
+
     def paint(pen: Pen, at: Rect, _mood: Mood) -> None:
         colour = pen.palette.soft if soft else pen.palette.ink
         pen.block(words, at, colour, role=role, bold=bold)
+        underline(pen, terms(pen, at))
 
-    return Widget(name, place, paint, label=words)
+    return Widget(name, place, paint, label=words, terms=terms)
 
 
 def panel(name: str, rect: Rect, children: list[Widget], *, sunk: bool = False) -> Widget:

@@ -5,7 +5,7 @@ from typing import Protocol
 
 from pygame import Rect
 
-from sim.view.kit.bubble import Bubble
+from sim.view.kit.bubble import Bubble, Explained
 from sim.view.kit.pen import Kit
 from sim.view.kit.scrolling import Scrolls
 from sim.view.kit.widget import Stroke, Widget
@@ -16,6 +16,8 @@ class Page(Protocol):
 
     name: str
     scrolls: Scrolls
+    explains: bool  # whether words of the trade are marked, and explained at the pointer
+    spared: tuple[str, ...]  # widgets that no bubble lies over
 
     def build(self, kit: Kit, area: Rect) -> Widget:
         """Return the tree of widgets for an area."""
@@ -41,6 +43,9 @@ class Page(Protocol):
     def bubble(self) -> Bubble | None:
         """Return what is to be said beside a widget, or None."""
 
+    def explained(self, term: str) -> Explained | None:
+        """Return what a word of the trade means, and what it looks like, where anything shows that."""
+
     def lights(self) -> frozenset[str]:
         """Return the widgets that are lit, since the next act of a step is done there."""
 
@@ -51,6 +56,9 @@ class QuietPage:
     Args:
         leave: What escape does.
     """
+
+    explains = False
+    spared: tuple[str, ...] = ()
 
     def __init__(self, leave: Callable[[], None]) -> None:
         self.scrolls = Scrolls()
@@ -89,6 +97,10 @@ class QuietPage:
 
     def bubble(self) -> Bubble | None:
         """Say nothing."""
+        return None
+
+    def explained(self, term: str) -> Explained | None:
+        """Explain nothing."""
         return None
 
     def lights(self) -> frozenset[str]:

@@ -51,6 +51,7 @@ class Pen:
     kit: Kit
     letters: Letters = field(init=False)
     palette: Palette = field(init=False)
+    explains: bool = False  # whether words of the trade are marked on this page
 
     def __post_init__(self) -> None:
         self.letters = self.kit.letters

@@ -13,14 +13,17 @@ from typing import Final
 from pygame import Rect, Surface
 
 from sim.kernel.pacing import wall_s
-from sim.view.kit.bubble import Bubble, paint_bubble, place_bubble
+from sim.view.kit.bubble import Bubble, as_fits, paint_bubble
 from sim.view.kit.guide import ring_of_dots
 from sim.view.kit.page import Page
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.widget import Mood, Stroke, Widget
+from sim.view.kit.words import TermSpot
 
 MOUSE = "mouse"
 _SLIPPED_S: Final = 0.5
+_RESTED_S: Final = 0.3  # that the pointer rests on a word before it is explained
+_NEXT_WORD: Final = "insert"
 _RESTS_EMS: Final = 1.5  # what the pointer moves by while it still rests
 _NOWHERE: Final = (-10_000, -10_000)
 _ARROWS = {"left": (-1, 0), "right": (1, 0), "up": (0, -1), "down": (0, 1)}
@@ -39,6 +42,9 @@ class Stage:
         self._pointer = _NOWHERE
         self._slipped_s = 0.0  # when another widget came under it by itself
         self._slipped_at = _NOWHERE
+        self._word: TermSpot | None = None  # that is pointed at, or was gone to by its key
+        self._word_of = ""  # the widget in which it stands
+        self._word_s = 0.0  # from when on it is explained
         self.active: list[Widget] = []
         self.resize(surface, kit)
 
@@ -67,6 +73,8 @@ class Stage:
         self.static = [w for w in widgets if w.paint and not w.act and w.face is None]
         self.live = [w for w in widgets if w.paint and (w.act or w.face is not None)]
         self.active = [w for w in widgets if w.act]
+        self._worded = [w for w in widgets if w.terms]
+        self.pen.explains = self.page.explains
         self.by_name = {w.name: w for w in widgets}
         self._faces: list[Hashable] = []
         self._lit = self.page.lights()
@@ -97,7 +105,7 @@ class Stage:
             return self._paint_all()
         dirty: list[Rect] = []
         self._lit = self.page.lights()
-        bubble = self.page.bubble()
+        bubble = self.page.bubble() or self._explanation()
         if bubble != self._bubble:
             dirty += self._clear_bubble()
             self._bubble = bubble
@@ -121,7 +129,7 @@ class Stage:
         for widget in self.live:
             self._paint(widget)
         surface.set_clip(None)
-        self._bubble = self.page.bubble()
+        self._bubble = self.page.bubble() or self._explanation()
         self._paint_bubble([surface.get_rect()])
         return [surface.get_rect()]
 
@@ -184,13 +192,79 @@ class Stage:
             return []
         if self._bubble_rect is not None and self._bubble_rect.collidelist(dirty) < 0:
             return []
-        anchor = self.by_name[bubble.anchor].seen
-        spared = self.by_name[bubble.spares].seen if bubble.spares in self.by_name else None
-        place = place_bubble(self.kit, bubble, anchor, self.surface.get_rect(), spared)
+        anchor = Rect(bubble.word[1]) if bubble.word else self.by_name[bubble.anchor].seen
+        spared = [
+            self.by_name[n].seen for n in (bubble.spares, *self.page.spared) if n in self.by_name
+        ]
+        bubble, place = as_fits(self.kit, bubble, anchor, self.surface.get_rect(), spared)
         paint_bubble(self.pen, bubble, anchor, place)
         reach = self.kit.px(0.8)
         self._bubble_rect = place.inflate(reach, reach).clip(self.surface.get_rect())
         return [self._bubble_rect]
+
+    # Words of the trade -------------------------------------------------------------------
+
+    def words(self) -> list[tuple[str, TermSpot]]:
+        """Return every word in sight that is explained, each with the widget that it stands in."""
+        return [
+            (widget.name, spot)
+            for widget in self._worded
+            for spot in self._spots(widget)
+            if widget.seen.contains(spot.rect)
+        ]
+
+    def _spots(self, widget: Widget) -> tuple[TermSpot, ...]:
+        return widget.terms(self.pen, widget.rect) if widget.terms else ()
+
+    def _point_at_word(self, place: tuple[int, int]) -> None:
+        """Have the word at a place be explained after a moment."""
+        found = None
+        over = self.at(place)
+        for widget in reversed(self._worded):
+            if widget.seen.collidepoint(place):
+                covered = (
+                    over is not None and over is not widget and not over.rect.contains(widget.rect)
+                )
+                spots = () if covered else self._spots(widget)
+                found = next(((widget.name, s) for s in spots if s.rect.collidepoint(place)), None)
+                break
+        self._go_to_word(found, _RESTED_S)
+
+    def _go_to_word(self, found: tuple[str, TermSpot] | None, after_s: float) -> None:
+        word = found[1] if found is not None else None
+        if word != self._word:
+            self._word, self._word_of = word, found[0] if found is not None else ""
+            self._word_s = wall_s() + after_s
+
+    def next_word(self, step: int) -> None:
+        """Explain the next word in sight, or the one before: first that of the widget where the keyboard is."""
+        words = self.words()
+        if not words:
+            return
+        spots = [spot for _, spot in words]
+        if self._word in spots:
+            here = spots.index(self._word) + step
+        else:
+            here = next((i for i, (name, _) in enumerate(words) if name == self.focus), 0)
+        self._word = None
+        self._go_to_word(words[here % len(words)], 0.0)
+
+    def _explanation(self) -> Bubble | None:
+        """Return what the word means that is pointed at, once it has been for a moment."""
+        spot = self._word
+        if spot is None or wall_s() < self._word_s:
+            return None
+        widget = self.by_name.get(self._word_of)
+        if widget is None or spot not in self._spots(widget):  # another text stands there now
+            self._word = None
+            self._point_at_word(self._pointer)
+            return None
+        explained = self.page.explained(spot.term)
+        if explained is None:
+            return None
+        x, y, wide, high = spot.rect
+        place = x, y, wide, high
+        return Bubble(self._word_of, explained.text, spares="stops", word=(explained, place))
 
     # Hands --------------------------------------------------------------------------------
 
@@ -214,6 +288,7 @@ class Stage:
     def mouse_down(self, place: tuple[int, int]) -> None:
         """Press the left button."""
         self._point(place)
+        self._word = None
         widget = self.at(place)
         if widget is not None and widget.act and not widget.act.at_once and self._slipped():
             widget = None
@@ -255,6 +330,7 @@ class Stage:
         if found is not None and found.act and found.act.hover:
             found.act.hover(place)
         self._hover = found.name if found is not None else ""
+        self._point_at_word(place)
 
     def wheel(self, place: tuple[int, int], notches: int) -> None:
         """Turn the wheel; positive is away from the hand. It scrolls, and sets nothing."""
@@ -262,6 +338,10 @@ class Stage:
 
     def key_down(self, stroke: Stroke) -> None:
         """Press a key of the keyboard."""
+        if stroke.name == _NEXT_WORD:
+            self.next_word(-1 if stroke.shift else 1)
+            return
+        self._word = None
         widget = self.by_name.get(self.focus)
         act = widget.act if widget is not None else None
         if act and act.stroke and act.stroke(stroke):

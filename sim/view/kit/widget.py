@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from pygame import Rect
 
 from sim.view.kit.pen import Pen
+from sim.view.kit.words import TermSpot
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +35,7 @@ class Stroke:
 
 Paint = Callable[[Pen, Rect, Mood], None]
 Face = Callable[[], Hashable]
+Terms = Callable[[Pen, Rect], tuple[TermSpot, ...]]
 
 
 @dataclass
@@ -69,6 +71,7 @@ class Widget:
     window: Rect | None = None  # what can be seen of it when it is in something that scrolls
     pane: str = ""  # the name of that
     floats: bool = False  # meant to lie over others
+    terms: Terms | None = None  # the words of the trade in it, and where they stand
     covers: bool = False  # paints every px of its place, so that nothing is cleared under it
 
     def walk(self) -> Iterator["Widget"]:

@@ -35,7 +35,7 @@ from sim.view.console.stage_banner import (
 )
 from sim.view.console.stop_keys import APART, ROW, stop_keys, stops_height, stops_width
 from sim.view.kit.bars import bar_title, pace_keys
-from sim.view.kit.bubble import Bubble
+from sim.view.kit.bubble import Bubble, Explained
 from sim.view.kit.column import Filled
 from sim.view.kit.controls import Style, button, button_width
 from sim.view.kit.layout import from_bottom, from_left, from_right, from_top, inset
@@ -52,10 +52,12 @@ from sim.view.picture.stage_picture import (
     Stand,
     in_metal,
     look_another_way,
+    round_place,
     stage_line,
     stage_picture,
     strip_height,
 )
+from sim.view.picture.word_pictures import explained
 from sim.view.picture.wreck import wreck_card
 from sim.view.play.asking import told_of
 from sim.view.play.back_key import BACK_KEY
@@ -80,6 +82,8 @@ class SawPage:
     """The page of one session."""
 
     name = "saw"
+    explains = True
+    spared: tuple[str, ...] = (f"key.{EMERGENCY.key}",)
 
     def __init__(
         self,
@@ -106,6 +110,9 @@ class SawPage:
         self._apart = False  # the console scrolls, and the stops stand above it as well
         self._question: Question | None = None  # before the session is left in its midst
         self._asking = False  # the next letter asks why, and presses nothing
+        self._kit: Kit | None = None
+        self._round: Rect | None = None  # where the saw in the round is, with what lies before it
+        self._word: tuple[Hashable, Explained | None] | None = None  # that was explained last
         self._lit: frozenset[str] = frozenset()  # what was brought into sight last
 
     def stale(self) -> bool:
@@ -149,6 +156,7 @@ class SawPage:
 
     def build(self, kit: Kit, area: Rect) -> Widget:
         """Return the tree for an area."""
+        self._kit, self._word = kit, None
         gap = kit.px(0.4)
         narrow = area.width < kit.px(_NARROW_EMS)
         bar, rest = from_top(area, max(kit.px(3.0 if narrow else 2.6), 32))
@@ -216,6 +224,18 @@ class SawPage:
                     self.scrolls.reveal(widget)
                     break
 
+    def explained(self, term: str) -> Explained | None:
+        """Return what a word of the trade means, and its picture: a part as it is seen now, else a drawing."""
+        play, kit = self.play, self._kit
+        if kit is None:
+            return None
+        place = tuple(self._round) if self._round is not None else None
+        key = term, reader(), place, play.outlook.camera, kit.em
+        if self._word is None or self._word[0] != key:
+            found = explained(term, play.session, play.outlook.camera, self._round, kit.palette)
+            self._word = key, found
+        return self._word[1]
+
     def lights(self) -> frozenset[str]:
         """Return what the step of a lesson lights: where its next act is done, and the tab of that sheet."""
         play, light = self.play, self.play.guide.light
@@ -272,6 +292,7 @@ class SawPage:
             if drawn
             else stage_picture(kit, area, stand, under=under)
         )
+        self._round = None if drawn else round_place(shown, under)
         if play.aftermath.card:
             shown.children += wreck_card(
                 kit, area, play.session, self._finish, self._go_back, aside=not drawn

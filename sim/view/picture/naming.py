@@ -40,14 +40,14 @@ def paint_halo(
     """Draw a line round some parts."""
     if not any(name in lit for name, _ in areas):
         return
-    for outline in _outlines(areas, lit, area.topleft, area.size):
+    for outline in outlines_of(areas, lit, area.topleft, area.size):
         pygame.draw.lines(pen.surface, pen.palette.black, True, outline, wide + 2)
         pygame.draw.lines(pen.surface, colour, True, outline, wide)
 
 
 def paint_light(pen: Pen, area: Rect, areas: Areas, lit: str) -> None:
     """Draw the light of a lesson's step round a part, with an arrow over it."""
-    outlines = _outlines(areas, frozenset((lit,)), area.topleft, area.size) if lit else []
+    outlines = outlines_of(areas, frozenset((lit,)), area.topleft, area.size) if lit else []
     if not outlines:
         return
     largest = max(outlines, key=lambda each: _large(_box(each)))
@@ -58,7 +58,7 @@ def paint_light(pen: Pen, area: Rect, areas: Areas, lit: str) -> None:
 
 
 @lru_cache(maxsize=4)
-def _outlines(
+def outlines_of(
     areas: Areas, lit: frozenset[str], corner: tuple[int, int], size: tuple[int, int]
 ) -> list[list[tuple[int, int]]]:
     """Return the lines round what is seen of some parts."""

@@ -117,6 +117,14 @@ def stage_picture(kit: Kit, area: Rect, stand: Stand, *, under: int = 0) -> Widg
     return Widget("picture", area, _ground, children=children, label=say("the machine"))
 
 
+def round_place(picture: Widget, under: int) -> Rect | None:
+    """Return where the saw in the round is drawn on a stage, with what lies before its lower edge."""
+    found = next((each for each in picture.walk() if each.name == "round"), None)
+    if found is None:
+        return None
+    return Rect(found.rect.left, found.rect.top, found.rect.width, found.rect.height + under)
+
+
 def in_metal(session: Session) -> bool:
     """Whether the band is in metal, so that half of the stage is the cut."""
     plant = session.saw.plant

@@ -21,6 +21,7 @@ from sim.view.kit.layout import from_right
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
+from sim.view.kit.words import TermSpot, spots_of_lines, underline
 from sim.view.play.console_rows import TITLES
 from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
@@ -120,10 +121,10 @@ def _inspection(kit: Kit, play: Play, row: Inspection, rect: Rect) -> tuple[Widg
         pen.box(at, palette.lit if mood.hovered else palette.raised, palette.edge, radius=0.3)
         cost_place, body = from_right(at.inflate(-2 * pad, 0), side)
         line = pen.letters.line("small")
-        top = at.centery - len(lines) * line // 2
         for index, each in enumerate(lines):
-            spot = Rect(body.left, top + index * line, body.width, line)
+            spot = Rect(body.left, told(pen, at).top + index * line, body.width, line)
             pen.text(each, spot, role="small", bold=True)
+        underline(pen, terms(pen, at))
         where = pen.text(cost, cost_place, role="small", align="right")
         if demand is not Demand.OUTSIDE:
             sign = "lock" if demand is Demand.LOCKED_OUT else "hand"
@@ -131,6 +132,13 @@ def _inspection(kit: Kit, play: Play, row: Inspection, rect: Rect) -> tuple[Widg
         if done():
             _mark(pen, where.left - pen.px(2.6), at, "tick", "green")
         focus_ring(pen, at, mood)
+
+    def told(pen: Pen, at: Rect) -> Rect:
+        high = len(lines) * pen.letters.line("small")
+        return Rect(at.left + pad, at.centery - high // 2, at.width - 2 * pad, high)
+
+    def terms(pen: Pen, at: Rect) -> tuple[TermSpot, ...]:
+        return spots_of_lines(pen, lines, told(pen, at), "small", bold=True)
 
     act = Act(click=partial(play.inspect, row.name))
     return Widget(
@@ -140,6 +148,7 @@ def _inspection(kit: Kit, play: Play, row: Inspection, rect: Rect) -> tuple[Widg
         done,
         act,
         label=", ".join((words, cost, *((tell(first),) if first else ()))),
+        terms=terms,
     ), high
 
 

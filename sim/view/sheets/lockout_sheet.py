@@ -22,6 +22,7 @@ from sim.view.kit.layout import from_left, inset
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
+from sim.view.kit.words import spots, underline
 from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
 from sim.words.message import Message, plain
@@ -218,13 +219,19 @@ def _button(kit: Kit, column: Column, step: _Step, number: str) -> Widget:
         mark = Rect(rest.right - side, place.top, side, place.height)
         if done:
             symbol(pen, "tick", square_in(mark, pen.px(1.0)), palette.green)
-        text = pen.letters.height(words, "small", wide)
-        pen.block(words, Rect(rest.left, place.centery - text // 2, wide, text), role="small")
+        at = told(pen, place)
+        pen.block(words, at, role="small")
+        underline(pen, spots(pen, words, at, "small"))
         focus_ring(pen, place, mood)
 
+    def told(pen: Pen, place: Rect) -> Rect:
+        high = pen.letters.height(words, "small", wide)
+        return Rect(place.left + pad + side, place.centery - high // 2, wide, high)
+
     return Widget(
-        f"lockout.{step.name}", rect, paint, step.done, Act(click=step.click), label=words
-    )
+        f"lockout.{step.name}", rect, paint, step.done, Act(click=step.click), label=words,
+        terms=lambda pen, place: spots(pen, words, told(pen, place), "small"),
+    )  # fmt: skip
 
 
 # In sight ----------------------------------------------------------------------------------

@@ -196,6 +196,10 @@ class RoundShown:
             )
         return spot_of(self.reel.kind)
 
+    def still(self) -> Surface:
+        """Return the picture of its camera without what runs."""
+        return self._painted()
+
     def _painted(self) -> Surface:
         """Return everything but what runs; of both layers only what was painted before is painted anew."""
         behind_face, before_face = self._behind_face(), self._before_face()
