@@ -308,9 +308,10 @@ class Saw:
                 self.controller.job.stroke,
             ],
             "held": sorted(self.held),
-            "settings": {point.name: point.read(plant) for point in set_points.SET_POINTS},
+            "settings": self._settings(),
             "bar": [plant.bar.front_m, plant.bar.length_m, plant.bar.kerf_depth_m],
             **self._shaped(),
+            **({"seat": seat} if (seat := plant.band.seat.unlike_found) else {}),
             "axes": [
                 plant.shuttle.place.position,
                 plant.shuttle.stop_m,
@@ -326,6 +327,12 @@ class Saw:
             "consequences": [[c.at_us, c.kind] for c in self.consequences],
             **self._meddled(),
         }
+
+    def _settings(self) -> dict[str, Setting]:
+        """Return every setting but one that stands as on a saw left alone, where its row keeps that untold."""
+        read = {point.name: point.read(self.plant) for point in set_points.SET_POINTS}
+        untold = {point.name: point.untold for point in set_points.SET_POINTS if point.untold}
+        return {name: at for name, at in read.items() if untold.get(name) != at}
 
     def _shaped(self) -> dict[str, object]:
         """Return what is not plain about the bar: an end at an angle, kerfs, a bow; nothing when it is plain."""

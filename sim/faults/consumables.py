@@ -10,8 +10,8 @@ from sim.trade.sections import Bundle
 
 _F, _O = Family.CONSUMABLE, Who.OPERATOR
 _NEW_BAND: Final = (
-    "With the wheel cover open and the band let down, fit a sharp band as the card has it, one that has been "
-    "run in."
+    "With the wheel cover open and the band let down, fit and seat a sharp band as the card has it, one that has been "
+    "run in; jog it until it tracks before it runs."
 )
 _BAND_MIN: Final = 12.0
 _FEWEST: Final = 2  # teeth an inch, that bands are sold with
@@ -29,6 +29,7 @@ def _fit_new(wreck: Wreck) -> None:
     """Fit one that was run in before: a new one would be run in on the job's own pieces."""
     wreck.plant.blade.fit(_right_teeth(wreck), run_in=True)
     wreck.plant.band.tension.renew()
+    wreck.plant.band.seat.refit()
 
 
 def _coarse(wreck: Wreck) -> float:

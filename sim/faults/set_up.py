@@ -6,6 +6,7 @@ from typing import Final
 
 from sim.faults.fault import Family, Fault, Who, Wreck, fault
 from sim.faults.forms import beyond, left, misset
+from sim.plant.blade import FORWARD, INSIDE_OUT
 from sim.plant.height_stop import HOME
 from sim.plant.plant import Plant
 from sim.plant.swivel import CLOSED
@@ -108,6 +109,11 @@ def _loose_turns(wreck: Wreck) -> float:
 
 def _tight_turns(wreck: Wreck) -> float:
     return wreck.plant.site.machine.clamp_screw_high + 0.5
+
+
+def _turn_again(wreck: Wreck) -> None:
+    wreck.plant.blade.turn(FORWARD)
+    wreck.plant.band.seat.refit()
 
 
 def _set_clamp_screw(wreck: Wreck) -> None:
@@ -354,8 +360,10 @@ SET_UP_ROWS: Final = (
     fault(
         "band-inside-out", "Band fitted inside out", _S,
         "the band was turned inside out when it was fitted, so its teeth point against their run",
-        "Take the band off, turn it, and fit it with the teeth forward.",
+        "Take the band off, turn it, and fit and seat it with the teeth forward; jog it until it tracks before it runs.",
         _O, 12,
-        **left("band.teeth_face", "inside out", "forward"),
+        apply=lambda w: w.plant.blade.turn(INSIDE_OUT),
+        present=lambda w: not w.plant.blade.cuts,
+        mend=_turn_again,
     ),
 )  # fmt: skip

@@ -1,9 +1,11 @@
 """The autopilot: a good operator who works through the same verbs as everybody else."""
 
 from collections.abc import Sequence
+from contextlib import nullcontext
 from typing import Final
 
 from sim.control.table import JOB_RUNS
+from sim.pilot.bandwork import IN_HAND, band_off, track
 from sim.pilot.careful import careful
 from sim.pilot.propping import swing_prop_out
 from sim.plant.hood import NO_HOOD
@@ -88,6 +90,7 @@ def set_up(session: Session) -> None:
         valve_mm_min = run_in_mm_min(session.machine, session.stock, session.order)
         _set_line(session, Line("head.feed_valve_mm_min", valve_mm_min, NOTHING))
     raise_head(session)
+    track(session)
     make_ready(session)
 
 
@@ -138,7 +141,8 @@ def _set_freed(session: Session, name: str, setting: Setting) -> None:
     with careful(session, to_set(name)):
         if not covers:
             _set_all(session, [(lock, word) for lock, _, word in locks])
-        session.set(name, setting)
+        with band_off(session) if name in IN_HAND else nullcontext():
+            session.set(name, setting)
         if not covers:
             _set_all(session, [(lock, before) for lock, before, _ in reversed(locks)])
     if covers:
@@ -169,6 +173,9 @@ def again(session: Session, pieces: int) -> JobOutcome:
         session.release("supply.emergency_stop")
     power_up(session)
     clear(session)
+    if not session.saw.plant.band.seat.tracks:
+        raise_head(session)
+        track(session)
     if not session.over:
         make_ready(session)
     if not session.over:

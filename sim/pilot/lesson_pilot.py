@@ -13,6 +13,7 @@ from typing import Any, Final
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.table import JOB_UNDER_WAY
 from sim.pilot import autopilot
+from sim.pilot.bandwork import jog
 from sim.pilot.careful import careful
 from sim.pilot.pilot_hands import PilotHands
 from sim.plant.mode_key import IN_POCKET
@@ -209,6 +210,8 @@ class LessonPilot:
                 continue
             if name == "bar.kerf_mm":
                 self._saw_in(right)
+            elif name == "band.off_flange_mm":
+                jog(self._session)
             elif name.startswith("head."):
                 self._move_head(name, right)
             elif name.startswith("bar."):

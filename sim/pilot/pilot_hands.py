@@ -13,6 +13,7 @@ from typing import Final
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.interlocks import When
 from sim.control.table import JOB_UNDER_WAY
+from sim.pilot.bandwork import IN_HAND, SEAT, band_off, seat_again, track
 from sim.pilot.careful import careful
 from sim.pilot.locking import give_back
 from sim.pilot.pilot_ways import (
@@ -28,6 +29,7 @@ from sim.pilot.pilot_ways import (
 from sim.plant.lift import OPEN, SHUT
 from sim.plant.mode_key import IN_POCKET, IN_SWITCH
 from sim.plant.padlocks import DEVICES
+from sim.plant.seat import SEATED
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.scenario.steps import CARD, MEASURED, Limits
@@ -99,7 +101,12 @@ class PilotHands:
                         self._have_lock_drawn()
                     self.wish(FREED_BY.get(name, Wish()))
                     kept.enter_context(careful(self.session, to_set(name)))
-                    self.session.set(name, value)
+                    if name in IN_HAND:
+                        kept.enter_context(band_off(self.session))
+                    if (name, value) == (SEAT, SEATED):
+                        seat_again(self.session)
+                    else:
+                        self.session.set(name, value)
 
     def _have_lock_drawn(self) -> None:
         """Have power, and the band standing, for else a guard is locked."""
@@ -362,10 +369,19 @@ class PilotHands:
         for row in self.saw.controller.rows.needs_of(action, When.KEY):
             if row.stands(image) and not self.session.over:
                 self._satisfy(row.need.subject, row.need.values)
+        if self._runs_at_speed(action, image) and not self.saw.plant.band.seat.tracks:
+            self.states({"head": ("UP",)})
+            track(self.session)
         if action in OF_PRODUCTION and image["mode"] != "PRODUCTION":
             self.session.turn("PRODUCTION")
         elif ACTIONS[action].moves and image["mode"] not in ("MANUAL", "MAINTENANCE"):
             self.session.turn("MANUAL")
+
+    def _runs_at_speed(self, action: str, image: Mapping[str, object]) -> bool:
+        """Return whether a key has the band run, and more than a jog."""
+        if self.saw.plant.band.contactor:
+            return False
+        return action == "job.start" or (action == "band.run" and image["mode"] != "MAINTENANCE")
 
     def _satisfy(self, subject: str, values: tuple[object, ...]) -> None:
         """Bring about what a permissive needs, unless that leads round in a circle."""

@@ -100,6 +100,7 @@ FREED_BY: Final[dict[str, Wish]] = {
     "band.guide_span_mm": Wish({"band.guide_lock": "slack"}),
     "band.teeth_per_inch": Wish({"band.wheel_cover": "open"}, {"band": ("STOPPED",)}),
     "band.teeth_face": Wish({"band.wheel_cover": "open"}, {"band": ("STOPPED",)}),
+    "band.seat": Wish({"band.wheel_cover": "open"}, {"band": ("STOPPED",)}),
     "band.brush_mm": _state(band="STOPPED"),
     "cutting_vise.jaw_gap_mm": _state(cutting_vise="RELEASED"),
     "shuttle_vise.jaw_gap_mm": _state(shuttle_vise="RELEASED"),

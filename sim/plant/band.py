@@ -15,6 +15,7 @@ from sim.kernel.axis import Axis
 from sim.kernel.motion import Ramp
 from sim.plant.guide import Guide
 from sim.plant.relay import Relay
+from sim.plant.seat import Seat
 from sim.plant.surroundings import Site
 from sim.plant.tension import Tension
 
@@ -37,6 +38,7 @@ class BandDrive:
         self.relay = Relay(site)
         self.guide = Guide(site)
         self.tension = Tension(site)
+        self.seat = Seat(site, self.tension)
         self.belt = 1.0  # share of its pull that the variator's belt still passes on
         self.lining = 1.0  # share of its pull that the lining of the drive wheel still passes on
         self.stalled = False
@@ -205,6 +207,7 @@ class BandDrive:
         self._site.bus.drive("B1", turning)
         self.guide.band_turns(turning)
         self.tension.band_turns(turning)
+        self.seat.band_turns(turning)
         if not turning and self._drive:
             self._force()
         self._slide()
@@ -219,3 +222,5 @@ class BandDrive:
 
     def _at_speed(self, at_speed: bool) -> None:
         self._site.bus.drive("B2", at_speed)
+        if at_speed:
+            self.seat.at_speed()

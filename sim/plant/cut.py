@@ -208,7 +208,7 @@ class CutPlanner:
             packed=blade.packed,
             mitre_rad=self._swivel.mitre_rad,
             span_m=band.guide.span_m,
-            guide_play=band.guide.play,
+            guide_play=band.guide.play * band.seat.led_aside,
             tension_pa=band.tension.cold_pa,
             holding_n=self.holding_n,
             pull_limit_n=band.pull_limit_n,

@@ -46,6 +46,7 @@ class Tension:
         self.slack = 0.0  # share of the screw's stress that weak washers fail to pass on
         self.turning = False  # the band is
         self.parted = False  # it has broken, or been thrown off its wheels
+        self.off = False  # it was taken off its wheels
         self._warm_k = Settling(site.clock, 0.0, machine.warm_up_s)
         self._due: Appointment | None = None
         self._tired = 0.0  # share of the bends that it stands, when it was last reckoned
@@ -62,7 +63,7 @@ class Tension:
     @property
     def cold_pa(self) -> float:
         """Stress of a strand with the band as cold as the saw, Pa; nothing of a band that is off."""
-        return 0.0 if self.parted else self.set_pa * (1.0 - self.slack)
+        return 0.0 if self.parted or self.off else self.set_pa * (1.0 - self.slack)
 
     def _lost_pa(self, warm_k: float) -> float:
         return self._site.machine.heat_felt * stress_lost_to_heat_pa(self.strip, warm_k)
@@ -71,6 +72,12 @@ class Tension:
         """Turn the hand screw to a stress, Pa."""
         self.set_pa = stress_pa
         self._changed()
+
+    def take_off(self, off: bool) -> None:
+        """Have no band on the wheels, or one again."""
+        if off != self.off:
+            self.off = off
+            self._changed()
 
     def weaken(self, slack: float) -> None:
         """Have the spring washers fail to pass on a share of the stress, 0 to 1."""

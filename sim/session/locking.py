@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Final
 
+from sim.plant.seat import LAID_ON, SEATED
 from sim.plant.set_points import Setting
 from sim.records.acts import Adjusted
 from sim.session.hands.hazards import Opens
@@ -29,6 +30,7 @@ _COCK: Final = "supply.air_cock"
 _CHOCK: Final = "infeed.bar_chock"
 _COVER: Final = "band.wheel_cover"
 _LIFT: Final = "head.oil_relief"
+_SEAT: Final = "band.seat"
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,7 +237,13 @@ def giving_back(session: Session, *, seen: Foreseen | None = None) -> Iterator[L
 
 
 def _making_whole(session: Session, here: Foreseen) -> Iterator[LockingAct]:
-    """Tension the band again as the card has it, and shut and take away what was open and in."""
+    """Seat the band and tension it again as the card has it, and shut and take away what was open and in."""
+    if here.read(_SEAT) != SEATED:
+        if float(here.read(TENSION)) != 0.0:
+            yield here.will(LockingAct("set", TENSION, "0"))
+        if here.read(_SEAT) != LAID_ON:
+            yield here.will(LockingAct("set", _SEAT, LAID_ON))
+        yield here.will(LockingAct("set", _SEAT, SEATED))
     tension = next((line.setting for line in session.card if line.name == TENSION), None)
     if tension is not None and float(here.read(TENSION)) == 0.0:
         yield here.will(LockingAct("set", TENSION, f"{float(tension):g}"))

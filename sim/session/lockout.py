@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sim.plant.padlocks import AIR_COCK, DEVICES, ISOLATOR
+from sim.plant.seat import SEATED
 from sim.saw import Saw
 from sim.units import BAR
 from sim.words.fields import bar, mpa, name, part
@@ -150,6 +151,10 @@ WHOLE: Final[dict[str, tuple[str, Message]]] = {
     ),
 }  # fmt: skip
 """What is closed, shut and taken away on a saw that is whole again, and what is said where it is not."""
+_NOT_SEATED: Final = plain(
+    "lockout.left.not-seated",
+    "The band is not in its guides. Seat it first, let down; then tension it.",
+)
 _BAND_SLACK: Final = plain(
     "lockout.left.slack", "The band is let down. Tension it first, as the card has it."
 )
@@ -340,6 +345,8 @@ class Lockout:
     @property
     def left(self) -> Message:
         """The first thing that is still open, in or slack on a saw that is to go back to work, or nothing."""
+        if self._saw.plant.band.seat.place != SEATED:
+            return _NOT_SEATED
         if float(self._saw.read(TENSION)) <= 0.0:
             return _BAND_SLACK
         wanting = (said for name, (whole, said) in WHOLE.items() if self._saw.read(name) != whole)

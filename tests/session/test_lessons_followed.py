@@ -47,7 +47,10 @@ GIVE_BACK = (
 JOG = (
     ("press enable", "hold band.run 0.5", "release enable"),
     ("wait still", "inspect tracking"),
+    ("press enable", *("hold band.run 0.5", "wait still") * 2),
+    ("release enable", "inspect tracking"),
 )
+OFF, SEAT = "set band.seat coiled in gloves", "set band.seat seated"
 DOWN = ("press head.lower", "wait until head.down", "wait 1", "release head.lower")
 ON_PROP = ("set head.prop in", "hold head.lower 60")
 OFF_PROP = (KEY_IN, *RAISE, "set head.prop out", "card head.stop_notch")
@@ -116,7 +119,7 @@ TYPED = {
     ),
     "11-thin-wall": (
         (*POWER, KEY_OUT, "set band.wheel_cover open"), LOCK_OUT, ("set band.tension_mpa 0",),
-        ("set band.teeth_per_inch 8",), ("card band.brush_mm",),
+        (OFF,), ("set band.teeth_per_inch 8",), (SEAT,), ("card band.brush_mm",),
         ("card band.tension_mpa", "inspect tooth-pitch"), ("set band.wheel_cover closed",), (*GIVE_BACK, KEY_IN),
         ("set cutting_vise.pressure_bar 5", "set shuttle_vise.pressure_bar 5"),
         ("card cutting_vise.pressure_bar", "card shuttle_vise.pressure_bar"),
@@ -155,8 +158,8 @@ TYPED = {
     ),
     "15-band-change": (
         (*POWER, KEY_OUT, "set band.wheel_cover open"), LOCK_OUT, ("inspect band-teeth",),
-        ("set band.tension_mpa 0",), ("inspect guide-inserts",), ("inspect washers",),
-        ("card band.teeth_per_inch",), ("card band.brush_mm",),
+        ("set band.tension_mpa 0",), ("inspect guide-inserts",), (OFF,), ("inspect washers",),
+        ("card band.teeth_per_inch",), (SEAT,), ("card band.brush_mm",),
         ("card band.tension_mpa", "inspect tooth-pitch"), ("set band.wheel_cover closed",),
         (*GIVE_BACK, KEY_IN), ("inspect tension-gauge",), (*POWER, *RAISE, "turn maintenance", "wait 1"),
         *JOG,

@@ -101,16 +101,16 @@ WRONG = [
     ("09-automatic-job-in-production", 1, [POWER[0], ("set", "band.wheel_cover", "open")],
      "without lock-out"),
     ("11-thin-wall", 1, [("lock_out", "verify")], "Those affected have not been told yet"),
-    ("11-thin-wall", 3, [("set", "band.teeth_per_inch", 4)], "a tooth straddles the wall and strips; fit 8 TPI"),
-    ("11-thin-wall", 8, [("set", "shuttle_vise.pressure_bar", 60)], "would dent this bar"),
+    ("11-thin-wall", 4, [("set", "band.teeth_per_inch", 4)], "a tooth straddles the wall and strips; fit 8 TPI"),
+    ("11-thin-wall", 10, [("set", "shuttle_vise.pressure_bar", 60)], "would dent this bar"),
     ("12-bundles", 4, [("set", "cutting_vise.bundle_clamp", "up")], "swing the clamp down"),
     ("13-mitre", 4, [("set", "mode.key", "in the switch"), ("wait", 1), *START, ("set", "head.mitre_deg", 45)],
      "Hands in the swing of the head. Instead: stop the band"),
     ("14-shut-down", 8, [("press", "supply.isolator"), ("lock_out", "lock-isolator")],
      "The isolator is still on"),
     ("14-shut-down", 4, [("set", "head.prop", "out")], "The head rests on the prop"),
-    ("15-band-change", 8, [("set", "band.tension_mpa", 100)], "the tension switches keep the band from starting"),
-    ("15-band-change", 15, [("set", "head.feed_valve_mm_min", 87)], "would break the new band's edges"),
+    ("15-band-change", 10, [("set", "band.tension_mpa", 100)], "the tension switches keep the band from starting"),
+    ("15-band-change", 19, [("set", "head.feed_valve_mm_min", 87)], "would break the new band's edges"),
     ("16-start-of-shift", 7, [("set", "coolant.concentration_percent", 15)], "too rich"),
     ("17-first-piece-right", 3, [("set", "shuttle.stop_mm", 220)],
      "Hands in the way of the shuttle in a saw that is not in your own control"),
@@ -567,6 +567,7 @@ def test_a_band_that_is_fitted_inside_out_is_told_of_under_lock_out_too():
     session, coach = practice(found={"band.wheel_cover": "open"})
     lock_out(session)
     session.set("band.tension_mpa", 0)
+    session.set("band.seat", "coiled in gloves")
     coach.remark()
     session.set("band.teeth_face", "inside out")
 
@@ -603,6 +604,9 @@ def test_no_single_wrong_setting_does_harm_that_was_not_told_of_before(index):
     )
     session.saw.set(row.name, setting)
     told = slip(session, row.name)
+    if not told and not session.over:
+        session.turn("production")  # what is in its place until then is told of there
+        told = slip(session, row.name)
 
     if not session.over:
         as_found(session, 2)

@@ -191,6 +191,7 @@ BELONGS = {
     "eyes and ears": (r"[Gg]lasses and ear", r"[Gg]afas y protección de oídos", _starts),
     "no gloves at a running band": (r"no gloves at a running band", r"nada de guantes", _starts),
     "nothing loose": (r"nothing loose: sleeves, hair", r"nada suelto: mangas, pelo", _starts),
+    "gloves for a band that is taken off": (r"[Gg]loves and glasses", r"[Gg]uantes y gafas", _sets("band.seat")),
     "gloves at a coiled band": (r"[Gg]loves.*coiled band springs", r"[Gg]uantes.*enrollada", _sets("band.teeth_per_inch")),
     "chips": (r"hot and sharp: brush and hook", r"cepillo y gancho", _sets("band.brush_mm")),
     "burrs": (r"burr", r"rebaba", _looks("last-piece")),

@@ -170,6 +170,27 @@ _ROWS: Final = (
         minutes=30, band_life=1.0, money=120,
     ),
     _harm(
+        "band-sprang", "Band sprang open in bare hands", _D, "band",
+        "A band was taken off bare-handed: it springs open as it comes free. Its teeth would have cut the hands, and it could have hit an "
+        "eye.",
+        "take a band off in gloves and glasses with people clear, and have the gloves off again before a band runs",
+        minutes=20, once_a_cut=False, critical=True,
+    ),
+    _harm(
+        "band-walked-off", "Band walked off its wheels", _S, "band",
+        "The band lay loosely on its wheels and out of its guides, and was run at speed: it walked off them, inside its covers or out of an open "
+        "one.",
+        "lay a band into its guides and against the flanges of both wheels before it is tensioned",
+        minutes=30, band_life=1.0, money=120, once_a_cut=False,
+    ),
+    _harm(
+        "band-untracked", "Band run before it tracked", _W, "band",
+        "A band that had just been put on was run at speed before its back ran clear of the flanges: it could have walked off its "
+        "wheels.",
+        "jog a band that was put on, in MAINTENANCE with the cover closed, until it tracks, before it runs at speed",
+        minutes=5, band_life=0.1, money=12, once_a_cut=False,
+    ),
+    _harm(
         "chips-packed", "Chips packed in the gullets", _W, "band",
         "The gullets were full before the teeth left the metal: the chips were crushed and the teeth "
         "pressed off their cut.",

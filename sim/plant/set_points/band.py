@@ -1,11 +1,13 @@
 """What a hand can set at the band: guides and guards, tension, the band itself, brush, relay."""
 
+from dataclasses import replace
 from typing import Final
 
 from sim.plant.blade import FACES
 from sim.plant.guide import CLOSED, DOORS, LOCKS, OPEN, TIGHT
 from sim.plant.plant import Plant
 from sim.plant.relay import SET, TRIPPED
+from sim.plant.seat import LAID_ON, SEATED, SEATS
 from sim.plant.set_points.row import (
     SetPoint,
     Setting,
@@ -28,12 +30,36 @@ _HOT: Final = row(
 )
 
 
+_STILL_ON: Final = plain(
+    "set-point.band.still-on",
+    "A band is still on the wheels. Take it off and coil it first, in gloves and glasses.",
+)
+_NONE_ON: Final = plain(
+    "set-point.band.seat.none-on",
+    "No band is on the wheels. Lay one on first: a new one, or the old one again.",
+)
+_NOT_OFF: Final = plain(
+    "set-point.band.seat.not-off", "The band is in its guides. Only one that is off is laid on."
+)
+
+
 def _arm_is_locked(plant: Plant) -> Message:
     return _LOCKED if plant.band.guide.lock == TIGHT else NOTHING
 
 
 def _band_is_covered(plant: Plant) -> Message:
     return plant.guard_lock.covered or still(plant)
+
+
+def _band_is_on(plant: Plant) -> Message:
+    return _band_is_covered(plant) or (NOTHING if plant.band.seat.off else _STILL_ON)
+
+
+def _seat_is_out_of_turn(plant: Plant, setting: Setting) -> Message:
+    seat = plant.band.seat
+    if setting == SEATED and seat.off:
+        return _NONE_ON
+    return _NOT_OFF if setting == LAID_ON and seat.place == SEATED else NOTHING
 
 
 def _guard_is_locked(plant: Plant, setting: Setting) -> Message:
@@ -59,6 +85,12 @@ def _press_relay(plant: Plant, setting: Setting) -> None:
 def _fit(plant: Plant, setting: Setting) -> None:
     plant.blade.fit(number(setting))
     plant.band.tension.renew()
+    plant.band.seat.lay_on()
+
+
+def _turn(plant: Plant, setting: Setting) -> None:
+    plant.blade.turn(str(setting))
+    plant.band.seat.lay_on()
 
 
 BAND_ROWS: Final[tuple[SetPoint, ...]] = (
@@ -96,15 +128,21 @@ BAND_ROWS: Final[tuple[SetPoint, ...]] = (
         "band.teeth_per_inch", "fit a new band of so many TPI", "band",
         lambda p: p.blade.teeth_per_inch,
         _fit,
-        (bare("TPI"), between(2, 18), 1), _band_is_covered,
+        (bare("TPI"), between(2, 18), 1), _band_is_on,
         scale=False,
     ),
     choice(
         "band.teeth_face", "which way round the band is fitted", "band",
         lambda p: p.blade.face,
-        lambda p, v: p.blade.turn(str(v)),
-        FACES, _band_is_covered,
+        _turn,
+        FACES, _band_is_on,
     ),
+    replace(choice(
+        "band.seat", "band on its wheels and in its guides: seated, laid on, or taken off and coiled", "band",
+        lambda p: p.band.seat.place,
+        lambda p, v: p.band.seat.put(str(v)),
+        SEATS, _band_is_covered, _seat_is_out_of_turn,
+    ), untold=SEATED),
     measure(
         "band.brush_mm", "chip brush: depth into the gullets", "band",
         lambda p: p.brush.depth_m / MM,

@@ -48,6 +48,7 @@ class SetPoint:
     locked: Locked = _unlocked  # what the metal holds against one setting
     scale: bool = True  # a gauge or a scale shows the number to whoever stands there
     fitted: Fitted = _on_every_saw
+    untold: Setting | None = None  # as on a saw left alone, and so no part of its state
 
     def told(self, setting: Setting) -> Message:
         """Return a setting as a message: a number with its unit, or the word."""

@@ -139,7 +139,7 @@ IN_ZONE: Final[Mapping[Zone, Message]] = {
 
 OF_ACT: Final[Mapping[str, Message]] = {
     **dict.fromkeys((
-        "band.teeth_per_inch", "band.teeth_face", "band-inside-out", "band-worn", "band-one-sided",
+        "band.teeth_per_inch", "band.teeth_face", "band.seat", "band-inside-out", "band-worn", "band-one-sided",
         "band-stripped", "band-too-coarse", "washers-weak", "lining-glazed", "variator-forced", "belt-worn",
     ), COIL),
     **dict.fromkeys(("supply.air_cock", "air-cock-shut"), AIR_COCK),

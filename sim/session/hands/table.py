@@ -81,6 +81,8 @@ def _at_ring(seconds: float) -> Reach:
 _ARM: Final = Reach(_Z.BAND, 1, 8, _OWN)
 _JAW_S: Final = 14.0
 _VALVE: Final = _outside(6)
+# With the 45 s to take a band off and the 45 s to seat one, a change is eight minutes: a choice.
+_AT_COIL: Final = Reach(_Z.WHEELS, 2, 390, _LOCKED, Opens.SPRING)
 
 SETS: Final[dict[str, Reach]] = {
     "job.wanted": _console(2), "job.strokes": _console(2), "job.run_on_min": _console(2),
@@ -91,8 +93,8 @@ SETS: Final[dict[str, Reach]] = {
     # Locked until the band stands, and opened by handles outside.
     "band.guard": _outside(8), "band.wheel_cover": _outside(16, 2),
     "band.tension_mpa": Reach(_Z.WHEELS, 2, 20, _OWN),
-    "band.teeth_per_inch": Reach(_Z.WHEELS, 2, 480, _LOCKED, Opens.SPRING),
-    "band.teeth_face": Reach(_Z.WHEELS, 2, 480, _LOCKED, Opens.SPRING),
+    "band.teeth_per_inch": _AT_COIL, "band.teeth_face": _AT_COIL,
+    "band.seat": Reach(_Z.WHEELS, 2, 45, _LOCKED, Opens.SPRING),
     "band.brush_mm": Reach(_Z.BAND, 2, 60, _LOCKED),
     "band.relay_a": Reach(_Z.CABINET, 1, 20, _LOCKED, bare=False), "band.relay": _outside(8),
     "cutting_vise.jaw_gap_mm": Reach(_Z.CUTTING_JAWS, 2, _JAW_S, _OWN), "cutting_vise.pressure_bar": _VALVE,

@@ -8,11 +8,13 @@ from typing import Final
 
 from sim.plant.blade import ONE_SIDED, SHARP, STRIPPED, WORN
 from sim.plant.guide import DOORS
+from sim.plant.seat import LAID_ON
 from sim.saw import Saw
 from sim.session.inspections.inspection import Inspection, Kind, way
 from sim.trade.chips import Colour, Form, chip_colour, chip_form
 from sim.trade.cutting import CutConditions
 from sim.trade.toothed_cut import ToothEdge, toothed_cut
+from sim.units import MM
 from sim.words.fields import m_min, mm, mpa, number, one_of, part
 from sim.words.message import Message, plain, row
 
@@ -125,6 +127,20 @@ _TRACKS: Final = plain(
     "The band lies in the middle of both wheels, its teeth clear of them.",
 )
 _HANGS: Final = plain("inspection.tracking.slack", "The band hangs slack on its wheels.")
+_NONE_ON: Final = plain("inspection.tracking.none", "No band is on the wheels.")
+_LAID: Final = plain(
+    "inspection.tracking.laid-on",
+    "The band lies loosely on both wheels, and beside its guides.",
+)
+_TOUCHES: Final = plain(
+    "inspection.tracking.touches", "The back of the band is hard against a flange of its wheel."
+)
+_TOUCHES_M: Final = 0.1 * MM  # less is not seen through the window; chosen for this saw
+_NEAR: Final = row(
+    "inspection.tracking.near",
+    "The back of the band is {gap} off the flange of its wheel: not clear of it yet.",
+    gap=mm(1),
+)
 _SCREW: Final = row(
     "inspection.tension-screw.found",
     "The scale on the tension screw reads {tension}.",
@@ -249,9 +265,14 @@ def _tension(saw: Saw) -> Message:
 
 
 def _tracking(saw: Saw) -> Message:
-    return (
-        _TRACKS if saw.plant.band.tension.stress_pa >= saw.plant.site.machine.throw_pa else _HANGS
-    )
+    seat, stress_pa = saw.plant.band.seat, saw.plant.band.tension.stress_pa
+    if seat.off or seat.place == LAID_ON:
+        return _NONE_ON if seat.off else _LAID
+    if stress_pa < saw.plant.site.machine.throw_pa:
+        return _HANGS
+    if seat.off_flange_m < _TOUCHES_M:
+        return _TOUCHES
+    return _TRACKS if seat.tracks else _NEAR(gap=seat.off_flange_m)
 
 
 def _screw(saw: Saw) -> Message:
@@ -291,7 +312,7 @@ BAND_LOOKS: Final[tuple[Inspection, ...]] = (
         "guards", "Look at band guard and wheel cover", "band", 15, _guards,
         reads=("band.guard", "band.wheel_cover"),
     ),
-    way("tracking", "Look where the band runs on its wheels, through the window of the cover", "band", 20, _tracking),
+    way("tracking", "Look where the band runs on its wheels, through the window of the cover", "band", 20, _tracking, reads=("band.seat",)),
     way("tension-gauge", "Read the tension gauge", "band", 10, _tension, kind=_G),
     way(
         "tension-screw", "Read the scale on the tension screw", "band", 20, _screw, kind=_G,

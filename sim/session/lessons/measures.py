@@ -50,6 +50,10 @@ _ROWS: Final = (
         lambda saw: _kerf_m(saw) / MM,
     ),
     _measure(
+        "band.off_flange_mm", "the back of the band, off the flange of its wheel", mm(1),
+        lambda saw: saw.plant.band.seat.off_flange_m / MM,
+    ),
+    _measure(
         "shuttle.back_mm", "the shuttle, back from the cutting vise", mm(),
         lambda saw: saw.plant.shuttle.place.position / MM,
     ),

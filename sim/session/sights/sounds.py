@@ -15,13 +15,13 @@ from sim.trade.chips import Form
 from sim.words.fields import parts
 from sim.words.message import NOTHING, Message, plain, row
 
-BAND, CUT, PUMP, COOLANT = "band", "cut", "pump", "coolant"
+BAND, CUT, PUMP, COOLANT, SQUEAL = "band", "cut", "pump", "coolant", "squeal"
 HISS, GROWL, RATTLE = "cut-hiss", "cut-growl", "cut-rattle"
 CAPTIONS: Final = {
     name: plain(f"caption.{name}", words)
     for name, words in {
         BAND: "the band hums", CUT: "the teeth cut", PUMP: "the oil pump whines",
-        COOLANT: "coolant hisses",
+        COOLANT: "coolant hisses", SQUEAL: "a squeal from the wheels of the band",
         HISS: "a thin, dry hiss, where the teeth should cut", GROWL: "the cut growls",
         RATTLE: "the cut rattles, as if teeth were missing",
         OIL_MOTOR: "the motor of the oil pump hums and stands",
@@ -40,6 +40,7 @@ def going_on(session: Session) -> tuple[str, ...]:
     plant = session.saw.plant
     heard = {
         BAND: plant.band.turning,
+        SQUEAL: plant.band.turning and plant.band.seat.rubs,
         _of_cut(session): plant.head.cutting is not None,
         PUMP: plant.supply.pump and plant.supply.powered,
         COOLANT: plant.coolant.flowing,

@@ -8,6 +8,7 @@ from typing import Final
 from sim.control import needs
 from sim.control.interlocks import Need, Permissive
 from sim.plant.guide import CLOSED, SLACK
+from sim.plant.seat import LAID_ON
 from sim.session.lessons.goals import card_line
 from sim.session.session import Session
 from sim.teaching import foresight
@@ -95,6 +96,17 @@ _MANY_TEETH: Final = row(
     "with {teeth} teeth in one wall at once the gullets are too small for its chips; fit {coarsest} TPI",
     teeth=number(), coarsest=number(None),
 )  # fmt: skip
+_NO_BAND: Final = plain(
+    "slip.seat.off", "no band is on the wheels; lay one on, seat it, and then tension it"
+)
+_NOT_SEATED: Final = plain(
+    "slip.seat.laid-on",
+    "the band lies loosely on its wheels and would walk off them; seat it before it is tensioned",
+)
+_NOT_TRACKED: Final = plain(
+    "slip.seat.not-tracked",
+    "nobody has seen yet where this band runs; jog it in MAINTENANCE, cover closed, until it tracks, before it runs at speed",
+)
 _FACE: Final = plain("slip.face", "inside out the teeth point away and only rub")
 _TOO_DEEP: Final = row(
     "slip.brush.deep",
@@ -186,6 +198,13 @@ def _face(session: Session) -> Message:
     return NOTHING if session.saw.plant.blade.cuts else _FACE
 
 
+def _seat(session: Session) -> Message:
+    seat = session.saw.plant.band.seat
+    if seat.off or seat.place == LAID_ON:
+        return _NO_BAND if seat.off else _NOT_SEATED
+    return _NOT_TRACKED if seat.fresh and not seat.tracks else NOTHING
+
+
 def _too_deep(session: Session) -> Message:
     plant = session.saw.plant
     deep = plant.brush.too_deep_m > 0.0
@@ -215,6 +234,7 @@ SLIPS: Final[dict[str, Check]] = {
     "band.guide_lock": _arm_lock,
     "band.teeth_per_inch": _teeth,
     "band.teeth_face": _face,
+    "band.seat": _seat,
     "band.brush_mm": _brush,
     "band.relay_a": _relay,
     "band.relay": _relay,

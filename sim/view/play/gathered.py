@@ -16,6 +16,7 @@ from sim.view.play.points import Points
 from sim.words.fields import entry, part, parts
 from sim.words.message import Message, row
 
+_BAND: Final = "band.teeth_per_inch"
 _ONE: Final = row(
     "window.gathered.one", "{title}: {setting}", title=part(capital=True), setting=part()
 )
@@ -44,7 +45,8 @@ class Gathered:
         """Want a number at a value; at the one that it has already, it is wanted no longer."""
         if self._session.over:
             return
-        if setting == self._stands_at(name):
+        another = name == _BAND and self._session.saw.plant.band.seat.off  # one like the old one
+        if setting == self._stands_at(name) and not another:
             self._wanted.pop(name, None)
         else:
             self._wanted[name] = setting

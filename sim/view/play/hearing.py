@@ -34,12 +34,13 @@ _LEAST: Final = 0.35
 _GRATES: Final = 0.5  # how much louder teeth are that only rub
 _STEADY_HZ: Final = {
     sounds.BAND: 100.0, sounds.CUT: 180.0, sounds.PUMP: 75.0, sounds.COOLANT: 3.0,
+    sounds.SQUEAL: 1400.0,
 }  # fmt: skip
 """Where the plant has no pitch for it, or a drill keeps it back; of the pump by ear."""
 _MAINS_HZ: Final = 100.0  # a motor that stands hums at twice the mains
 _WHEEL_HZ: Final = 70.0  # of the band's hum at 1 m/s, by ear
 _ROUGH: Final = {
-    sounds.BAND: 0.15, sounds.CUT: 0.55, sounds.PUMP: 0.08, sounds.COOLANT: 1.0,
+    sounds.BAND: 0.15, sounds.CUT: 0.55, sounds.PUMP: 0.08, sounds.COOLANT: 1.0, sounds.SQUEAL: 0.2,
     sounds.HISS: 0.95, sounds.GROWL: 0.4, sounds.RATTLE: 0.75,
 }  # fmt: skip
 

@@ -35,7 +35,7 @@ PARTS: Final[dict[str, PartShown]] = {
     name: _part(name, title, *points, control=control)
     for name, title, points, control in (
         ("bar", "bar", (), ""),
-        ("band", "saw band", ("band.teeth_per_inch", "band.teeth_face"), "band"),
+        ("band", "saw band", ("band.teeth_per_inch", "band.teeth_face", "band.seat"), "band"),
         ("near_wheel", "tension wheel", ("band.tension_mpa",), ""),
         ("far_wheel", "drive wheel", (), ""),
         ("brush", "chip brush", ("band.brush_mm",), ""),

@@ -1,0 +1,111 @@
+"""How the band lies: on its wheels or off them, in its guides, and how far its back runs off the flanges.
+
+Theory. A band that is put on is laid over both wheels, its back against their flanges, and into its
+guides, before any tension comes on. Where it will run nobody knows before it has turned: it is jogged,
+and led by the tracking screw between two jogs, until its back runs just clear of the flanges. Hard
+against a flange it squeals, is worked hard at its back, and is led aside in the cut; out of its guides
+it walks off its wheels. That it is done so, and the millimetre between back and flange, is common
+practice, no source, and so is the order; how many jogs it takes, and how far a cut is led aside, is
+chosen for this saw.
+
+Never here: who may do it, and what a hand needs for it.
+"""
+
+from typing import Final
+
+from sim.plant.surroundings import Site
+from sim.plant.tension import Tension
+from sim.units import MM
+
+SEATED, LAID_ON = "seated", "laid on"
+COILED, BARE = "coiled in gloves", "coiled bare-handed"
+SEATS: Final = (SEATED, LAID_ON, COILED, BARE)
+_OFF: Final = (COILED, BARE)
+
+RIGHT_M: Final = 1.0 * MM  # back of the band off the flanges
+TRACKS_M: Final = 0.9 * MM  # from which nobody would lead it further
+_RUBS_M: Final = 0.4 * MM  # under which it touches as it runs
+_EACH_JOG_M: Final = 0.35 * MM  # that it is led by the screw from one jog to the next
+_LED_ASIDE: Final = 4.0  # give of the span of a band that rubs, by that of one that runs clear
+
+
+class Seat:
+    """Where the band lies."""
+
+    def __init__(self, site: Site, tension: Tension) -> None:
+        self._site = site
+        self._tension = tension
+        self.place = SEATED
+        self.off_flange_m = RIGHT_M
+        self.fresh = False  # it has not run at speed since it was put on
+        self._came_to_speed = False  # since it began to turn
+
+    @property
+    def off(self) -> bool:
+        """Whether no band is on the wheels."""
+        return self.place in _OFF
+
+    @property
+    def tracks(self) -> bool:
+        """Whether its back runs clear of the flanges."""
+        return self.place == SEATED and self.off_flange_m >= TRACKS_M
+
+    @property
+    def rubs(self) -> bool:
+        """Whether its back rubs on a flange as it runs."""
+        return not self.off and self.off_flange_m < _RUBS_M
+
+    @property
+    def led_aside(self) -> float:
+        """How many times as far as one that runs clear the band gives between its guides."""
+        return _LED_ASIDE if self.rubs else 1.0
+
+    @property
+    def unlike_found(self) -> list[object]:
+        """What of it is not as on a saw whose band was never touched; empty where all is."""
+        here: list[object] = [self.place, self.off_flange_m, self.fresh]
+        return here if here != [SEATED, RIGHT_M, False] else []
+
+    def put(self, place: str) -> None:
+        """Take the band off, lay it on, or seat it; bare hands come to harm."""
+        if place in _OFF and not self.off:
+            self._unsettle()
+            if place == BARE:
+                self._site.tell("band-sprang")
+        self.place = place
+        self._tension.take_off(self.off)
+
+    def lay_on(self) -> None:
+        """Have the band that was off lie on the wheels, as one does that is fitted."""
+        if self.off:
+            self.put(LAID_ON)
+
+    def refit(self) -> None:
+        """Have another band on the wheels and in its guides, that has not turned yet."""
+        self.put(SEATED)
+        self._unsettle()
+
+    def lead(self, off_flange_m: float) -> None:
+        """Have its back run so far off the flanges, m."""
+        self.off_flange_m = off_flange_m
+        self._site.cut_changed()
+
+    def _unsettle(self) -> None:
+        self.fresh = True
+        self.lead(0.0)
+
+    def band_turns(self, turning: bool) -> None:
+        """Take note that the band begins to turn or comes to rest; one that came to no speed was jogged."""
+        if turning:
+            self._came_to_speed = False
+        elif not self._came_to_speed and self.place == SEATED and self.off_flange_m < RIGHT_M:
+            self.lead(min(self.off_flange_m + _EACH_JOG_M, RIGHT_M))
+
+    def at_speed(self) -> None:
+        """Take note that the band runs at speed."""
+        self._came_to_speed = True
+        if self.place == LAID_ON:
+            self._site.tell("band-walked-off")
+        elif self.fresh and not self.tracks and not self.off:
+            self._site.tell("band-untracked")
+        self.fresh = self.fresh and self.off

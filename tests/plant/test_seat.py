@@ -1,0 +1,130 @@
+"""How the band lies: taken off, laid on, seated, and jogged until its back runs clear of the flanges."""
+
+import pytest
+
+from sim.plant.seat import RIGHT_M, TRACKS_M
+from sim.words.message import NOTHING
+
+JOG_S = 0.3
+
+
+def bump(hands):
+    """Set the band going and stop it at once, before it is at speed."""
+    hands.palms("band.run")
+    hands.wait(JOG_S)
+    hands.tap("band.stop")
+    hands.wait(6)
+
+
+def changed(ready, *, seat=True):
+    """A saw with a new band put on by hand, tensioned, and its cover closed."""
+    hands = ready()
+    hands.set(band__wheel_cover="open", band__tension_mpa=0, band__seat="coiled in gloves")
+    hands.set(band__teeth_per_inch=6)
+    if seat:
+        hands.set(band__seat="seated")
+    hands.set(band__tension_mpa=225, band__wheel_cover="closed")
+    return hands
+
+
+def run(hands):
+    hands.palms("band.run")
+    hands.wait(5)
+
+
+def test_a_band_that_is_fitted_is_laid_on_and_neither_seated_nor_tracked(ready):
+    hands = changed(ready, seat=False)
+
+    assert hands.saw.read("band.seat") == "laid on"
+    assert not hands.saw.plant.band.seat.tracks
+    assert hands.harm == []
+
+
+def test_no_band_pulls_nothing_and_its_switch_shows_it(ready):
+    hands = ready()
+    hands.set(band__wheel_cover="open", band__seat="coiled in gloves", band__tension_mpa=225)
+
+    assert hands.saw.plant.band.tension.stress_pa == 0.0
+    assert not hands.saw.bus.seen["B51"]
+
+
+def test_bare_hands_come_to_harm_and_gloved_ones_do_not(ready):
+    for how, harm in (("coiled in gloves", []), ("coiled bare-handed", ["band-sprang"])):
+        hands = ready()
+        hands.set(band__wheel_cover="open", band__tension_mpa=0, band__seat=how)
+        hands.set(band__seat=how)  # it is off already
+        assert hands.harm == harm
+
+
+def test_a_seated_band_that_is_jogged_tracks_and_runs_without_harm(ready):
+    hands = changed(ready)
+    seat, gaps = hands.saw.plant.band.seat, []
+    while not seat.tracks and len(gaps) < 20:
+        bump(hands)
+        gaps.append(seat.off_flange_m)
+    run(hands)
+
+    assert 3 <= len(gaps) <= 8
+    assert gaps == sorted(set(gaps))
+    assert TRACKS_M <= seat.off_flange_m <= RIGHT_M
+    assert hands.harm == []
+
+
+def test_a_band_that_is_run_before_it_tracks_comes_to_harm_once(ready):
+    hands = changed(ready)
+    for _ in range(2):
+        run(hands)
+        hands.tap("band.stop")
+        hands.wait(6)
+
+    assert hands.harm == ["band-untracked"]
+    assert hands.saw.plant.band.seat.rubs
+
+
+def test_a_band_that_is_not_seated_walks_off_at_speed_and_no_jog_leads_it(ready):
+    hands = changed(ready, seat=False)
+    bump(hands)
+    assert hands.saw.plant.band.seat.off_flange_m == 0.0
+    assert hands.harm == []
+    run(hands)
+
+    assert hands.harm == ["band-walked-off"]
+    assert hands.saw.plant.site.wrecked
+
+
+def test_what_is_out_of_turn_is_refused_with_the_cover_open(ready):
+    hands = ready()
+    blocked = hands.saw.blocked
+    assert "cover" in str(blocked("band.seat", "coiled in gloves"))
+    hands.set(band__wheel_cover="open", band__tension_mpa=0)
+    assert blocked("band.seat", "laid on")
+    assert blocked("band.teeth_face", "inside out")
+    hands.set(band__seat="coiled in gloves")
+    assert blocked("band.seat", "seated")
+    assert blocked("band.seat", "laid on") == NOTHING  # the old one again
+    hands.set(band__seat="laid on")
+    assert blocked("band.seat", "seated") == NOTHING
+    assert blocked("band.teeth_per_inch", 6.0)
+
+
+def test_a_band_that_rubs_wanders_more_than_one_that_runs_clear(ready):
+    hands = ready()
+    plant = hands.saw.plant
+    clear = plant.cut.plan(300.0, 1e-3) is None
+    assert clear  # the band stands
+    run(hands)
+    straight = plant.cut.plan(300.0, 1e-3).setup.guide_play
+    plant.band.seat.lead(0.0)
+    crooked = plant.cut.plan(300.0, 1e-3).setup.guide_play
+
+    assert crooked > 2 * straight
+
+
+def test_a_state_tells_of_the_seat_only_where_it_is_not_as_found(ready):
+    found = ready().saw.state()
+    there = changed(ready).saw.state()
+
+    assert "seat" not in found
+    assert "band.seat" not in found["settings"]
+    assert there["seat"] == ["seated", pytest.approx(0.0), True]
+    assert changed(ready, seat=False).saw.state()["settings"]["band.seat"] == "laid on"
