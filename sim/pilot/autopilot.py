@@ -5,7 +5,7 @@ from contextlib import nullcontext
 from typing import Final
 
 from sim.control.table import JOB_RUNS
-from sim.pilot.bandwork import IN_HAND, band_off, track
+from sim.pilot.bandwork import IN_HAND, band_off
 from sim.pilot.careful import careful
 from sim.pilot.propping import swing_prop_out
 from sim.plant.hood import NO_HOOD
@@ -90,7 +90,6 @@ def set_up(session: Session) -> None:
         valve_mm_min = run_in_mm_min(session.machine, session.stock, session.order)
         _set_line(session, Line("head.feed_valve_mm_min", valve_mm_min, NOTHING))
     raise_head(session)
-    track(session)
     make_ready(session)
 
 
@@ -173,9 +172,6 @@ def again(session: Session, pieces: int) -> JobOutcome:
         session.release("supply.emergency_stop")
     power_up(session)
     clear(session)
-    if not session.saw.plant.band.seat.tracks:
-        raise_head(session)
-        track(session)
     if not session.over:
         make_ready(session)
     if not session.over:

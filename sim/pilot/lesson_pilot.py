@@ -13,13 +13,13 @@ from typing import Any, Final
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.table import JOB_UNDER_WAY
 from sim.pilot import autopilot
-from sim.pilot.bandwork import jog
 from sim.pilot.careful import careful
 from sim.pilot.pilot_hands import PilotHands
 from sim.plant.mode_key import IN_POCKET
 from sim.records.acts import Adjusted
 from sim.scenario.steps import CARD, OFF, VERIFIED, Goal, Limits
 from sim.session import inspections, lockout
+from sim.session.before.tracking import jog
 from sim.session.card.setup_card import RUN_PAST_MM
 from sim.session.hands.table import locked_out_to_look, to_load, to_look, to_set
 from sim.session.hands.zones import Demand

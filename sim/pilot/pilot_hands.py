@@ -13,7 +13,7 @@ from typing import Final
 from sim.control.actions import BY_NAME as ACTIONS
 from sim.control.interlocks import When
 from sim.control.table import JOB_UNDER_WAY
-from sim.pilot.bandwork import IN_HAND, SEAT, band_off, seat_again, track
+from sim.pilot.bandwork import IN_HAND, SEAT, band_off, seat_again
 from sim.pilot.careful import careful
 from sim.pilot.locking import give_back
 from sim.pilot.pilot_ways import (
@@ -34,6 +34,7 @@ from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.scenario.steps import CARD, MEASURED, Limits
 from sim.session.before.keys import wait_until
+from sim.session.before.tracking import track
 from sim.session.card.setup_card import RUN_PAST_MM
 from sim.session.hands.table import to_load, to_set
 from sim.session.lessons.goals import LENGTH_STOP, card_line
@@ -369,7 +370,7 @@ class PilotHands:
         for row in self.saw.controller.rows.needs_of(action, When.KEY):
             if row.stands(image) and not self.session.over:
                 self._satisfy(row.need.subject, row.need.values)
-        if self._runs_at_speed(action, image) and not self.saw.plant.band.seat.tracks:
+        if self._runs_at_speed(action, image) and self.saw.plant.band.seat.fresh:
             self.states({"head": ("UP",)})
             track(self.session)
         if action in OF_PRODUCTION and image["mode"] != "PRODUCTION":

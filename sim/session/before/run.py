@@ -5,6 +5,7 @@ from typing import Final
 
 from sim.session.before.bring_out import bring_out
 from sim.session.before.keys import hold_until, power_up, raise_head, to_mode, wait_until
+from sim.session.before.tracking import track
 from sim.session.session import Session
 from sim.words.message import Message
 
@@ -29,7 +30,7 @@ class JobOutcome:
 
 
 def make_ready(session: Session) -> None:
-    """Raise the head and bring the band to the card's speed, and set nothing else.
+    """Raise the head, track a band that was put on, bring the band to the card's speed, and set nothing else.
 
     Nobody starts a band whose teeth lie on a loose bar: where the head stays there, the bar is clamped first.
     """
@@ -37,6 +38,8 @@ def make_ready(session: Session) -> None:
     head = session.saw.plant.head
     if head.on_loose_bar:
         clamp_bar(session)
+    if not head.on_loose_bar:
+        track(session)
     for line in session.card:
         if line.name == "band.speed_m_min" and not session.over and not head.on_loose_bar:
             set_speed(session, float(line.setting))
