@@ -304,6 +304,21 @@ def test_orders_of_an_instructor_come_to_the_session_that_goes_on(tmp_path):
     assert person.session.frozen
 
 
+@pytest.mark.parametrize("key", ["bar.home", "bar.finish"])
+def test_finish_and_home_ask_while_there_is_a_way_back(key):
+    person = at_lesson()
+    struck(person)
+    person.click(key)
+    assert person.app.stage.page.name == "saw"
+    assert person.app.stage.focus == "ask.no"
+    person.click("ask.no")
+    assert "wreck.back" in person.app.stage.by_name
+    person.strike("backspace")
+    person.click(key)
+    person.click("ask.yes")
+    assert person.app.stage.page.name == ("home" if key == "bar.home" else "debrief")
+
+
 def test_a_window_that_is_closed_in_the_midst_of_it_leaves_a_whole_record():
     for then in ((), ("backspace",)):
         person = at_lesson()

@@ -9,6 +9,7 @@ from typing import Final
 
 from pygame import Rect
 
+from sim.session.playback.rewind import may_rewind
 from sim.session.session import Session
 from sim.view.console.coach import fitted_lines
 from sim.view.kit.controls import MAIN, PLAIN, Style, button, button_width
@@ -42,8 +43,8 @@ LEAVE_IT: Final = plain("window.ask.leave-it", "Break it off")
 
 
 def wants_asking(session: Session) -> bool:
-    """Return whether something would be lost: the run goes on, and something was done in it."""
-    return not session.over and len(session.done.acts) > 0
+    """Return whether something would be lost: the run goes on or can go back, and something was done in it."""
+    return (not session.over or may_rewind(session)) and len(session.done.acts) > 0
 
 
 def ask_height(kit: Kit, width: int, question: Question) -> int:

@@ -22,12 +22,18 @@ _ICON_EMS: Final = 1.4
 _LEAST_EMS: Final = 12  # of the words, with less the keys stand under them
 
 
-def _keys_width(kit: Kit) -> int:
-    return back_width(kit) + button_width(kit, say("Go on with it")) + 2 * kit.px(0.4)
+def _room(kit: Kit, width: int, *, short: bool) -> int:
+    """Return how wide the words are beside the keys, px."""
+    keys = back_width(kit, short=short) + button_width(kit, say("Go on with it")) + 2 * kit.px(0.4)
+    return width - keys - kit.px(_ICON_EMS + 2.4)
+
+
+def _short(kit: Kit, width: int) -> bool:
+    return _room(kit, width, short=False) < kit.px(_LEAST_EMS)
 
 
 def _stacked(kit: Kit, width: int) -> bool:
-    return width - _keys_width(kit) - kit.px(_ICON_EMS + 2) < kit.px(_LEAST_EMS)
+    return _room(kit, width, short=True) < kit.px(_LEAST_EMS)
 
 
 def harm_height(kit: Kit, width: int, play: Play) -> int:
@@ -36,7 +42,9 @@ def harm_height(kit: Kit, width: int, play: Play) -> int:
     if harm is None:
         return 0
     stacked = _stacked(kit, width)
-    inner = width - kit.px(_ICON_EMS + 2.4) - (0 if stacked else _keys_width(kit))
+    inner = _room(kit, width, short=_short(kit, width))
+    if stacked:
+        inner = width - kit.px(_ICON_EMS + 2.4)
     lines = kit.letters.height(tell(harm.row.title), "body", max(inner, kit.px(8)))
     keys = max(kit.px(2.0), 24) + kit.px(0.4)
     return max(lines + kit.px(0.7) + (keys if stacked else 0), kit.px(2.5), 40)
@@ -64,7 +72,7 @@ def harm_strip(kit: Kit, rect: Rect, play: Play, go_back: Callable[[], None]) ->
     else:
         place, said = from_right(said, wide, gap)
         on = Rect(place.left - kit.px(0.2), rect.centery - high // 2, wide, high)
-        place, said = from_right(said, back_width(kit), gap)
+        place, said = from_right(said, back_width(kit, short=_short(kit, rect.width)), gap)
         back = Rect(place.left - kit.px(0.2), on.top, place.width, high)
 
     def paint(pen: Pen, place: Rect, _mood: Mood) -> None:

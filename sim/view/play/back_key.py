@@ -13,8 +13,10 @@ from sim.words.speech import say
 BACK_KEY: Final = "backspace"
 
 
-def back_width(kit: Kit) -> int:
-    """Return how wide the button is that goes back, px."""
+def back_width(kit: Kit, *, short: bool = False) -> int:
+    """Return how wide the button is that goes back, px; `short` with the fewest words and without its key."""
+    if short:
+        return button_width(kit, say("Five seconds back"))
     return button_width(kit, say("Back five seconds, do it right"), hint=say("Backspace", "key"))
 
 

@@ -118,6 +118,6 @@ class Ears:
     def captions(self) -> tuple[str, ...]:
         """Return a caption for everything that is heard, each once."""
         shown = self._shown()
-        goes_on = () if shown and self._session.over else sounds.going_on(self._session)
+        goes_on = () if self._session.over else sounds.going_on(self._session)
         names = dict.fromkeys([*shown, *goes_on, *(knock.name for knock in self._recent)])
         return tuple(tell(CAPTIONS[name]) for name in names)

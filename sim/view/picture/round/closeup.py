@@ -17,7 +17,7 @@ _SPOTS: Final[dict[str, Spot]] = {
     "arm-struck": (-0.16, -0.03, -0.01),
 }  # fmt: skip
 _WIDE: Final = {
-    Showing.SNAPS: 0.24, Showing.FLIES_OFF: 0.40, Showing.TURNS_OUT: 0.42, Showing.SNATCHED: 0.42, Showing.BENDS: 0.18,
+    Showing.SNAPS: 0.24, Showing.FLIES_OFF: 0.40, Showing.TURNS_OUT: 0.42, Showing.SNATCHED: 0.42, Showing.BENDS: 0.24,
     Showing.DROPS: 0.42, Showing.COMES_DOWN: 0.52, Showing.TEETH: 0.34,
 }  # fmt: skip
 """What is seen from top to bottom, m, where it takes another room than most."""

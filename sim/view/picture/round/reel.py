@@ -184,7 +184,10 @@ class Reel:
         elif self.way is Showing.CRUSHES:
             self._pressed(surface, camera, bar)
         elif self.way is Showing.HAND:
-            self._coming(surface, camera, at)
+            self._coming(surface, camera, at, _COMES_FROM[ZONE_OF[self.kind]])
+        elif self.way is Showing.BENDS:
+            over = (-0.04, -0.5 * bar.width_m, bar.height_m)
+            self._coming(surface, camera, over, (-1.0, 0.0, 0.0))
 
     def _flown(self, at: Spot, number: int, fast: float) -> tuple[Spot, float]:
         """Return where a thing is that flew off, and how far it has turned about itself."""
@@ -264,9 +267,9 @@ class Reel:
             pygame.draw.lines(surface, RED, False, places, 4)
             pygame.draw.lines(surface, _ARC, False, places, 2)
 
-    def _coming(self, surface: Surface, camera: Camera, at: Spot) -> None:
-        """Paint from where it comes that would have struck hands; it stops before it touches them."""
-        x, y, z = _COMES_FROM[ZONE_OF[self.kind]]
+    def _coming(self, surface: Surface, camera: Camera, at: Spot, from_: Spot) -> None:
+        """Paint from where it comes; what would have struck hands stops before it touches them."""
+        x, y, z = from_
         off = _SHORT_M + 0.11 * self._to_come
 
         def along(far: float) -> Place:
