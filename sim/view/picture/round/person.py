@@ -41,11 +41,8 @@ MARKS: Final[dict[str, Spot]] = {
 }  # fmt: skip
 _GREY: Final = (104, 106, 110)  # of a sleeve, where all but the hands is grey
 _MIDDLE: Final = (0.0, -0.03, 0.05)
-_BEFORE_M: Final = (
-    0.0,
-    -0.035,
-    0.02,
-)  # of the place where they would be struck, that hands are shown
+_BEFORE_M: Final = (0.0, -0.035, 0.02)
+"""How far from where they would be struck hands are shown."""
 _MARK_M: Final = 0.115  # of the ring round what went wrong, which is seen inside it
 _CIRCLE: Final = tuple((cos(step * pi / 18), sin(step * pi / 18)) for step in range(36))
 

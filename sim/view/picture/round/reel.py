@@ -155,6 +155,11 @@ class Reel:
         return x * off, y * off, z * off
 
     @property
+    def short_m(self) -> float:
+        """How far from hands is still what comes at them, m: it never reaches them."""
+        return _SHORT_M + 0.11 * self._to_come
+
+    @property
     def _to_come(self) -> float:
         """What comes at hands begins when they are there, and stops one picture before it is."""
         return 1.0 - _within(self.share, 0.3, 1.0)
@@ -270,7 +275,7 @@ class Reel:
     def _coming(self, surface: Surface, camera: Camera, at: Spot, from_: Spot) -> None:
         """Paint from where it comes; what would have struck hands stops before it touches them."""
         x, y, z = from_
-        off = _SHORT_M + 0.11 * self._to_come
+        off = self.short_m
 
         def along(far: float) -> Place:
             return camera.at(at[0] + x * far, at[1] + y * far, at[2] + z * far + 0.03)
