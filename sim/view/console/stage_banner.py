@@ -20,6 +20,9 @@ from sim.words.message import plain, row
 from sim.words.speech import tell
 
 _PAUSED: Final = plain("window.stands.paused", "PAUSED: space lets time go on")
+_ON_COPY: Final = plain(
+    "window.stands.on-copy", "Shown on a copy: your saw waits. Any key or click ends it."
+)
 _FROZEN: Final = plain("window.stands.frozen", "FROZEN by the instructor, who lets it go on")
 _READ: Final = plain("window.note.read", "I have read it")
 _READ_ONE: Final = row("window.note.read-one", "I have read it ({left} more)", left=count())
@@ -27,9 +30,11 @@ _ICON_EMS: Final = 1.3
 
 
 def time_stands(play: Play) -> str:
-    """Return how time stands in a run that is not over: `paused`, `frozen`, or empty where it runs."""
+    """Return how time stands in a run that is not over: `copy`, `paused`, `frozen`, or empty where it runs."""
     if play.session.over:
         return ""
+    if play.on_copy.running:
+        return "copy"
     return "frozen" if play.session.frozen else "paused" if play.paused else ""
 
 
@@ -42,22 +47,24 @@ def stands_banner(kit: Kit, rect: Rect, play: Play, phase: str) -> Widget:
         play: Whose time it is.
         phase: What the saw is about, in words.
     """
-    frozen = time_stands(play) == "frozen"
-    words = tell(_FROZEN if frozen else _PAUSED)
+    stands = time_stands(play)
+    frozen = stands == "frozen"
+    words = tell(_ON_COPY if stands == "copy" else _FROZEN if frozen else _PAUSED)
 
     def paint(pen: Pen, place: Rect, mood: Mood) -> None:
         palette = pen.palette
-        fill = palette.blue if frozen else palette.yellow
+        fill = {"copy": palette.guide, "frozen": palette.blue}.get(stands, palette.yellow)
         pen.box(place, fill, palette.white if mood.hovered else fill, radius=0.25, width=2)
         mark, body = from_left(inset(place, pen.px(0.5), 0), pen.px(1.0), pen.px(0.5))
-        symbol(pen, "lock" if frozen else "pause", square_in(mark, pen.px(0.95)), palette.dark)
+        sign = {"copy": "hand", "frozen": "lock"}.get(stands, "pause")
+        symbol(pen, sign, square_in(mark, pen.px(0.95)), palette.dark)
         wide = min(pen.letters.width(words, "body", True) + 4, body.width)
         first, rest = from_left(body, wide, pen.px(1.0))
         pen.fitted(words, first, ("body", "small", "fine"), palette.dark, bold=True)
         if phase and pen.letters.width(phase, "small") <= rest.width:
             pen.text(phase, rest, palette.dark, role="small", align="right")
 
-    act = None if frozen else Act(click=play.toggle_pause, focus=False)
+    act = None if stands in ("frozen", "copy") else Act(click=play.toggle_pause, focus=False)
     return Widget("stands", rect, paint, lambda: frozen, act, label=words)
 
 

@@ -8,9 +8,11 @@ from math import dist
 from typing import Final
 
 import pygame
-from pygame import Rect
+from pygame import SRCALPHA, Rect, Surface
 
+from sim.view.kit.palette import Colour
 from sim.view.kit.pen import Pen, Point
+from sim.view.kit.symbols import symbol
 
 _DOT_EMS: Final = 0.17
 _APART: Final = 2.4  # from dot to dot, in dots
@@ -61,3 +63,45 @@ def _spaced(line: Sequence[Point], apart: float) -> list[tuple[int, int]]:
             at += apart
         over = at - long
     return found
+
+
+_HAND_EMS: Final = 1.9
+_DASH: Final = 3  # times its width: a dash, and two thirds as much a gap
+_VEIL: Final = 96  # of 255: how solid a ghost is
+_ghosts: Final[dict[tuple[int, Colour], Surface]] = {}  # by height; there are few
+
+
+def ghost_on(pen: Pen, rect: Rect) -> None:
+    """Draw a ghost hand at the right of a widget, as large as there is room for."""
+    high = max(min(pen.px(_HAND_EMS), rect.height), 20)
+    ghost_hand(pen, (rect.right - high, rect.centery), high)
+
+
+def ghost_hand(pen: Pen, middle: Point, high: int, *, mirrored: bool = False) -> None:
+    """Draw a hand that is not there round a place: seen through, its outline in dashes."""
+    key = high, pen.palette.guide
+    if key not in _ghosts:
+        _ghosts[key] = _ghost(pen, high)
+    hand = _ghosts[key]
+    shown = pygame.transform.flip(hand, True, False) if mirrored else hand
+    wide, tall = hand.get_size()
+    pen.surface.blit(shown, (round(middle[0]) - wide // 2, round(middle[1]) - tall // 2))
+
+
+def _ghost(pen: Pen, high: int) -> Surface:
+    """Return the ghost of the sign of a hand."""
+    edge, colour, dark = 4, pen.palette.guide, pen.palette.black
+    solid = Surface((high + 2 * edge, high + 2 * edge), SRCALPHA)
+    symbol(Pen(solid, pen.kit), "hand", Rect(edge, edge, high, high), colour)
+    mask = pygame.mask.from_surface(solid, 100)
+    ghost = mask.to_surface(setcolor=(*colour, _VEIL), unsetcolor=(0, 0, 0, 0))
+    thick = max(high // 22, 2)
+    outlines = [each.outline() for each in mask.connected_components(12)]
+    for width, ink in ((thick + 2, dark), (thick, colour)):
+        for outline in outlines:
+            dash = round(thick * _DASH)
+            for at in range(0, len(outline), dash * 5 // 3):
+                line = outline[at : at + dash]
+                if len(line) > 1:
+                    pygame.draw.lines(ghost, ink, False, line, width)
+    return ghost

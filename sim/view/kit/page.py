@@ -46,6 +46,16 @@ class Page(Protocol):
     def explained(self, term: str) -> Explained | None:
         """Return what a word of the trade means, and what it looks like, where anything shows that."""
 
+    def interrupt(self) -> bool:
+        """End what is only shown, since somebody reaches for key or pointer; return whether anything was."""
+
+    def acts_at_once(self, stroke: Stroke) -> bool:
+        """Return whether a key is taken even where it ends what is only shown: a stop."""
+
+    @property
+    def by_ghost(self) -> bool:
+        """Whether what is lit is done by ghost hands."""
+
     def lights(self) -> frozenset[str]:
         """Return the widgets that are lit, since the next act of a step is done there."""
 
@@ -102,6 +112,17 @@ class QuietPage:
     def explained(self, term: str) -> Explained | None:
         """Explain nothing."""
         return None
+
+    def interrupt(self) -> bool:
+        """Nothing is only shown here."""
+        return False
+
+    def acts_at_once(self, stroke: Stroke) -> bool:
+        """Return that no key is; there is no stop here."""
+        del stroke
+        return False
+
+    by_ghost = False
 
     def lights(self) -> frozenset[str]:
         """Light nothing."""

@@ -14,7 +14,7 @@ from pygame import Rect, Surface
 
 from sim.kernel.pacing import wall_s
 from sim.view.kit.bubble import Bubble, as_fits, paint_bubble
-from sim.view.kit.guide import ring_of_dots
+from sim.view.kit.guide import ghost_on, ring_of_dots
 from sim.view.kit.page import Page
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.widget import Mood, Stroke, Widget
@@ -143,7 +143,8 @@ class Stage:
         focused, hovered = widget.name == self.focus, widget.name == self._hover
         lit = widget.name in self._lit
         some = focused or hovered or held or lit
-        return Mood(focused, hovered, held, lit) if some else _INDIFFERENT
+        ghost = lit and self.page.by_ghost
+        return Mood(focused, hovered, held, lit, ghost) if some else _INDIFFERENT
 
     def _paint(self, widget: Widget) -> None:
         seen = widget.seen
@@ -153,6 +154,8 @@ class Stage:
             widget.paint(self.pen, widget.rect, mood)
             if mood.lit:
                 ring_of_dots(self.pen, widget.rect)
+            if mood.ghost:
+                ghost_on(self.pen, widget.rect)
 
     def _repaint(self, widget: Widget, *, clear: bool = True) -> Rect:
         seen = widget.seen
@@ -290,6 +293,8 @@ class Stage:
         self._point(place)
         self._word = None
         widget = self.at(place)
+        if self.page.interrupt() and not (widget and widget.act and widget.act.at_once):
+            return
         if widget is not None and widget.act and not widget.act.at_once and self._slipped():
             widget = None
         self._mouse, self._mouse_from = widget, place
@@ -304,6 +309,8 @@ class Stage:
 
     def ask(self, place: tuple[int, int]) -> None:
         """Press the right button: ask what stands against what is there."""
+        if self.page.interrupt():
+            return
         widget = self.at(place)
         if widget is not None:
             self.page.why(widget.name)
@@ -338,6 +345,8 @@ class Stage:
 
     def key_down(self, stroke: Stroke) -> None:
         """Press a key of the keyboard."""
+        if self.page.interrupt() and not self.page.acts_at_once(stroke):
+            return
         if stroke.name == _NEXT_WORD:
             self.next_word(-1 if stroke.shift else 1)
             return

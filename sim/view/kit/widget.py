@@ -21,6 +21,7 @@ class Mood:
     hovered: bool = False
     held: bool = False
     lit: bool = False  # the next act of a step is done here
+    ghost: bool = False  # by ghost hands
 
 
 @dataclass(frozen=True, slots=True)

@@ -386,6 +386,7 @@ class App:
 
             stop = stop_at(stroke.name, with_ctrl=stroke.ctrl)
             if stop:
+                play.on_copy.end()
                 play.hands.press(f"key {stroke.name}", stop)
                 return
         self.stage.key_down(stroke)

@@ -10,6 +10,7 @@ from typing import Final
 
 from pygame import Rect
 
+from sim.session.session import Session
 from sim.signals import BY_KEY
 from sim.view.console.ask_strip import (
     FINISH,
@@ -236,9 +237,25 @@ class SawPage:
             self._word = key, found
         return self._word[1]
 
+    def interrupt(self) -> bool:
+        """End what is shown on a copy."""
+        shown = self.play.on_copy.running
+        self.play.on_copy.end()
+        return shown
+
+    def acts_at_once(self, stroke: Stroke) -> bool:
+        """Return whether a key is a stop."""
+        return BY_LETTER.get(stroke.name) in STOPS
+
+    @property
+    def by_ghost(self) -> bool:
+        """Whether what is lit is done on a copy."""
+        return self.play.on_copy.running
+
     def lights(self) -> frozenset[str]:
         """Return what the step of a lesson lights: where its next act is done, and the tab of that sheet."""
-        play, light = self.play, self.play.guide.light
+        play = self.play
+        light = play.on_copy.light if play.on_copy.running else play.guide.light
         if light is None:
             return frozenset()
         found = {
@@ -280,7 +297,11 @@ class SawPage:
             play.session, play.outlook, play.refresh, self._pick, play.points, play.guide,
             play.ears.captions if play.captions else None, play.aftermath,
         )  # fmt: skip
+        copy = play.on_copy.copy
+        if copy is not None:
+            stand = Stand(copy, play.outlook, play.refresh, on_copy=play.on_copy)
         drawn = play.outlook.drawing or self._sheet.tags == "devices"
+        drawn = drawn and copy is None  # which is shown in the round
         drawn = drawn and not play.aftermath.playing  # which is shown in the round
         banners: list[Widget] = []
         seen_high = area.height if drawn else area.height + under  # by which the picture has a line
@@ -298,7 +319,7 @@ class SawPage:
                 kit, area, play.session, self._finish, self._go_back, aside=not drawn
             )
         if time_stands(play):
-            _say_that_it_stands(kit, shown, play)
+            _say_that_it_stands(kit, shown, play, stand.session)
         shown.children += banners
         return shown
 
@@ -483,6 +504,7 @@ class SawPage:
 
     def let_go(self) -> None:
         """Take every hand off."""
+        self.play.on_copy.end()
         self.play.hands.let_go()
 
     def bubble(self) -> Bubble | None:
@@ -495,7 +517,7 @@ class SawPage:
         return Bubble(beside, said, refusal=refused.refusal, spares="hands")
 
 
-def _say_that_it_stands(kit: Kit, shown: Widget, play: Play) -> None:
+def _say_that_it_stands(kit: Kit, shown: Widget, play: Play, session: Session) -> None:
     """Have the banner in place of what the line over the picture says and what is heard."""
     line = [w for w in shown.children if w.name in ("phase", "captions")]
     if line:
@@ -503,7 +525,7 @@ def _say_that_it_stands(kit: Kit, shown: Widget, play: Play) -> None:
         keys = [w.rect.left for w in shown.children if w.name.startswith("stage.")]
         place.width = min([shown.rect.right, *(left - kit.px(0.5) for left in keys)]) - place.left
         shown.children = [w for w in shown.children if w not in line]
-        shown.children.append(stands_banner(kit, place, play, tell(phase(play.session))))
+        shown.children.append(stands_banner(kit, place, play, tell(phase(session))))
 
 
 def _is_key(stroke: Stroke) -> bool:

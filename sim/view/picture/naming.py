@@ -11,7 +11,7 @@ import pygame
 from pygame import SRCALPHA, Rect, Surface
 
 from sim.session.session import Session
-from sim.view.kit.guide import arrow_down, dots_along
+from sim.view.kit.guide import arrow_down, dots_along, ghost_hand
 from sim.view.kit.palette import Colour
 from sim.view.kit.pen import Pen
 from sim.view.picture.drawn import as_seen, lying
@@ -29,6 +29,7 @@ _LIE: Final = row(
     plural="{count} pieces and ends lie there",
 )  # fmt: skip
 _MOST_LINES: Final = 4
+_GHOST_EMS: Final = 3.2
 _SPECK: Final = 12  # what is seen of a part is left dark where it is so much smaller than the rest
 _PLATE_EMS: Final = 24
 _EDGE_EMS: Final = 0.5
@@ -55,6 +56,34 @@ def paint_light(pen: Pen, area: Rect, areas: Areas, lit: str) -> None:
         if _large(_box(outline)) * _SPECK >= _large(_box(largest)):
             dots_along(pen, outline)
     arrow_down(pen, min(largest, key=lambda place: place[1]))
+
+
+def middle_of(areas: Areas, name: str, area: Rect) -> Place | None:
+    """Return the middle of the largest area of a part that is in sight; None where none is."""
+    boxes = [box.clip(area) for box in _boxes(areas, frozenset((name,)))]
+    largest = max(boxes, key=_large, default=Rect(0, 0, 0, 0))
+    return largest.center if min(largest.size) > 0 else None
+
+
+def paint_ghosts(
+    pen: Pen, area: Rect, rests: Sequence[Place], to: Place | None, share: float
+) -> None:
+    """Draw two ghost hands: one stays at the console, the other is a share of the way to a part.
+
+    Args:
+        pen: What draws.
+        area: Of the picture.
+        rests: Where hands rest at the console, left and right.
+        to: Where the act is done; None to stay.
+        share: Of the way, 0 to 1; it begins and ends slowly.
+    """
+    high = max(pen.px(_GHOST_EMS), area.height // 8)
+    eased = share * share * (3.0 - 2.0 * share)
+    for number, (x0, y0) in enumerate(rests):
+        x, y = x0, min(y0, area.bottom - high // 2)
+        if number == len(rests) - 1 and to is not None:
+            x, y = x + (to[0] - x) * eased, y + (to[1] - y) * eased
+        ghost_hand(pen, (x, y), high, mirrored=number == 0)
 
 
 @lru_cache(maxsize=4)

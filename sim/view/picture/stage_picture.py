@@ -9,6 +9,7 @@ from typing import Final
 
 from pygame import Rect
 
+from sim.records.acts import Pressed, Released
 from sim.session.session import Session
 from sim.session.sights.known import hides
 from sim.view.kit.controls import QUIET, button, button_width, focus_ring
@@ -16,17 +17,26 @@ from sim.view.kit.layout import from_left, from_right, from_top
 from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Stroke, Widget
-from sim.view.picture.naming import paint_halo, paint_light, paint_names, paint_plate
+from sim.view.picture.naming import (
+    middle_of,
+    paint_ghosts,
+    paint_halo,
+    paint_light,
+    paint_names,
+    paint_plate,
+)
 from sim.view.picture.phase import phase
 from sim.view.picture.round.camera import SIGHTS, Sight
 from sim.view.picture.round.closeup import close_to
 from sim.view.picture.round.colours import paints
 from sim.view.picture.round.cut import cut_of, foot_height
+from sim.view.picture.round.frame import PALMS
 from sim.view.picture.round.parts import PARTS, part_of_act
-from sim.view.picture.round.view import RoundShown, round_of
+from sim.view.picture.round.view import Areas, RoundShown, round_of
 from sim.view.play.aftermath import Aftermath
 from sim.view.play.guide import StepGuide
 from sim.view.play.motion import running_us
+from sim.view.play.on_copy import OnCopy
 from sim.view.play.outlook import Outlook
 from sim.view.play.points import Points
 from sim.words.message import plain
@@ -36,6 +46,13 @@ _STRIP_EMS: Final = 1.7
 _LEAST_EMS: Final = 8  # of height, with which there is a line of words
 _WORDS_EMS: Final = 31  # that the phase takes of the line
 _SHOWS: Final = plain("phase.shows", "In slow motion: what comes of it.")
+_AT_HAND: Final = (
+    "cabinet",
+    "trip_line",
+    "stop",
+    "air",
+)  # parts whose keys are on them, not on the console
+_GHOST_STEPS: Final = 60  # of ghost hands on their way
 _RUNS_US: Final = 16_000  # what runs is drawn anew this often
 _KEYS: Final = {
     "home": Outlook.turn, "end": Outlook.toggle_drawing, "delete": Outlook.toggle_names,
@@ -68,6 +85,7 @@ class Stand:
         guide: Which part the step of a lesson lights.
         captions: Returns what is heard, in words; None for no captions.
         aftermath: What is shown of what came to harm; None where nothing is.
+        on_copy: What is shown on a copy, where `session` is that.
     """
 
     session: Session
@@ -78,6 +96,7 @@ class Stand:
     guide: StepGuide | None = None
     captions: Callable[[], tuple[str, ...]] | None = None
     aftermath: Aftermath | None = None
+    on_copy: OnCopy | None = None
 
     @property
     def shows(self) -> bool:
@@ -165,7 +184,7 @@ class _Shown:
         )
 
     def _asked(self) -> str:
-        guide = self._stand.guide
+        guide = self._stand.on_copy or self._stand.guide
         light = guide.light if guide is not None else None
         return part_of_act(light.act) if light is not None else ""
 
@@ -190,6 +209,7 @@ class _Shown:
         return (
             tick,
             seen.face(),
+            self._ghosts(),
             seen.reel.face,
             outlook.lit,
             self._reads(),
@@ -202,15 +222,30 @@ class _Shown:
         seen, outlook = self._seen, self._stand.outlook
         seen.paint(pen.surface)
         asked, lit = self._asked(), outlook.lit
-        if asked or lit or outlook.names:
+        if asked or lit or outlook.names or self._stand.on_copy is not None:
             areas = seen.areas()
             paint_light(pen, place, areas, asked)
+            self._paint_ghosts(pen, place, areas, asked)
             if outlook.names:
                 paint_names(pen, place, areas)
             if lit:
                 paint_halo(pen, place, areas, frozenset((lit,)), pen.palette.white, 3)
                 paint_plate(pen, place, seen, areas, lit, self._stand.points)
         focus_ring(pen, place, mood)
+
+    def _ghosts(self) -> Hashable:
+        """Return where ghost hands are, in as many steps as they are drawn in."""
+        shown = self._stand.on_copy
+        return None if shown is None else (shown.act, round(shown.share * _GHOST_STEPS))
+
+    def _paint_ghosts(self, pen: Pen, place: Rect, areas: Areas, asked: str) -> None:
+        """Draw ghost hands on their way from the console to the part where the act is done."""
+        shown = self._stand.on_copy
+        if shown is not None:
+            there = asked if asked in _AT_HAND or not _is_keyed(shown.act) else "console"
+            at = middle_of(areas, there, place) if there else None
+            rests = [self._seen.camera.at(*spot) for spot in PALMS]
+            paint_ghosts(pen, place, rests, at, shown.share)
 
     def _hover(self, place: tuple[int, int] | None) -> None:
         self._stand.outlook.lit = self._seen.part_at(place) if place is not None else ""
@@ -227,6 +262,11 @@ class _Shown:
         outlook = self._stand.outlook
         outlook.lit = _next(self._seen, outlook.lit, step)
         return True
+
+
+def _is_keyed(act: object) -> bool:
+    """Return whether an act is done with a key: hands are then at the console, and not at what it moves."""
+    return isinstance(act, Pressed | Released)
 
 
 def _next(seen: RoundShown, lit: str, step: int) -> str:

@@ -102,12 +102,18 @@ class StepGuide:
         act, session = self._act, self._session
         if act is None or session.over or session.frozen or session.under_way is not None:
             return None
-        sheet, names = _where(act, session)
-        if not names:
-            return None
-        if isinstance(act, Adjusted) and self._gathered.get(act.name) == act.setting:
-            names = ("hands.do",)
-        return Light(act, sheet, names)
+        light = light_of(act, session)
+        if light and isinstance(act, Adjusted) and self._gathered.get(act.name) == act.setting:
+            return Light(act, light.sheet, ("hands.do",))
+        return light
+
+
+def light_of(act: Act | None, session: Session) -> Light | None:
+    """Return what is lit for an act; None where nothing in the window does it."""
+    if act is None:
+        return None
+    sheet, names = _where(act, session)
+    return Light(act, sheet, names) if names else None
 
 
 def _is_done(act: Act | None, session: Session) -> bool:

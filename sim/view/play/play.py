@@ -35,6 +35,7 @@ from sim.view.play.last_minute import LastMinute
 from sim.view.play.meter_choice import MeterChoice
 from sim.view.play.notes import Notes
 from sim.view.play.oil import Oil
+from sim.view.play.on_copy import OnCopy
 from sim.view.play.outlook import Outlook
 from sim.view.play.points import Points
 from sim.view.play.step_hint import step_hint
@@ -87,6 +88,7 @@ class Play:
     outlook: Outlook = field(default_factory=Outlook)
     gathered: Gathered = field(init=False)
     guide: StepGuide = field(init=False)
+    on_copy: OnCopy = field(init=False)
     notes: Notes = field(init=False)
     captions: bool = True
     paused: bool = True
@@ -116,6 +118,9 @@ class Play:
         self.track = Track(self.session.saw)
         self.lesson = lesson_of(self.session)
         self.guide = StepGuide(self.session, self.lesson, self.gathered)
+        self.on_copy = OnCopy(self.session, self._shown_other)
+        self._hinted = -1  # the step of a lesson whose hint was read last
+        self._tab_of_own = ""  # the sheet that was open when something was shown on a copy
         self.bench = BenchChoice(self.session)
         self.meter = MeterChoice(self.session)
         self.orders = InstructorSeat(self.session)
@@ -136,6 +141,10 @@ class Play:
         self._pacer.speed = self.pace
         passed_us = self._pacer.frame_us()
         self._obey()
+        self.on_copy.tick()
+        if self.on_copy.running:
+            self.telling.listen(self.pace)
+            return
         if self.stands:
             self.hands.off_palms()
         self.hands.tick()  # a stop that was pressed while time stood comes before any of it
@@ -191,10 +200,25 @@ class Play:
             if not self.lesson.done and not self.session.over and not self.session.frozen:
                 self.session.take_hint(self.lesson.taken_hint)
                 self.telling.listen()
+            again = self._hinted == self.lesson.number
+            self._hinted = self.lesson.number
             self.say(step_hint(self.session))
+            if again and not self.lesson.done and not self.session.over and not self.session.frozen:
+                self.notice(say("Working out a hint ..."))
+                self._tab_of_own = self.tab
+                self.on_copy.begin()
             return
         self.notice(say("Working out a hint ..."))
         self._answer(lambda: hints.hint(self.session))
+
+    def _shown_other(self) -> None:
+        """Open the sheet of what is shown on a copy, and the one that was open before when it is over."""
+        light = self.on_copy.light
+        if not self.on_copy.running:
+            self.tab = self._tab_of_own
+        elif light is not None:
+            self.tab = light.sheet
+        self.changed = True
 
     def expect_next(self, what: str) -> None:
         """Say what the next look will show; the same again takes it back."""

@@ -25,6 +25,7 @@ from sim.view.picture.round.thing import Thing
 from sim.view.picture.round.wrecked import ring_mark
 from sim.view.picture.wreck import fatal
 from sim.view.play.happening import ZONE_OF
+from sim.view.play.on_copy import is_copy
 
 # Where hands are, and the corners of the zone that is tinted, m.
 ZONES: Final[dict[Zone, tuple[Spot, float]]] = {
@@ -58,7 +59,9 @@ class PersonShown:
         """Yield hands, and the mark of what went wrong."""
         session = self._session
         zone, bare = hand_face(session)
-        if zone:
+        if is_copy(session):  # hands are drawn over it, in dashes
+            pass
+        elif zone:
             yield from self._hands(Zone(zone), bare=bare)
         elif session.under_way is None:
             yield from self._at_console()
