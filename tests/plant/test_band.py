@@ -120,6 +120,20 @@ def test_a_damaged_pulley_makes_the_band_late_at_speed_and_a_ruined_one_never_ge
     assert late == {0.0: True, 0.3: True, 0.6: False}
 
 
+def test_a_pulley_forced_once_gets_the_band_to_its_speed_and_forced_twice_does_not(new_hands):
+    at_speed = []
+    for times in range(3):
+        hands = new_hands()
+        hands.control_on()
+        for _ in range(times):
+            hands.hold_down("band.faster", 2)
+        hands.palms("band.run")
+        hands.wait(6)
+        at_speed.append(hands.sees("B2"))
+
+    assert at_speed == [True, True, False]
+
+
 def test_a_damaged_pulley_makes_the_cut_longer(new_hands):
     took_s = {}
     for damage in (0.0, 0.3):

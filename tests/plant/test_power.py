@@ -191,6 +191,30 @@ def test_weak_mains_drop_everything_when_the_band_starts(saw):
     assert not fed(saw)
 
 
+@pytest.mark.parametrize(
+    ("motors", "valves", "drops"),
+    [  # a job under way has the band, hydraulics and coolant on, and one valve or two
+        (("Q1", "Q2", "Q3"), 1, False),
+        (("Q1", "Q2", "Q3"), 2, True),
+        (("Q2", "Q3"), 2, False),  # as by hand, with the band at rest
+        (("Q2",), 3, True),
+    ],
+)
+def test_an_aged_24_v_supply_drops_a_job_at_its_second_valve_and_carries_what_is_done_by_hand(
+    saw, motors, valves, drops
+):
+    for tag in OUTPUTS:
+        saw.bus.force(tag, tag == "K1")
+    spoil(saw, weak_24=True)
+    reset(saw)
+    for tag in (*motors, *VALVES[:valves]):
+        saw.bus.force(tag, True)
+        saw.bus.settle()
+    saw.advance_to(saw.clock.now_us + 1_000_000)
+
+    assert (not fed(saw)) == drops
+
+
 def test_an_earth_fault_blows_the_fuse_when_its_output_comes_and_a_new_fuse_blows_again(saw):
     spoil(saw, grounded="Y22")
     for _ in range(2):

@@ -75,6 +75,18 @@ def test_stainless_with_the_feed_nearly_shut_is_hardened_worn_and_crooked(ran, t
     assert shut.saw.cuts[0].out_of_square > 1.5 * right.saw.cuts[0].out_of_square
 
 
+@pytest.mark.parametrize(
+    ("metal", "told_hard"), [("CuSn8", True), ("Cu-ETP", False), ("S275JR", False)]
+)
+def test_what_rubbing_hardens_by_half_is_told_of_and_what_it_hardens_less_is_not(
+    ran, told, metal, told_hard
+):
+    bar = Stock(METALS[metal], Round(60 * MM), 6.0, 12 * MM)
+    shut = ran(bar, head__feed_valve_mm_min=4, hours=2, **SLOW)
+
+    assert ("times as hard as the metal" in told(shut, "teeth-rubbed")) == told_hard
+
+
 def test_it_is_worn_though_the_cut_is_broken_off(ready):
     hands = ready(STAINLESS_BAR, 38, head__feed_valve_mm_min=2, head__feed_force_n=360)
     hands.clamp_bar()

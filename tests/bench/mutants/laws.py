@@ -39,6 +39,7 @@ HEAVY = (
 )  # fmt: skip
 _TIMES = (1.1, 0.9)
 _UNTRIED = -1
+_RETURNS = " returns"
 _WITHIN = " within, "  # a function
 _LOUD = (
     "plain",
@@ -127,7 +128,7 @@ def _of_body(inside: str, node: ast.AST) -> Iterator[tuple[str, ast.expr]]:
         if node.returns is not None and ast.unparse(node.returns) == "float":
             for child in ast.walk(own):
                 if isinstance(child, ast.Return) and child.value is not None:
-                    yield f"{name} returns", child.value
+                    yield f"{name}{_RETURNS}", child.value
         yield from (
             (f"{name}{_WITHIN}{number.value}", number)
             for number in _numbers(own)
@@ -245,7 +246,7 @@ def _try(module: str, stage: int, kept: Kept, asked: argparse.Namespace) -> None
         for law in laws_of(source)
         if known.get((module, law.key), before) == (stage - 1, "")
         and asked.times in (None, law.times)
-        and (asked.within or _WITHIN not in law.name)
+        and _is_asked(law, asked)
         and (stage == 0 or not _may_live(module, law, may))
     ]
     tests, options = stages(module)[stage]
@@ -280,6 +281,10 @@ def _killer(trial: Trial) -> str:
     return failed[0].split(" - ")[0] if failed else "it hangs or is not loaded"
 
 
+def _is_asked(law: Law, asked: argparse.Namespace) -> bool:
+    return (asked.within or _WITHIN not in law.name) and not (asked.alone and _RETURNS in law.name)
+
+
 def _may_live(module: str, law: Law, may: dict[tuple[str, str], str]) -> bool:
     """Whether it has a reason: both ways of a law, or this one."""
     return (module, law.name) in may or (module, law.key) in may
@@ -288,11 +293,7 @@ def _may_live(module: str, law: Law, may: dict[tuple[str, str], str]) -> bool:
 def _told(module: str, kept: Kept, asked: argparse.Namespace) -> bool:
     """Print what became of a module's laws, and return whether all that live may."""
     known, may = kept.outcomes(), excused()
-    laws = [
-        law
-        for law in laws_of((ROOT / module).read_text("utf-8"))
-        if asked.within or _WITHIN not in law.name
-    ]
+    laws = [law for law in laws_of((ROOT / module).read_text("utf-8")) if _is_asked(law, asked)]
     untried = [law for law in laws if (module, law.key) not in known]
     lives = [law for law in laws if known.get((module, law.key), (0, "-"))[1] == ""]
     asks = [law for law in lives if not _may_live(module, law, may)]
@@ -316,6 +317,7 @@ def main() -> int:
     asks.add_argument("--kept", type=Path, help="the file of what was tried, to go on from")
     asks.add_argument("--again", action="store_true", help="try those anew that lived")
     asks.add_argument("--within", action="store_true", help="the numbers within functions too")
+    asks.add_argument("--alone", action="store_true", help="only the numbers outside functions")
     asks.add_argument("--show", action="store_true", help="print each change as it is tried")
     asks.add_argument("--times", type=float, choices=_TIMES, help="only so many times as much")
     asks.add_argument(
@@ -344,7 +346,9 @@ def main() -> int:
             for stage in asked.stages:
                 more = [f"--stage={stage}", *(["--show"] if asked.show else [])]
                 more += [f"--times={asked.times}"] if asked.times else []
-                more += [f"--{each}" for each in ("trusted", "within") if vars(asked)[each]]
+                more += [
+                    f"--{each}" for each in ("trusted", "within", "alone") if vars(asked)[each]
+                ]
                 subprocess.run([*words, *more], cwd=ROOT, check=False)
             ended.append(_told(module, kept, asked))
     return int(not all(ended))
