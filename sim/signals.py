@@ -14,7 +14,7 @@ from collections import deque
 from collections.abc import Callable, Container, Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from typing import Final
+from typing import Final, TypeVar
 
 from sim.bugs import TableError
 from sim.words.message import NOTHING, Message, plain
@@ -201,6 +201,7 @@ NORMALLY_CLOSED: Final = frozenset(row.tag for row in SIGNALS if row.normally_cl
 
 Distortion = Callable[[bool], bool]
 Listener = Callable[[str, bool], None]
+_Amiss = TypeVar("_Amiss")
 
 
 def stuck(value: bool) -> Distortion:
@@ -233,6 +234,7 @@ class Bus:
         self._distortions: dict[str, Distortion] = {}
         self._devices: dict[str, Distortion] = {}  # what is wrong with the things that drive wires
         self.forced: dict[str, bool] = {}  # held at one value on the bench, whatever else is so
+        self._amiss: set[str] = set()  # wires on which there is any of these three
         self._changes: deque[tuple[str, bool, list[Listener]]] = deque()
         self._listeners: dict[Direction, list[Listener]] = {side: [] for side in Direction}
         self._listeners_by_tag = {row.tag: self._listeners[row.direction] for row in SIGNALS}
@@ -280,26 +282,23 @@ class Bus:
 
     def distort(self, tag: str, distortion: Distortion | None) -> None:
         """Spoil a wire, or mend it with None."""
-        if distortion is None:
-            self._distortions.pop(tag, None)
-        else:
-            self._distortions[tag] = distortion
-        self._show(tag)
+        self._put(self._distortions, tag, distortion)
 
     def spoil_device(self, tag: str, distortion: Distortion | None) -> None:
         """Spoil the switch or sensor that drives a wire, its own lamp with it, or mend it with None."""
-        if distortion is None:
-            self._devices.pop(tag, None)
-        else:
-            self._devices[tag] = distortion
-        self._show(tag)
+        self._put(self._devices, tag, distortion)
 
     def force(self, tag: str, value: bool | None) -> None:
         """Hold what is seen of a wire at one value, over any fault on it; let go with None."""
-        if value is None:
-            self.forced.pop(tag, None)
+        self._put(self.forced, tag, value)
+
+    def _put(self, among: dict[str, _Amiss], tag: str, what: _Amiss | None) -> None:
+        """Put among those of its kind what is amiss with a wire, or take it out with None."""
+        if what is None:
+            among.pop(tag, None)
         else:
-            self.forced[tag] = value
+            among[tag] = what
+        self._amiss = {*self._distortions, *self._devices, *self.forced}
         self._show(tag)
 
     def driven(self, tag: str) -> bool:
@@ -319,12 +318,16 @@ class Bus:
         """Return whether a fault sits on the wire or on what drives it."""
         return tag in self._distortions or tag in self._devices
 
-    def _show(self, tag: str) -> None:
+    def _far(self, tag: str) -> bool:
+        """Return what comes out at the far end of the wire."""
         value = self.driven(tag)
         distortion = self._distortions.get(tag)
         if distortion is not None:
             value = distortion(value)
-        value = self.forced.get(tag, value)
+        return self.forced.get(tag, value)
+
+    def _show(self, tag: str) -> None:
+        value = self._far(tag) if tag in self._amiss else self._driven[tag]
         if self.seen[tag] != value:
             self.seen[tag] = value
             self._changes.append((tag, value, self._listeners_by_tag[tag]))

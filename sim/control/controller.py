@@ -12,6 +12,7 @@ from sim.control import actions, needs, outputs, rules_of_use
 from sim.control.actions import Action
 from sim.control.cycle import STEPS
 from sim.control.decision import Decision, Refusal
+from sim.control.interlock import standing
 from sim.control.interlocks import (
     PERMISSIVES,
     THE_ROWS,
@@ -44,6 +45,8 @@ class Times:
 
 
 NO_MACHINE: Final = Times()
+
+Watcher = Callable[[str, bool | str], None]
 
 # While an action that must keep its needs lasts, its machine is in this state.
 _LASTS: Final[dict[str, tuple[str, str]]] = {
@@ -87,7 +90,9 @@ class Controller:
         self._palms = TwoHandPair()
         self._timers: dict[str, Appointment] = {}
         self._decided: Callable[[Decision], None] = lambda _decision: None
-        self._watchers: list[Callable[[str, object], None]] = []
+        self._watchers: dict[str, list[Watcher]] = {
+            subject: [] for subject in (*self.machines, *REMEMBERED)
+        }
         self._noted: Callable[[Message], None] = lambda _reason: None
         bus.listen(Direction.INPUT, self._on_input)
 
@@ -99,15 +104,16 @@ class Controller:
         """Have every reason for a stop or a hold told to `listener`, once, when it happens."""
         self._noted = listener
 
-    def on_change(self, listener: Callable[[str, object], None]) -> None:
-        """Have every change of a machine, a selector or a latch told to `listener`."""
-        self._watchers.append(listener)
+    def on_change(self, listener: Watcher, only: tuple[str, ...] = ()) -> None:
+        """Have every change of a machine, a selector or a latch told to `listener`, or only some."""
+        for subject in only or self._watchers:
+            self._watchers[subject].append(listener)
 
-    def _become(self, subject: str, value: object) -> None:
+    def _become(self, subject: str, value: bool | str) -> None:
         if self.image[subject] == value:
             return
         self.image[subject] = value
-        for watcher in self._watchers:
+        for watcher in self._watchers[subject]:
             watcher(subject, value)
 
     @property
@@ -232,9 +238,9 @@ class Controller:
             taken = rules_of_use.TAKEN.get(str(self.image["mode"]))
             if taken is not None:
                 yield taken
-        for permissive in self.rows.needs_of(name, origin):
-            need = permissive.need
-            if permissive.stands(self.image) and permissive not in self.bypassed:
+        for permissive in standing(self.rows.needs_of(name, origin), self.image):
+            if permissive not in self.bypassed:
+                need = permissive.need
                 yield Refusal(permissive.number, need.subject, need.fact, need.to_do)
         if (origin is When.JOB or name in OF_PRODUCTION) and self.image["mode"] != "PRODUCTION":
             yield _NOT_PRODUCTION
@@ -359,8 +365,8 @@ class Controller:
                 self._bus.drive_all(owned, outputs.energised(owner, self.image))
 
     def _react(self, subject: str, value: object) -> None:
-        reactions = self.rows.reactions_to(subject)
-        if not reactions:
+        reactions = self.rows.follows.get(subject)
+        if reactions is None:
             return
         told: set[Message] = set()
         for reaction in reactions:
@@ -409,8 +415,8 @@ class Controller:
         for action, (machine, state) in _LASTS.items():
             if self.image[machine] != state:
                 continue
-            for kept in self.rows.needs_of(action, origin):
-                if kept.keeps and kept.stands(self.image) and kept not in self.bypassed:
+            for gone in standing(self.rows.kept_by(action, origin), self.image):
+                if gone not in self.bypassed:
                     self.fire(machine, "HALT")
                     break
 

@@ -3,6 +3,7 @@
 Never here: an interlock (see `interlocks`).
 """
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -38,17 +39,26 @@ class Permissive:
 
     def applies(self, image: Image) -> bool:
         """Return whether the action needs it at all with an image."""
-        # A loop takes half the time, and a whole job asks this most of all.
-        for subject, values in self.given:  # noqa: SIM110
-            if image[subject] not in values:
-                return False
-        return True
+        return all(image[subject] in values for subject, values in self.given)
 
     def stands(self, image: Image) -> bool:
         """Return whether it stands against the action with an image."""
-        # What it is given first: a proof unfolds by what is read, and most of it is decided there.
-        need = self.need
-        return self.applies(image) and image[need.subject] not in need.values
+        return any(True for _ in standing((self,), image))
+
+
+def standing(rows: Iterable[Permissive], image: Image) -> Iterator[Permissive]:
+    """Yield those of some rows that stand against their action with an image, in their order.
+
+    It is one loop, for a whole job asks this most of all. What a row is given comes first: a proof
+    unfolds by what is read, and most of it is decided there.
+    """
+    for row in rows:
+        for subject, values in row.given:
+            if image[subject] not in values:
+                break
+        else:
+            if image[row.need.subject] not in row.need.values:
+                yield row
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -176,6 +176,9 @@ class Rows:
     Args:
         permissives: What actions need, in the order in which it is told.
         reactions: What follows by itself; two with the same subject act in this order.
+
+    Attributes:
+        follows: What follows when a subject changes, by the subject; without those that nothing follows.
     """
 
     def __init__(
@@ -192,7 +195,10 @@ class Rows:
             for action in BY_NAME
             for origin in (When.KEY, When.JOB)
         }
-        self._to = {
+        self._kept = {
+            asked: tuple(row for row in needs if row.keeps) for asked, needs in self._needs.items()
+        }
+        self.follows: Final = {
             subject: tuple(row for row in reactions if row.subject == subject)
             for subject in dict.fromkeys(row.subject for row in reactions)
         }
@@ -201,9 +207,13 @@ class Rows:
         """Return the permissives that apply to the action when `origin` asks for it."""
         return self._needs[(action, origin)]
 
+    def kept_by(self, action: str, origin: When) -> tuple[Permissive, ...]:
+        """Return those of `needs_of` that must go on holding while the action lasts."""
+        return self._kept[(action, origin)]
+
     def reactions_to(self, subject: str) -> tuple[Reaction, ...]:
         """Return what follows when the subject changes."""
-        return self._to.get(subject, ())
+        return self.follows.get(subject, ())
 
 
 THE_ROWS: Final = Rows(PERMISSIVES, REACTIONS)

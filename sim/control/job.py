@@ -273,13 +273,13 @@ class Job:
         return band in ("STARTING", "RUNNING", "COASTING") or bool(self._desk.image["B1"])
 
     def _walk(self) -> bool:
-        step = self.step
+        image = self._desk.image
+        step = str(image["cycle"])
         if step == "PARKED":
             return self._desk.fire("job", "COMPLETE")
         if step == "COUNT":
             return self._count()
         row = STEPS[step]
-        image = self._desk.image
         if step == "LOWER_HEAD":
             if image["band"] != "RUNNING":  # after a hold; it may still coast at speed
                 return self._desk.fire("cycle", "BAND_STANDS")
@@ -323,16 +323,17 @@ class Job:
         return self._desk.fire("cycle", "PIECES_LEFT")
 
     def _return_shuttle(self) -> None:
-        """Send the shuttle back for the next piece while the cut runs."""
-        if self.state != "EXECUTE" or not self.cutting:
-            return
-        if not self.squaring and self.enough(self.cut + 1):
+        """Send the shuttle back for the next piece while the head goes through the bar."""
+        image = self._desk.image
+        if image["job"] != "EXECUTE" or image["B11"]:
+            return  # it is being completed, or the head has not left its upper limit
+        if not image["job.squaring"] and self.enough(self.cut + 1):
             return
         for step in RETURN_LANE:
             row = STEPS[step]
-            if self._desk.image[row.part] not in (row.done, row.under_way):
+            if image[row.part] not in (row.done, row.under_way):
                 self._desk.ask(row.action, When.JOB)
-            if self._desk.image[row.part] != row.done:
+            if image[row.part] != row.done:
                 return
 
 

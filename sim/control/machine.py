@@ -33,13 +33,6 @@ class Runner(Protocol):
         """Make the step if there is a row for it; return whether there was."""
 
 
-class _Model:
-    """What `transitions` keeps the state in."""
-
-    def __init__(self, state: str) -> None:
-        self.state = state
-
-
 class _BareEvent(Event):
     """An event of a flat machine without callbacks.
 
@@ -78,28 +71,28 @@ def _built(table: StateTable) -> tuple[Machine, dict[tuple[str, str], str]]:
 
 
 class TableMachine:
-    """One running machine."""
+    """One running machine; it is the model that `transitions` keeps the state in.
+
+    Attributes:
+        state: The present state. To be read only; a plain attribute, because every step asks for it.
+        fired: How many steps it has made.
+    """
 
     def __init__(self, table: StateTable) -> None:
         machine, self._dest = _built(table)
         self.name = table.name
         self.table = table
-        self._model = _Model(table.initial)
+        self.state = table.initial
         self._events = machine.events
         self.fired = 0
 
-    @property
-    def state(self) -> str:
-        """The present state."""
-        return self._model.state
-
     def takes(self, event: str) -> bool:
         """Return whether the present state has a row for the event."""
-        return (self._model.state, event) in self._dest
+        return (self.state, event) in self._dest
 
     def fire(self, event: str) -> bool:
         """Make the step if there is a row for it; return whether there was."""
-        if (self._model.state, event) not in self._dest:
+        if (self.state, event) not in self._dest:
             return False
         self.fired += 1
-        return bool(self._events[event].trigger(self._model))
+        return bool(self._events[event].trigger(self))

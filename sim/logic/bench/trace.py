@@ -85,7 +85,7 @@ class Trace:
             **{table.name: controller.machines[table.name].state for table in TABLES},
             **{name: _plain(controller.image[name]) for name in KEPT},
         }
-        controller.on_change(lambda subject, value: self._note(subject, _plain(value)))
+        controller.on_change(self._note)
         for direction in Direction:
             saw.bus.listen(direction, self._note)
         self._ends_now: dict[str, Value] = {}

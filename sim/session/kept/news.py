@@ -74,7 +74,7 @@ class News:
         saw.plant.site.told.append(self._harm)
         saw.plant.on_hum = self._hums
         saw.controller.on_reason(self._reason)
-        saw.controller.on_change(self._changed)
+        saw.controller.on_change(self._job_changed, only=("job",))
         self._saw = saw
 
     def count_by(self, tally: Tally) -> None:
@@ -94,8 +94,8 @@ class News:
                 self._faults.piece()
         self._heard.tell(EventKind.CUT, told)
 
-    def _changed(self, subject: str, value: object) -> None:
-        if subject == "job" and value == "COMPLETE":
+    def _job_changed(self, _job: str, state: bool | str) -> None:
+        if state == "COMPLETE":
             self._saw.clock.after(round(_NEAR_S * US), self._look_for_run_on, slow=True)
 
     def _look_for_run_on(self) -> None:
