@@ -198,30 +198,27 @@ class Saw:
 
     def advance_to(self, time_us: int) -> None:
         """Let time pass; stops early at a consequence that ends the run."""
-        clock, site = self.clock, self.plant.site
-        while not site.wrecked:
-            due_us = clock.next_us()
+        due_us = self.clock.next_us()
+        while not self.plant.site.wrecked:
             if due_us is None or due_us > time_us:
-                clock.rest_until(time_us)
+                self.clock.rest_until(time_us)
                 return
-            self._moment()
+            due_us = self._instant(due_us)
 
     def advance_until(self, reached: Callable[[], bool], time_us: int) -> bool:
         """Let time pass instant by instant until something is reached; return whether it was.
 
         Args:
-            reached: Asked before the first instant, and when everything due at one has happened.
+            reached: Asked before the first instant, and when everything due at one has happened; it
+                changes nothing.
             time_us: Where time stops at the latest; a wreck stops it too.
         """
-        clock, site = self.clock, self.plant.site
+        due_us = self.clock.next_us()
         while not reached():
-            due_us = clock.next_us()
-            if due_us is None or due_us > time_us or site.wrecked:
+            if due_us is None or due_us > time_us or self.plant.site.wrecked:
                 self.advance_to(time_us)
                 return reached()
-            self._moment()
-            while due_us == clock.next_us() and not site.wrecked:
-                self._moment()
+            due_us = self._instant(due_us)
         return True
 
     def advance_watched(self, stops: Callable[[], bool], time_us: int) -> None:
@@ -237,18 +234,27 @@ class Saw:
             if due_us is None or due_us > time_us:
                 clock.rest_until(time_us)
                 return
-            self._moment()
-            while due_us == clock.next_us() and not site.wrecked:
-                self._moment()
+            self._instant(due_us)
             if stops():
                 return
 
-    def _moment(self) -> None:
-        """Make the next call that is due, and let what follows from it follow."""
-        self.clock.step()
-        self.bus.settle()
-        if self.after_moment is not None:
-            self.after_moment()
+    def _instant(self, due_us: int) -> int | None:
+        """Make every call that is due at the next instant, and let follow what follows; a wreck ends it.
+
+        Returns:
+            When something is due again; None for never.
+        """
+        clock, bus, site = self.clock, self.bus, self.plant.site
+        next_us: int | None = due_us
+        while next_us == due_us:
+            clock.step()
+            bus.settle()
+            if self.after_moment is not None:
+                self.after_moment()
+            if site.wrecked:
+                break
+            next_us = clock.next_us()
+        return next_us
 
     # What follows -------------------------------------------------------------------------
 

@@ -28,6 +28,7 @@ class _Mark:
     includes: bool  # standing on it is enough to have passed it upwards; else downwards
     beyond: bool
     passed: Callable[[bool], None]
+    due_us: int | None = None  # when the present segment passes it, of one that lies ahead
 
 
 class Axis:
@@ -84,14 +85,20 @@ class Axis:
         again = old is not None and old.position == position and old.includes == includes
         if old is not None and again and abs(here - position) <= _SAME_PLACE:
             beyond = old.beyond  # set again where it was, it must not feel rounding
-        self._marks[name] = _Mark(position, includes, beyond, passed)
+        mark = self._marks[name] = _Mark(position, includes, beyond, passed)
         if old is not None and old.beyond != beyond:
             passed(beyond)
+        self._look_ahead(mark)
         self._plan()
 
-    def unmark(self, name: str) -> None:
-        """Remove a mark; harmless when there is none."""
-        if self._marks.pop(name, None) is not None:
+    def unmark(self, *names: str) -> None:
+        """Remove marks; harmless when there are none."""
+        marks, gone = self._marks, False
+        for name in names:
+            if name in marks:
+                del marks[name]
+                gone = True
+        if gone:
             self._plan()
 
     def set_ahead(self, name: str, position: float) -> None:
@@ -101,12 +108,16 @@ class Axis:
         """
         mark = self._marks[name]
         mark.position, mark.beyond = position, not mark.beyond
+        self._look_ahead(mark)
 
     def follow(self, law: Law) -> None:
         """Begin a new segment now."""
         self._law = law
         self._direction = law.direction
         self._began_us = self._clock.now_us
+        if self._direction:
+            for mark in self._marks.values():
+                self._look_ahead(mark)
         self._plan()
 
     def stop(self) -> None:
@@ -122,6 +133,12 @@ class Axis:
                 mark.beyond = beyond
                 mark.passed(beyond)
 
+    def _look_ahead(self, mark: _Mark) -> None:
+        """Find out when this segment passes a mark, if that lies ahead; it holds for all of the segment."""
+        rising = self._direction > 0
+        if self._direction and mark.beyond != rising:
+            mark.due_us = self._due_us(mark, rising)
+
     def _plan(self) -> None:
         """Make the appointment for the next mark that this segment passes."""
         if self._due is not None:
@@ -133,7 +150,7 @@ class Axis:
         soonest_us: int | None = None
         for mark in self._marks.values():
             if mark.beyond != rising:
-                due_us = self._due_us(mark, rising)
+                due_us = mark.due_us
                 if due_us is not None and (soonest_us is None or due_us < soonest_us):
                     soonest_us = due_us
         if soonest_us is not None:

@@ -91,7 +91,6 @@ class Ramp:
         return way / self.rate_per_s
 
 
-@dataclass(frozen=True, slots=True)
 class Tabled:
     """Follows a table, falling: the way a head comes down through a bar.
 
@@ -100,21 +99,31 @@ class Tabled:
         when_s: Time on the table's own clock at a position.
         since_s: The table's time at which this segment begins.
         end_s: The table's last time.
+
+    Attributes:
+        direction: -1, it falls.
     """
 
-    at_s: Callable[[float], float]
-    when_s: Callable[[float], float]
-    since_s: float
-    end_s: float
+    __slots__ = ("_end", "_start", "at_s", "direction", "end_s", "since_s", "when_s")
 
-    @property
-    def direction(self) -> int:
-        """-1: it falls."""
-        return -1
+    def __init__(
+        self,
+        at_s: Callable[[float], float],
+        when_s: Callable[[float], float],
+        since_s: float,
+        end_s: float,
+    ) -> None:
+        self.at_s = at_s
+        self.when_s = when_s
+        self.since_s = since_s
+        self.end_s = end_s
+        self.direction = -1
+        self._start, self._end = at_s(since_s), at_s(end_s)
 
     def at(self, elapsed_s: float) -> float:
         """Return the tabled position, held at the table's end."""
-        return self.at_s(min(self.since_s + elapsed_s, self.end_s))
+        at_s = self.since_s + elapsed_s
+        return self.at_s(at_s) if at_s < self.end_s else self._end
 
     def rate(self, elapsed_s: float) -> float:
         """Return the slope over the millisecond about that time, 0 once at the table's end."""
@@ -128,7 +137,7 @@ class Tabled:
 
     def time_to(self, position: float) -> float | None:
         """Return when the table reaches the position; None below its end or above its start."""
-        if position > self.at_s(self.since_s) or position < self.at_s(self.end_s):
+        if position > self._start or position < self._end:
             return None
         return self.when_s(position) - self.since_s
 

@@ -271,8 +271,7 @@ class Head:
     def _sink(self, rate_m_s: float, *, driven: bool) -> None:
         here = self.place.position
         bottom_m = self._floor_m
-        self.place.unmark("work")
-        self.place.unmark("mouth")
+        self.place.unmark("work", "mouth")
         if rate_m_s <= 0.0 or here <= bottom_m:
             self.obstacles.land()
             self.place.stop()
@@ -366,9 +365,7 @@ class Head:
             depth_m = bar.height_m - self.place.position
             self.sawing.leave(depth_m)
             self.sawing.left_kerf(depth_m)
-        self.place.unmark("through")
-        self.place.unmark("dive")
-        self.place.unmark("prop")
+        self.place.unmark("through", "dive", "prop")
 
     def _stopped_by_prop(self, above: bool) -> None:
         if not above:
