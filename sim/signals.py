@@ -218,7 +218,7 @@ def crossed(driven: bool) -> bool:
     return not driven
 
 
-_MOST_ROUNDS = 10_000
+_ROUNDS = range(10_000)  # at most, until all that a change brings about has settled
 
 
 class Bus:
@@ -267,7 +267,7 @@ class Bus:
 
     def drive(self, tag: str, value: bool) -> None:
         """Put a value on the near end of a wire; what is seen may differ if the wire is bad."""
-        if self._driven[tag] != value:
+        if self._driven[tag] is not value:
             self._driven[tag] = value
             if tag in self._beside:
                 self._changes.append((tag, value, self._beside[tag]))
@@ -277,7 +277,7 @@ class Bus:
         """Put on each of some wires whether it is among those that are on."""
         driven = self._driven
         for tag in tags:
-            if driven[tag] != (tag in on):
+            if driven[tag] is not (tag in on):
                 self.drive(tag, tag in on)
 
     def distort(self, tag: str, distortion: Distortion | None) -> None:
@@ -328,7 +328,7 @@ class Bus:
 
     def _show(self, tag: str) -> None:
         value = self._far(tag) if tag in self._amiss else self._driven[tag]
-        if self.seen[tag] != value:
+        if self.seen[tag] is not value:
             self.seen[tag] = value
             self._changes.append((tag, value, self._listeners_by_tag[tag]))
         for watcher in self._watchers:
@@ -341,7 +341,7 @@ class Bus:
             TableError: The changes feed each other without end.
         """
         changes = self._changes
-        for _ in range(_MOST_ROUNDS):
+        for _ in _ROUNDS:
             if not changes:
                 return
             tag, value, listeners = changes.popleft()

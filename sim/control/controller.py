@@ -142,7 +142,8 @@ class Controller:
             self._watch_wander(within=value)
         if tag in TURNED:
             self._timer("mode", self.times.mode_rests_us, self._mode_rests)
-        self._react(tag, value)
+        if tag in self.rows.follows:
+            self._react(tag, value)
 
     def _on_key(self, tag: str, down: bool) -> None:
         if tag in PALMS:
@@ -341,12 +342,14 @@ class Controller:
         self.brought[machine] = self._cause
         state = runner.state
         self._become(machine, state)
-        self.write_outputs(machine)
+        if machine in outputs.OWNED or machine == "supply":
+            self.write_outputs(machine)
         if machine == "band":
             self._watch_band(state)
         if machine == "supply":
             self._palms.void()  # hands that lay on the palm keys before power came start nothing
-        self._react(machine, state)
+        if machine in self.rows.follows:
+            self._react(machine, state)
         already = ALREADY.get((machine, state))
         if already is not None and self.image[already[0]] == already[1]:
             self.fire(machine, already[2])
@@ -360,16 +363,11 @@ class Controller:
             powered = self.image["supply"] == "ON"
             owners = tuple(outputs.OF_MACHINE if powered else outputs.OWNED)
         for owner in owners:
-            owned = outputs.OWNED.get(owner)
-            if owned:  # job and cycle, which step most of all, own none
-                self._bus.drive_all(owned, outputs.energised(owner, self.image))
+            self._bus.drive_all(outputs.OWNED[owner], outputs.energised(owner, self.image))
 
     def _react(self, subject: str, value: object) -> None:
-        reactions = self.rows.follows.get(subject)
-        if reactions is None:
-            return
         told: set[Message] = set()
-        for reaction in reactions:
+        for reaction in self.rows.reactions_to(subject):
             if (
                 value in reaction.becomes
                 and all(self.image[s] in values for s, values in reaction.given)

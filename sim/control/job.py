@@ -9,7 +9,7 @@ counted, and the bar's end must be squared before the next.
 """
 
 from collections.abc import Callable
-from typing import Final, Protocol
+from typing import Any, Final, Protocol
 
 from sim.control import needs
 from sim.control.cycle import IN_THE_CUT, MOVING, RETURN_LANE, STEPS
@@ -24,7 +24,7 @@ from sim.words.message import NOTHING, Message, plain, row
 class Desk(Protocol):
     """What the job needs of the controller."""
 
-    image: dict[str, object]
+    image: dict[str, Any]
     machines: dict[str, Runner]
 
     def fire(self, machine: str, event: str) -> bool:
@@ -70,12 +70,14 @@ class Job:
     @property
     def state(self) -> str:
         """The job's state."""
-        return str(self._desk.image["job"])
+        state: str = self._desk.image["job"]
+        return state
 
     @property
     def step(self) -> str:
         """The step of the piece."""
-        return str(self._desk.image["cycle"])
+        step: str = self._desk.image["cycle"]
+        return step
 
     @property
     def squaring(self) -> bool:
@@ -274,7 +276,7 @@ class Job:
 
     def _walk(self) -> bool:
         image = self._desk.image
-        step = str(image["cycle"])
+        step: str = image["cycle"]
         if step == "PARKED":
             return self._desk.fire("job", "COMPLETE")
         if step == "COUNT":
@@ -291,7 +293,8 @@ class Job:
             self.waits = ()
             return before == row.done and self._done(step)
         self.waits = self._desk.ask(row.action, When.JOB).refusals
-        return image[row.part] != before
+        begun: bool = image[row.part] != before
+        return begun
 
     def _done(self, step: str) -> bool:
         if step == "CLAMP_CUTTING_VISE":

@@ -53,13 +53,13 @@ class _BareMachine(Machine):
 
 
 @lru_cache
-def _built(table: StateTable) -> tuple[Machine, dict[tuple[str, str], str]]:
-    """Return the rules of a table as `transitions` has them, and where each row leads.
+def _built(table: StateTable) -> Machine:
+    """Return the rules of a table as `transitions` has them.
 
     They are the same for every saw, and building them takes most of the time a new saw takes.
     """
     check(table)
-    machine = _BareMachine(
+    return _BareMachine(
         model=None,
         states=list(table.states),
         initial=table.initial,
@@ -67,7 +67,6 @@ def _built(table: StateTable) -> tuple[Machine, dict[tuple[str, str], str]]:
         auto_transitions=False,
         send_event=False,
     )
-    return machine, {(row.state, row.event): row.to for row in table.rows}
 
 
 class TableMachine:
@@ -79,20 +78,21 @@ class TableMachine:
     """
 
     def __init__(self, table: StateTable) -> None:
-        machine, self._dest = _built(table)
         self.name = table.name
         self.table = table
         self.state = table.initial
-        self._events = machine.events
+        self._events: dict[str, Any] = _built(table).events
         self.fired = 0
 
     def takes(self, event: str) -> bool:
         """Return whether the present state has a row for the event."""
-        return (self.state, event) in self._dest
+        rows = self._events.get(event)
+        return rows is not None and bool(rows.transitions.get(self.state))
 
     def fire(self, event: str) -> bool:
         """Make the step if there is a row for it; return whether there was."""
-        if (self.state, event) not in self._dest:
+        rows = self._events.get(event)
+        if rows is None or not rows.trigger(self):
             return False
         self.fired += 1
-        return bool(self._events[event].trigger(self))
+        return True

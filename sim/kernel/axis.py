@@ -56,7 +56,7 @@ class Axis:
     @property
     def moving(self) -> bool:
         """Whether it is under way."""
-        return self.rate != 0.0
+        return self._direction != 0 and self.rate != 0.0
 
     @property
     def law(self) -> Law:
@@ -86,7 +86,7 @@ class Axis:
         if old is not None and again and abs(here - position) <= _SAME_PLACE:
             beyond = old.beyond  # set again where it was, it must not feel rounding
         mark = self._marks[name] = _Mark(position, includes, beyond, passed)
-        if old is not None and old.beyond != beyond:
+        if old is not None and old.beyond is not beyond:
             passed(beyond)
         self._look_ahead(mark)
         self._plan()
@@ -129,14 +129,14 @@ class Axis:
         self.follow(Rest(position))
         for mark in list(self._marks.values()):
             beyond = position >= mark.position if mark.includes else position > mark.position
-            if beyond != mark.beyond:
+            if beyond is not mark.beyond:
                 mark.beyond = beyond
                 mark.passed(beyond)
 
     def _look_ahead(self, mark: _Mark) -> None:
         """Find out when this segment passes a mark, if that lies ahead; it holds for all of the segment."""
         rising = self._direction > 0
-        if self._direction and mark.beyond != rising:
+        if self._direction and mark.beyond is not rising:
             mark.due_us = self._due_us(mark, rising)
 
     def _plan(self) -> None:
@@ -149,7 +149,7 @@ class Axis:
         rising = self._direction > 0
         soonest_us: int | None = None
         for mark in self._marks.values():
-            if mark.beyond != rising:
+            if mark.beyond is not rising:
                 due_us = mark.due_us
                 if due_us is not None and (soonest_us is None or due_us < soonest_us):
                     soonest_us = due_us
@@ -164,7 +164,7 @@ class Axis:
             here_s = (now_us - self._began_us) / _US_PER_S
             return now_us if self._is_beyond(mark, here_s) else None
         began_us = self._began_us
-        if mark.includes == rising:
+        if mark.includes is rising:
             # Rounded up, so that the axis is at the mark or past it when the call comes.
             due_us = began_us - int(-when_s * _US_PER_S // 1)
             return due_us if due_us > now_us else now_us
@@ -201,9 +201,9 @@ class Axis:
         here = law.at((self._clock.now_us - self._began_us) / _US_PER_S)
         reached = []
         for mark in self._marks.values():
-            if mark.beyond != rising:
+            if mark.beyond is not rising:
                 way = here - mark.position if rising else mark.position - here
-                if way >= -_SAME_PLACE if mark.includes == rising else way > 0:
+                if way >= -_SAME_PLACE if mark.includes is rising else way > 0:
                     reached.append(mark)
         self._due = None
         for mark in reached:

@@ -45,6 +45,8 @@ class BandDrive:
         self.motor = Axis(site.clock, 0.0)  # share of full speed
         self.dial = Axis(site.clock, site.machine.band_low_m_s)  # m/s
         self.contactor = False
+        self.turning = False
+        """Whether it turns as fast as its standstill monitor B1 sees, or faster."""
         self._drive = 0  # of the variator: +1 faster, -1 slower
         self._damage = 0.0
         self.motor.mark("turns", TURNS, self._turns)
@@ -59,11 +61,6 @@ class BandDrive:
     def speed_m_s(self) -> float:
         """How fast the teeth run, m/s."""
         return self.motor.position * self.dial.position * (1.0 - self.slip)
-
-    @property
-    def turning(self) -> bool:
-        """Whether the band turns as fast as its standstill monitor B1 sees, or faster."""
-        return self.motor.beyond("turns")
 
     @property
     def moves(self) -> bool:
@@ -204,6 +201,7 @@ class BandDrive:
         self.set_damage(self._damage + DAMAGE_EACH)
 
     def _turns(self, turning: bool) -> None:
+        self.turning = turning
         self._site.bus.drive("B1", turning)
         self.guide.band_turns(turning)
         self.tension.band_turns(turning)

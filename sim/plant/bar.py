@@ -101,6 +101,8 @@ class Bar:
     def load(self, stock: Stock) -> None:
         """Put a fresh bar in."""
         self.stock = stock
+        self.height_m = stock.section.height_m
+        """How high it stands above the bed, m."""
         self._front_m = stock.front_m
         self._carried: Callable[[], float] | None = None
         self.length_m = stock.length_m
@@ -125,12 +127,8 @@ class Bar:
     @property
     def rear_m(self) -> float:
         """Where the rear end is, m; negative while there is bar before the band."""
-        return self.front_m - self.length_m
-
-    @property
-    def height_m(self) -> float:
-        """How high the bar stands above the bed, m."""
-        return self.stock.section.height_m
+        front_m = self._front_m if self._carried is None else self._carried()
+        return front_m - self.length_m
 
     @property
     def mass_kg(self) -> float:

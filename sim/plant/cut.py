@@ -6,6 +6,7 @@ nothing it depends on changes. Healthy plans carry no dangers and cost nothing m
 
 from dataclasses import dataclass
 from math import fsum
+from typing import NamedTuple
 
 from sim.plant.band import BandDrive
 from sim.plant.bar import Bar, Stock
@@ -35,7 +36,6 @@ _MOST_PLANS = 32
 _AREA_CELLS = 32
 _HAIR_M = 1e-6
 _COUNTED = 0.1  # teeth; fewer are none
-_POWERS = 16  # of a cut, that go into the mean square of the current
 
 _HELD = row(
     "harm.bar-snatched.detail",
@@ -69,8 +69,7 @@ _STRIPPED_IN_WALL = row(
 )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class CutSetup:
+class CutSetup(NamedTuple):
     """All that a cut depends on."""
 
     stock: Stock
@@ -256,19 +255,16 @@ class CutPlanner:
             setup.blade.side * teeth.sideways * setup.guide_play * give_m_n,
             runs_out_at_n(setup.span_m, strand_n, strip),
         )
-        squares = [
-            self._band.square_of(table.power_w(table.depth_at_m(share * table.duration_s)))
-            for share in ((i + 0.5) / _POWERS for i in range(_POWERS))
-        ]
+        squares = [self._band.square_of(power_w) for power_w in teeth.powers_w]
         return CutPlan(
             setup=setup,
             table=table,
             teeth=teeth,
             wander=wander,
-            most_wander_m=wander.most_m(0.0, setup.stock.section.height_m),
+            most_wander_m=wander.most_of_all_m,
             beyond_m=wander.beyond_m(machine.wander_limit_m),
             dangerous=_is_dangerous(setup, table),
-            current_square=fsum(squares) / _POWERS,
+            current_square=fsum(squares) / len(squares),
         )
 
 

@@ -71,7 +71,7 @@ class Harness:
         for tag in {
             each.shorted for each in after if each.shorted and self._bus.seen[each.shorted]
         }:
-            self._power.took(tag, on=True)
+            self._power.took(tag)
 
     def _spoil(self, before: tuple[Effect, ...], after: tuple[Effect, ...]) -> None:
         """Have wires and sensors carry what they do now."""

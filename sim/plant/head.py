@@ -232,7 +232,7 @@ class Head:
 
     def replan(self) -> None:
         """Take note that something changed that a cut depends on."""
-        if self.cutting is not None or self._resting:
+        if self.sawing.plan is not None or self._resting:
             self.feel()
 
     def band_changed(self) -> None:
@@ -260,7 +260,7 @@ class Head:
     def _resting(self) -> bool:
         """Whether it lies on the work and would go on if the band cut."""
         bar = self._sawn.bar
-        return bar.under_band and self.place.position <= bar.work_top_m + _HAIR_M
+        return self.place.position <= bar.work_top_m + _HAIR_M and bar.under_band
 
     def _downwards(self, even: Law) -> None:
         """Come down by a law, evenly or in jerks."""
@@ -361,7 +361,7 @@ class Head:
     def _leave_cut(self) -> None:
         """Remember how deep the kerf is."""
         bar = self._sawn.bar
-        if self.cutting is not None:
+        if self.sawing.plan is not None:
             depth_m = bar.height_m - self.place.position
             self.sawing.leave(depth_m)
             self.sawing.left_kerf(depth_m)
@@ -390,7 +390,7 @@ class Head:
 
     def clamping_changed(self) -> None:
         """Take note that the cutting vise took or let go of the bar, or holds it otherwise."""
-        if self.cutting is None:
+        if self.sawing.plan is None:
             return
         if not self._works.cutting_vise.clamped:
             self._site.tell("clamping-lost")

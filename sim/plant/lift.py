@@ -56,7 +56,8 @@ class Lift:
     @property
     def throttled(self) -> float:
         """How far the exhaust throttle is shut: 0 when it does not matter, 1 when nothing passes."""
-        return max(0.0, 1.0 - self.throttle_turns / self._machine.throttle_open)
+        shut = 1.0 - self.throttle_turns / self._machine.throttle_open
+        return shut if shut > 0.0 else 0.0
 
     @property
     def stands(self) -> float:

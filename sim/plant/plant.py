@@ -144,7 +144,8 @@ class Plant:
         if works is not self._works[tag]:
             self._works[tag] = works
             self._moves[tag](works)
-            self.power.took(tag, works)
+            if works:
+                self.power.took(tag)
 
     def seize(self, tag: str, at: bool) -> None:
         """Have a valve, pump or contactor stay on or off, whatever its wire says."""
@@ -177,6 +178,7 @@ class Plant:
         self.bar.load(stock)
         for vise in (self.cutting_vise, self.shuttle_vise):
             vise.slide_jaw(min(vise.gap_m + max(thinner_m, 0.0), reach_m))
+        self.shuttle.sense_bar()
         self.shuttle.feel()
         self.head.feel()
 
@@ -314,4 +316,5 @@ class Plant:
 
     def _parted(self) -> None:
         self._on_piece(self.head.sawing.part())
+        self.shuttle.sense_bar()
         self.shuttle.feel()

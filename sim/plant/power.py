@@ -74,7 +74,7 @@ class Power:
     @property
     def control(self) -> bool:
         """Whether the 24 V of controller, safety relay and guard locks are there."""
-        return self.fuse_24 and not self.no_24 and not self.isolated
+        return self.fuse_24 and not self.no_24 and self._bus.driven("Q0")
 
     @property
     def switched(self) -> bool:
@@ -152,10 +152,8 @@ class Power:
         if self.grounded == tag:
             self.grounded, self.fuse_24 = "", True
 
-    def took(self, tag: str, on: bool) -> None:
-        """Take note that an output drives its load, or no longer does."""
-        if not on:
-            return
+    def took(self, tag: str) -> None:
+        """Take note that an output drives its load."""
         if tag == self.grounded:
             self._site.clock.after(SAGS_US, self._blows)
         if (tag == "Q1" and self.weak_mains) or (self.weak_24 and self._drawn_a() > WEAK_G1_A):

@@ -33,8 +33,8 @@ class SafetyRelay:
     @property
     def closed(self) -> bool:
         """Whether what hangs on it is fed: both relays are in."""
-        first, second = self.relays
-        return first and second
+        pulled, welded = self._in, self.welded
+        return (pulled[1] or 1 in welded) and (pulled[2] or 2 in welded)
 
     @property
     def relays(self) -> tuple[bool, bool]:

@@ -219,7 +219,7 @@ class Sawing:
     def _outliving(self, plan: CutPlan) -> tuple[Danger, ...]:
         """Return where sharp teeth would come to the end of their life in this cut, burnt dull or worn."""
         blade, table = self._parts.blade, plan.table
-        if blade.condition.name != SHARP or not self._parts.band.contactor:
+        if plan.setup.blade.name != SHARP or not self._parts.band.contactor:
             return ()
         left_s = (1.0 - blade.wear) * self._life_s
         since_s = table.time_at_s(self._entered_m)

@@ -138,6 +138,7 @@ class Shuttle:
         if here_m > stop_m:  # the rack pushes the shuttle before it, and what it holds
             self._settle_bar()
             self._shove(here_m)
+            self.sense_bar()
         self._mark_stop()
 
     def _shove(self, here_m: float) -> None:
@@ -200,17 +201,19 @@ class Shuttle:
 
     def feel(self) -> None:
         """Move as valve, oil and vises now say; called when any of them changed."""
-        self._settle_bar()
-        here = self.place.position
+        moving = self.place.moving
+        if moving or self._carries:
+            self._settle_bar()
         if self._valve == 0 or not self._supply.oil:
             self._scores = False
-            if self.place.moving:
+            if moving:
                 self.place.stop()
             return
+        here = self.place.position
         end = self.stop_m if self._valve > 0 else 0.0
         if self._valve > 0 and here > end:
             end = here
-        self.place.unmark("off")
+        self.place.unmark("off", "band", "meets")
         if not self._take_hold(here, end):
             self.place.stop()
             return
@@ -219,8 +222,6 @@ class Shuttle:
 
     def _take_hold(self, here_m: float, end_m: float) -> bool:
         """Take hold of the bar for the move that begins now; return whether the shuttle moves."""
-        self.place.unmark("band")
-        self.place.unmark("meets")
         machine = self._site.machine
         sensor_m = -self._bar.rear_m - machine.jaw_front_m - machine.jaw_length_m
         self.place.mark("bar_end", sensor_m + 1e-9, self._passed_end)
@@ -400,7 +401,7 @@ class Shuttle:
         self.sense_bar()
 
     def sense_bar(self) -> None:
-        """Show the bar sensor what is before it."""
+        """Show the bar sensor what is before it; called when the shuttle stops and when the bar is another."""
         self._site.bus.drive("B53", self._bar.rear_m <= self.rear_edge_m + 1e-9)
 
     def _passed_end(self, beyond: bool) -> None:

@@ -42,6 +42,7 @@ class Tension:
         self._site = site
         machine = site.machine
         self.strip = machine.strip
+        self._bending_pa = wheel_bending_stress_pa(machine.strip, machine.wheel_m)
         self.set_pa = machine.tension_found_pa
         self.slack = 0.0  # share of the screw's stress that weak washers fail to pass on
         self.turning = False  # the band is
@@ -98,10 +99,6 @@ class Tension:
     def _bends(self) -> float:
         """How many bends it stands as it is tensioned."""
         return bends_to_break(self.cold_pa, self._bending_pa)
-
-    @property
-    def _bending_pa(self) -> float:
-        return wheel_bending_stress_pa(self.strip, self._site.machine.wheel_m)
 
     def run(self, speed_m_s: float) -> None:
         """Have it run round its wheels at a speed, m/s, until told otherwise."""

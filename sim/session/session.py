@@ -722,15 +722,15 @@ class Session:
             debrief: What was said of it, in JSON's values, for the record.
         """
         with whole():
+            if self.closed:
+                return self.saw.digest()
+            self.going.ready(going=False)
+            self.going.frozen = False
+            self.going.leave()
+            self.going.closed = True
             digest = self.saw.digest()
-            if not self.closed:
-                self.going.ready(going=False)
-                self.going.frozen = False
-                self.going.leave()
-                self.going.closed = True
-                digest = self.saw.digest()
-                faults = tuple(row.name for row in self.scenario.faults)
-                self.journal.close(self.going.now_us, digest, faults, worth, debrief)
+            faults = tuple(row.name for row in self.scenario.faults)
+            self.journal.close(self.going.now_us, digest, faults, worth, debrief)
         return digest
 
     def follow(self, follower: Follower) -> None:

@@ -15,6 +15,7 @@ band speed / thrust ratio. Forces are an extrapolation of Kienzle's law, see
 from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import accumulate, pairwise
 from math import fsum
 from operator import mul
@@ -45,6 +46,7 @@ _OUTSIDE: Final = row(
 _START_INSIDE: Final = plain(
     "cut-table.outside.do", "start between the top of the bar and its bottom"
 )
+EVEN_STEPS: Final = 32  # of the height, at which a whole cut is looked at
 _HALVINGS: Final = 40  # of a stretch, to find where the free contact is crossed
 
 
@@ -92,6 +94,12 @@ class CutTable:
         """Return the cutting power at a depth, W."""
         contact_m = self.contact_m_at(depth_m)
         return cutting_power_w(self.law.feed_m_s(contact_m), contact_m, self.conditions)
+
+    @cached_property
+    def powers_w(self) -> tuple[float, ...]:
+        """Cutting power at even depths of the bar, top and bottom included, W."""
+        step_m = self.section.height_m / EVEN_STEPS
+        return tuple([self.power_w(each * step_m) for each in range(EVEN_STEPS + 1)])
 
 
 def _read(known: tuple[float, ...], wanted: tuple[float, ...], at: float) -> float:

@@ -18,7 +18,7 @@ from math import fsum
 from typing import Final
 
 from sim.trade.cut_table import CutTable, cut_table
-from sim.trade.cutting import CutConditions, chip_thickness_m
+from sim.trade.cutting import CutConditions, chip_thickness_m, cutting_power_w
 from sim.trade.edge import SIDE_RUBBING, THRUST_RUBBING, force_of_rubbing, rubbing
 from sim.trade.life import CONTACT_OF_REFERENCE_M, overfed, wear_by_chip, wear_overfed
 from sim.trade.sections import Section
@@ -50,17 +50,19 @@ class ToothedCut:
         float  # share of the thrust that goes sideways, by that of teeth that bite a fair chip
     )
     toil: float  # how fast they wear, by that of the life that is known
+    powers_w: tuple[float, ...]  # cutting power at even times of the cut
 
 
-def _looked_at(table: CutTable) -> tuple[tuple[float, float], ...]:
-    """Return contact and chip, m, at even times of a cut."""
+def _looked_at(table: CutTable) -> tuple[tuple[float, float, float], ...]:
+    """Return contact and chip, m, and head speed, m/s, at even times of a cut."""
     cut = table.conditions
     found = []
     for each in range(_TIMES):
         depth_m = table.depth_at_m((each + 0.5) / _TIMES * table.duration_s)
         contact_m = table.contact_m_at(depth_m)
         feed_m_s = table.law.feed_m_s(contact_m)
-        found.append((contact_m, chip_thickness_m(feed_m_s, cut.pitch_m, cut.band_speed_m_s)))
+        chip_m = chip_thickness_m(feed_m_s, cut.pitch_m, cut.band_speed_m_s)
+        found.append((contact_m, chip_m, feed_m_s))
     return tuple(found)
 
 
@@ -89,13 +91,13 @@ def toothed_cut(  # one argument more than a cut table has
     radius_m, hardened = edge.radius_m, edge.hardened
     table = cut_table(section, feed_force_n, valve_m_s, conditions, mitre_rad)
     looked_at = _looked_at(table)
-    rubbed = fsum(rubbing(chip_m, radius_m) for _, chip_m in looked_at) / _TIMES
+    rubbed = fsum(rubbing(chip_m, radius_m) for _, chip_m, _ in looked_at) / _TIMES
     harder = 1.0
     if rubbed > 0.0:
         harder = (
             fsum(
                 force_of_rubbing(chip_m, radius_m, conditions.mc, hardened)
-                for _, chip_m in looked_at
+                for _, chip_m, _ in looked_at
             )
             / _TIMES
         )
@@ -106,13 +108,13 @@ def toothed_cut(  # one argument more than a cut table has
         )
         table = cut_table(section, feed_force_n, valve_m_s, rubbing_too, mitre_rad)
         looked_at = _looked_at(table)
-        rubbed = fsum(rubbing(chip_m, radius_m) for _, chip_m in looked_at) / _TIMES
+        rubbed = fsum(rubbing(chip_m, radius_m) for _, chip_m, _ in looked_at) / _TIMES
     toil = fsum(
         contact_m / CONTACT_OF_REFERENCE_M
         * wear_by_chip(chip_m, rubbing(chip_m, radius_m), hardened)
-        for contact_m, chip_m in looked_at
+        for contact_m, chip_m, _ in looked_at
     ) / _TIMES  # fmt: skip
-    mean_m = fsum(chip_m for _, chip_m in looked_at) / _TIMES
+    mean_m = fsum(chip_m for _, chip_m, _ in looked_at) / _TIMES
     return ToothedCut(
         table=table,
         chip_m=mean_m,
@@ -120,4 +122,8 @@ def toothed_cut(  # one argument more than a cut table has
         harder=harder,
         sideways=1.0 + SIDE_RUBBING * rubbed + SIDE_OVERFED * overfed(mean_m),
         toil=toil * wear_overfed(mean_m),
+        powers_w=tuple(
+            cutting_power_w(feed_m_s, contact_m, table.conditions)
+            for contact_m, _, feed_m_s in looked_at
+        ),
     )

@@ -21,12 +21,11 @@ from dataclasses import dataclass
 from math import exp, inf
 from typing import Final
 
-from sim.trade.cut_table import CutTable
+from sim.trade.cut_table import EVEN_STEPS, CutTable
 
 GROWTH_DEPTH_M: Final = 0.04  # chosen for this saw
 MAGNIFIED_FROM: Final = 0.5  # of the force at which the strand runs out; chosen for this saw
 _NEARLY: Final = 0.95  # of it; from there the guides hold what is left, and it grows no more
-_STEPS: Final = 32
 _HALVINGS: Final = 30
 
 
@@ -53,8 +52,15 @@ class Wander:
 
     def most_m(self, from_m: float, to_m: float) -> float:
         """Return the largest deviation between two depths, m."""
-        step_m = (to_m - from_m) / _STEPS
-        return max(self.at_m(from_m + i * step_m) for i in range(_STEPS + 1))
+        step_m = (to_m - from_m) / EVEN_STEPS
+        return max(self.at_m(from_m + i * step_m) for i in range(EVEN_STEPS + 1))
+
+    @property
+    def most_of_all_m(self) -> float:
+        """The largest deviation of the whole cut, m."""
+        cut, step_m = self.table.conditions, self.table.section.height_m / EVEN_STEPS
+        pressed_n = [p / cut.band_speed_m_s * cut.thrust_ratio for p in self.table.powers_w]
+        return max([self._aside_m(n) * _grown(i * step_m) for i, n in enumerate(pressed_n)])
 
     def beyond_m(self, limit_m: float) -> tuple[tuple[float, float], ...]:
         """Return the stretches of depth, m, on which the deviation is over a limit."""
@@ -62,7 +68,7 @@ class Wander:
         most_thrust_n = peak_thrust_n(self.table)
         if self._aside_m(most_thrust_n) * _grown(height_m) <= limit_m:
             return ()
-        depths_m = [height_m * i / _STEPS for i in range(_STEPS + 1)]
+        depths_m = [height_m * i / EVEN_STEPS for i in range(EVEN_STEPS + 1)]
         over = [self.at_m(depth_m) > limit_m for depth_m in depths_m]
         found: list[tuple[float, float]] = []
         start_m: float | None = None

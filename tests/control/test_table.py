@@ -79,7 +79,7 @@ def test_no_state_can_be_entered_past_the_table(table):
     assert set(machine._events) == set(table.events)
     assert machine.state == table.initial
     # `transitions` puts no trigger of its own on its model.
-    assert vars(machine).keys() == {"name", "table", "state", "fired", "_dest", "_events"}
+    assert vars(machine).keys() == {"name", "table", "state", "fired", "_events"}
 
 
 def test_two_rows_for_one_state_and_event_are_a_table_error():

@@ -105,10 +105,10 @@ def begin(session: Session) -> None:
 def run(session: Session, pieces: int | None = None) -> JobOutcome:
     """Run the job until it is done, it stands, or so many pieces are cut."""
     saw = session.saw
-    job = saw.controller.job
+    job, image = saw.controller.job, saw.controller.image
 
-    def ended() -> bool:
-        return job.state in STOPPED or (pieces is not None and job.cut >= pieces)
+    def ended() -> bool:  # asked at every instant
+        return image["job"] in STOPPED or (pieces is not None and job.cut >= pieces)
 
     while not session.over:
         before = job.cut, len(saw.cuts)

@@ -48,11 +48,12 @@ def looks_of(cut: Cut, wanted_m: float) -> Message:
         wanted_m: The length that is wanted, m.
     """
     off_m = cut.length_m - wanted_m
-    seen = {
-        LEANS: leans(cut), DENTED: cut.dent_m > DENT_M, SHORT: off_m < -HAND_M, LONG: off_m > HAND_M,
-        CORNER: cut.corner_gone, DIFFER: cut.ends_differ, HALF_SAWN: cut.half_sawn,
-    }  # fmt: skip
-    odd = tuple(said for said, there in seen.items() if there)
+    seen = (
+        (LEANS, leans(cut)), (DENTED, cut.dent_m > DENT_M), (SHORT, off_m < -HAND_M),
+        (LONG, off_m > HAND_M), (CORNER, cut.corner_gone), (DIFFER, cut.ends_differ),
+        (HALF_SAWN, cut.half_sawn),
+    )  # fmt: skip
+    odd = tuple([said for said, there in seen if there])
     return PIECE_LOOKS(odd=odd) if odd else PIECE
 
 
