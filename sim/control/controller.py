@@ -59,6 +59,11 @@ _LASTS: Final[dict[str, tuple[str, str]]] = {
     for step in table.rows
     if step.event == action.event
 }
+# The same by machine: which such action lasts in a state of it.
+_LASTING: Final[dict[str, dict[object, str]]] = {
+    machine: {state: action for action, (of, state) in _LASTS.items() if of == machine}
+    for machine, _ in _LASTS.values()
+}
 
 
 class Controller:
@@ -409,11 +414,13 @@ class Controller:
 
     def keep(self) -> None:
         """Halt a motion whose permissive has gone."""
-        origin = When.JOB if self.image["mode"] == "PRODUCTION" else When.KEY
-        for action, (machine, state) in _LASTS.items():
-            if self.image[machine] != state:
+        image = self.image
+        for machine, lasting in _LASTING.items():
+            state = image[machine]
+            if state not in lasting:
                 continue
-            for gone in standing(self.rows.kept_by(action, origin), self.image):
+            origin = When.JOB if image["mode"] == "PRODUCTION" else When.KEY
+            for gone in standing(self.rows.kept_by(lasting[state], origin), image):
                 if gone not in self.bypassed:
                     self.fire(machine, "HALT")
                     break

@@ -9,31 +9,30 @@ class CycleStep:
     """One step: what is asked of a part, and the states of its machine that follow."""
 
     part: str
-    verb: str
+    action: str  # its name
     under_way: str  # it does what was asked
     done: str  # it has done it
 
-    @property
-    def action(self) -> str:
-        """The action's name."""
-        return f"{self.part}.{self.verb}"
+
+def _step(part: str, verb: str, under_way: str, done: str) -> CycleStep:
+    return CycleStep(part, f"{part}.{verb}", under_way, done)
 
 
 # fmt: off
 STEPS: Final[dict[str, CycleStep]] = {
-    "RELEASE_SHUTTLE_VISE": CycleStep("shuttle_vise", "release", "RELEASING", "RELEASED"),
-    "SHUTTLE_BACK": CycleStep("shuttle", "back", "GOING_BACK", "BACK"),
-    "CLAMP_SHUTTLE_VISE": CycleStep("shuttle_vise", "clamp", "CLAMPING", "CLAMPED"),
-    "RELEASE_CUTTING_VISE": CycleStep("cutting_vise", "release", "RELEASING", "RELEASED"),
-    "SHUTTLE_FORWARD": CycleStep("shuttle", "forward", "GOING_FORWARD", "FORWARD"),
-    "CLAMP_CUTTING_VISE": CycleStep("cutting_vise", "clamp", "CLAMPING", "CLAMPED"),
-    "CLAMP_TO_SQUARE": CycleStep("cutting_vise", "clamp", "CLAMPING", "CLAMPED"),
-    "BAND_TO_SPEED": CycleStep("band", "run", "STARTING", "RUNNING"),
-    "LOWER_HEAD": CycleStep("head", "lower", "LOWERING", "DOWN"),
-    "RAISE_HEAD": CycleStep("head", "raise", "RAISING", "UP"),
-    "SECURE_CUTTING_VISE": CycleStep("cutting_vise", "clamp", "CLAMPING", "CLAMPED"),
-    "SECURE_SHUTTLE_VISE": CycleStep("shuttle_vise", "clamp", "CLAMPING", "CLAMPED"),
-    "WITHDRAW": CycleStep("head", "raise", "RAISING", "UP"),
+    "RELEASE_SHUTTLE_VISE": _step("shuttle_vise", "release", "RELEASING", "RELEASED"),
+    "SHUTTLE_BACK": _step("shuttle", "back", "GOING_BACK", "BACK"),
+    "CLAMP_SHUTTLE_VISE": _step("shuttle_vise", "clamp", "CLAMPING", "CLAMPED"),
+    "RELEASE_CUTTING_VISE": _step("cutting_vise", "release", "RELEASING", "RELEASED"),
+    "SHUTTLE_FORWARD": _step("shuttle", "forward", "GOING_FORWARD", "FORWARD"),
+    "CLAMP_CUTTING_VISE": _step("cutting_vise", "clamp", "CLAMPING", "CLAMPED"),
+    "CLAMP_TO_SQUARE": _step("cutting_vise", "clamp", "CLAMPING", "CLAMPED"),
+    "BAND_TO_SPEED": _step("band", "run", "STARTING", "RUNNING"),
+    "LOWER_HEAD": _step("head", "lower", "LOWERING", "DOWN"),
+    "RAISE_HEAD": _step("head", "raise", "RAISING", "UP"),
+    "SECURE_CUTTING_VISE": _step("cutting_vise", "clamp", "CLAMPING", "CLAMPED"),
+    "SECURE_SHUTTLE_VISE": _step("shuttle_vise", "clamp", "CLAMPING", "CLAMPED"),
+    "WITHDRAW": _step("head", "raise", "RAISING", "UP"),
 }
 # fmt: on
 

@@ -11,7 +11,7 @@ from a mark and stops before it has moved has passed nothing.
 """
 
 from bisect import bisect_left
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from sim.kernel.clock import Appointment, Clock
@@ -56,7 +56,9 @@ class Axis:
     @property
     def moving(self) -> bool:
         """Whether it is under way."""
-        return self._direction != 0 and self.rate != 0.0
+        if not self._direction:
+            return False
+        return self._law.rate((self._clock.now_us - self._began_us) / _US_PER_S) != 0.0
 
     @property
     def law(self) -> Law:
@@ -88,7 +90,7 @@ class Axis:
         mark = self._marks[name] = _Mark(position, includes, beyond, passed)
         if old is not None and old.beyond is not beyond:
             passed(beyond)
-        self._look_ahead(mark)
+        self._look_ahead((mark,))
         self._plan()
 
     def unmark(self, *names: str) -> None:
@@ -108,16 +110,14 @@ class Axis:
         """
         mark = self._marks[name]
         mark.position, mark.beyond = position, not mark.beyond
-        self._look_ahead(mark)
+        self._look_ahead((mark,))
 
     def follow(self, law: Law) -> None:
         """Begin a new segment now."""
         self._law = law
         self._direction = law.direction
         self._began_us = self._clock.now_us
-        if self._direction:
-            for mark in self._marks.values():
-                self._look_ahead(mark)
+        self._look_ahead(self._marks.values())
         self._plan()
 
     def stop(self) -> None:
@@ -133,11 +133,13 @@ class Axis:
                 mark.beyond = beyond
                 mark.passed(beyond)
 
-    def _look_ahead(self, mark: _Mark) -> None:
-        """Find out when this segment passes a mark, if that lies ahead; it holds for all of the segment."""
-        rising = self._direction > 0
-        if self._direction and mark.beyond is not rising:
-            mark.due_us = self._due_us(mark, rising)
+    def _look_ahead(self, marks: Iterable[_Mark]) -> None:
+        """Find out when this segment passes those of some marks that lie ahead; that holds to its end."""
+        if self._direction:
+            rising = self._direction > 0
+            for mark in marks:
+                if mark.beyond is not rising:
+                    mark.due_us = self._due_us(mark, rising)
 
     def _plan(self) -> None:
         """Make the appointment for the next mark that this segment passes."""

@@ -49,6 +49,8 @@ class BandDrive:
         """Whether it turns as fast as its standstill monitor B1 sees, or faster."""
         self._drive = 0  # of the variator: +1 faster, -1 slower
         self._damage = 0.0
+        self.slip = 0.0
+        """Share of the speed that a damaged pulley loses."""
         self.motor.mark("turns", TURNS, self._turns)
         # No switch is there; but until then the clock is not still.
         self.motor.mark("moves", 0.0, lambda _moves: None, includes=False)
@@ -87,11 +89,6 @@ class BandDrive:
         return (step + 0.5) / COAST_STEPS
 
     @property
-    def slip(self) -> float:
-        """Share of the speed that a damaged pulley loses."""
-        return SLIP_AT_WORST * self._damage
-
-    @property
     def damage(self) -> float:
         """Damage to the variator pulley, 0 to 1."""
         return self._damage
@@ -99,6 +96,7 @@ class BandDrive:
     def set_damage(self, damage: float) -> None:
         """Set the damage of the variator pulley, 0 (sound) to 1."""
         self._damage = min(max(damage, 0.0), 1.0)
+        self.slip = SLIP_AT_WORST * self._damage
         self._set_at_speed()
         self.changed()
 

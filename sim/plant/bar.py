@@ -186,7 +186,7 @@ class Bar:
     def _feel_band(self) -> None:
         """Find out anew how end and kerfs lie to the band."""
         slope = tan(self._mitre_rad)
-        reach_m = max(x_m - slope * across_m for across_m, x_m in self.end.points)
+        reach_m = max([x_m - slope * across_m for across_m, x_m in self.end.points])
         self._reach_m = reach_m if abs(reach_m) > HAIR_M else 0.0
         self.old_kerf = self.kerfs.at(-self.rear_m, self._mitre_rad)
         """What a broken-off cut left where the band goes in now."""

@@ -79,18 +79,13 @@ class Blade:
 
     def __init__(self, site: Site) -> None:
         self._site = site
-        self.teeth_per_inch = 4.0
+        self._space_teeth(4.0)
         self.face = FORWARD
         self._state = SHARP  # or what else than wear has come to its teeth
         self.wear = 0.0  # share of its life that is used up
         self.sawn_m2 = RUN_IN_M2  # since it was new, as far as it counts; it is found run in
         self.packed = 0.0  # share of the gullets that old chips fill
         self.number = 1  # of the band, counted from the first on this saw
-
-    @property
-    def pitch_m(self) -> float:
-        """From tooth to tooth, m."""
-        return pitch_m_from_teeth_per_inch(self.teeth_per_inch)
 
     @property
     def worn(self) -> float:
@@ -118,6 +113,11 @@ class Blade:
         """Share of its running-in that it still has before it, 1 (new) to 0 (run in)."""
         return fresh_share(self.sawn_m2)
 
+    def _space_teeth(self, teeth_per_inch: float) -> None:
+        self.teeth_per_inch = teeth_per_inch
+        self.pitch_m = pitch_m_from_teeth_per_inch(teeth_per_inch)
+        """From tooth to tooth, m."""
+
     def fit(self, teeth_per_inch: float, *, run_in: bool = False) -> None:
         """Fit a band with so many teeth to the inch, the right way out.
 
@@ -125,7 +125,7 @@ class Blade:
             teeth_per_inch: Its pitch.
             run_in: Whether it has been run in before; else it is new.
         """
-        self.teeth_per_inch = teeth_per_inch
+        self._space_teeth(teeth_per_inch)
         self.face = FORWARD
         self.number += 1
         self.wear = 0.0

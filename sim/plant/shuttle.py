@@ -186,9 +186,8 @@ class Shuttle:
     @property
     def has_bar(self) -> bool:
         """Whether the bar fills its jaws."""
-        return self._bar.reaches(
-            self.rear_edge_m, self.rear_edge_m + self._site.machine.jaw_length_m
-        )
+        rear_m = self.rear_edge_m
+        return self._bar.reaches(rear_m, rear_m + self._site.machine.jaw_length_m)
 
     def push(self, valve: str, on: bool) -> None:
         """Energise or drop a coil, `back` or `forward`."""

@@ -150,7 +150,7 @@ class Vise:
 
     def feel(self) -> None:
         """Move as valve, oil and relief now say; called when one of them changed."""
-        if not self._supply.oil or not self._valve or self.relief == OPEN:
+        if not self._valve or self.relief == OPEN or not self._supply.oil:
             if self.jaw.moving:
                 self.jaw.stop()
             self._drop_rise()

@@ -75,7 +75,7 @@ class BarEnd:
 
     def moved(self, by_m: float) -> "BarEnd":
         """Return it so much further out, m."""
-        return BarEnd(tuple((across_m, x_m + by_m) for across_m, x_m in self.points))
+        return BarEnd(tuple([(across_m, x_m + by_m) for across_m, x_m in self.points]))
 
     def cut(self, mitre_rad: float) -> "BarEnd":
         """Return what is left of it after a cut through x = 0 at the fixed jaw: the nearer of the two everywhere."""

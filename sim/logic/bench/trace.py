@@ -74,6 +74,7 @@ class Trace:
 
     def __init__(self, saw: Traced, fed: Callable[[str], bool] = lambda _tag: True) -> None:
         self._saw = saw
+        self._clock = saw.clock
         self._fed = fed
         self._most = _LATELY
         self.begun_us = saw.clock.now_us
@@ -131,7 +132,7 @@ class Trace:
             self.first[gone.tag] = gone.value
             self.begun_us = max(self.begun_us, gone.time_us)
         # As `Change(...)`, past the function that a named tuple puts before it: this is noted most of all.
-        change = tuple.__new__(Change, (self._saw.clock.now_us, tag, value))
+        change = tuple.__new__(Change, (self._clock.now_us, tag, value))
         self.changes.append(change)
         self._last[tag] = change
 
