@@ -84,3 +84,18 @@ def test_the_creep_valve_is_open_for_full_speed_in_no_mode_but_manual_and_produc
     on = _on({**REST, "supply": "ON", "mode": mode})
 
     assert ("Y13" in on) is (mode in ("MANUAL", "PRODUCTION"))
+
+
+def test_who_listens_to_one_subject_hears_of_no_other():
+    bus = Bus()
+    controller = Controller(Clock(), bus)
+    all_of_it, supply = [], []
+    controller.on_change(lambda *change: all_of_it.append(change))
+    controller.on_change(lambda *change: supply.append(change), only=("supply",))
+    for tag, value in (("Q0", True), ("S2", False)):
+        bus.drive(tag, value)
+        bus.settle()
+
+    assert ("supply", "TRIPPED") in supply
+    assert ("latch.trip_line", True) in all_of_it
+    assert [change for change in all_of_it if change[0] == "supply"] == supply

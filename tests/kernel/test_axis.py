@@ -209,6 +209,19 @@ def test_an_axis_put_elsewhere_is_at_rest_there_and_tells_the_marks_it_changed_s
     assert not axis.moving
 
 
+def test_marks_taken_off_together_are_passed_no_more_and_the_others_still_are():
+    clock = Clock()
+    axis = Axis(clock, 0.0)
+    passed = []
+    for name, place in (("A", 0.1), ("B", 0.2), ("C", 0.3)):
+        axis.mark(name, place, lambda _, name=name: passed.append(name))
+    axis.follow(Ramp(0.0, 1.0, 0.1))
+    axis.unmark("A", "none of them", "B")
+    clock.run_until(10 * US)
+
+    assert passed == ["C"]
+
+
 def test_two_marks_at_one_place_are_both_passed():
     clock = Clock()
     axis = Axis(clock, 0.0)
