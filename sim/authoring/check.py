@@ -78,8 +78,6 @@ from sim.session.lessons.lesson import lesson_of
 from sim.session.locking import do_all, giving_back, locking_out
 from sim.session.opening import read, session_for
 from sim.trade.measuring import BY_NAME as TOOLS
-from sim.trade.measuring import fit_tool
-from sim.units import MM
 from sim.words.fields import count, minutes, mm, name, number, part, parts, seconds
 from sim.words.message import NOTHING, Message, plain, row
 
@@ -173,6 +171,14 @@ _NO_TOOL: Final = row(
     tolerance=mm(None),
 )  # fmt: skip
 _BY_TOOL: Final = row("check.provable.tool", "one is sure to {sure}", sure=mm(2))
+_NO_FACE_TOOL: Final = plain(
+    "check.provable.no-face-tool",
+    "crooked faces are reported, and no tool that is allowed is sure to half of what counts as square",
+)
+_BY_BOTH: Final = row(
+    "check.provable.both", "one is sure to {sure}, and one for the face to {face}",
+    sure=mm(2), face=mm(2),
+)  # fmt: skip
 
 Item = TypeVar("Item")
 Result = TypeVar("Result")
@@ -543,11 +549,18 @@ def _mends(scenario: Scenario) -> Verdict:
 
 
 def _provable(scenario: Scenario) -> Verdict:
-    job, there = scenario.job, scenario.inspections
-    tool = fit_tool(job.length_mm * MM, job.tolerance_mm * MM, TOOLS if there == "all" else there)
-    if tool is None:
-        return Verdict(PROVABLE, False, _NO_TOOL(tolerance=job.tolerance_mm * MM))
-    return Verdict(PROVABLE, True, _BY_TOOL(sure=tool.expanded_m))
+    allowed = scenario.inspections
+    there = TOOLS if allowed == "all" else allowed
+    measuring = session_for(scenario, nonce="").measuring
+    length = measuring.fit_tool(there)
+    if length is None:
+        return Verdict(PROVABLE, False, _NO_TOOL(tolerance=measuring.tolerance_m))
+    if not measuring.face:
+        return Verdict(PROVABLE, True, _BY_TOOL(sure=length.expanded_m))
+    tools = measuring.proof_tools(there)
+    if not tools:
+        return Verdict(PROVABLE, False, _NO_FACE_TOOL)
+    return Verdict(PROVABLE, True, _BY_BOTH(sure=length.expanded_m, face=tools[-1].expanded_m))
 
 
 def _state(state: str) -> Message:

@@ -109,7 +109,7 @@ CURED: Final = _claim(
 PROVABLE: Final = _claim(
     "provable", "a tool can prove a good piece", "inspections",
     "allow a tool that reaches the piece and is sure to a quarter of tolerance_mm (drycycle list inspections), "
-    "or widen tolerance_mm",
+    "or widen tolerance_mm; where crooked faces are reported, allow feeler too",
 )  # fmt: skip
 
 ROUND_HAS: Final = _claim(

@@ -281,7 +281,7 @@ def debrief(session: Session) -> Debrief:
     parts = parts_of(session, known, both)
     score = score_of(parts, critical)
     outcome = _outcome(session, known, score_of(parts, critical_now(session)))
-    best = best_steps(both.best, session.hidden)
+    best = best_steps(both.best, session.hidden, face=session.measuring.face)
     harms = harms_of(session)
     minutes = (session.going.now_us + spent_us(session.rewinds)) / US / 60
     on = played_on(session.origin)

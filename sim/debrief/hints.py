@@ -92,7 +92,10 @@ def _after_naming(session: Session) -> Next:
         return Next(told.HINT_DONE, typed.END_IT)
     mended = set(session.done.put_right)
     left = [name for name in session.done.named if name not in mended]
-    return Next(told.HINT_NAMED if left else told.HINT_PROVE, typed.proving(session))
+    said = told.HINT_NAMED if left else told.HINT_PROVE
+    if session.measuring.face:
+        said = sentences(said, told.HINT_FACE)
+    return Next(said, typed.proving(session))
 
 
 def _not_done(session: Session, matrix: Matrix) -> Matrix:

@@ -99,6 +99,16 @@ _TOO_FEW: Final = row(
 _UNMEASURED: Final = plain(
     "score.proof.unmeasured", "Put right, and pieces fell; but no good one of them was measured."
 )
+_LENGTH_ONLY: Final = plain(
+    "score.proof.length-only",
+    "Put right, and a length measured; but crooked faces were reported, and no square or feeler has found one good.",
+)
+_FACE_ONLY: Final = plain(
+    "score.proof.face-only", "Put right, and a face found square; but no length was measured good."
+)
+_PROVED_FACE: Final = plain(
+    "score.proof.proved-face", "Put right, and proved: a good length, and a face that is square."
+)
 _TOO_COARSE: Final = row(
     "score.proof.too-coarse",
     "Put right, but measured too coarsely: what is sure to {sure} proves nothing by {tolerance}; a quarter of that is asked for.",
@@ -406,14 +416,19 @@ def _proof(session: Session) -> ScorePart:
     if session.tally.proved_us is None:
         wanted = session.faults.good_to_prove
         reason = _TOO_FEW(count=wanted) if wanted > 1 else _MENDED
-        if session.tally.too_coarse is not None:
+        if session.tally.right_length:
+            reason = _LENGTH_ONLY
+        elif session.tally.too_coarse is not None:
             reason = _TOO_COARSE(
                 sure=session.tally.too_coarse.expanded_m, tolerance=session.measuring.tolerance_m
             )
+        elif session.tally.right_face and session.measuring.face:
+            reason = _FACE_ONLY
         elif session.tally.unmeasured:
             reason = _UNMEASURED
         return ScorePart("proof", _PROOF, _MENDED_ONLY, PROOF, reason)
-    return ScorePart("proof", _PROOF, PROOF, PROOF, _PROVED)
+    said = _PROVED_FACE if session.measuring.face else _PROVED
+    return ScorePart("proof", _PROOF, PROOF, PROOF, said)
 
 
 def _way(session: Session, first: dict[str, float], ways: WaysToCause) -> ScorePart:

@@ -50,6 +50,10 @@ _WAY_BACK: Final = plain(
 )
 _NAME_IT: Final = row("debrief.path.name", "Name the cause: {cause}.", cause=part())
 _PROVE_IT: Final = plain("debrief.path.prove", "Run the job, and measure a good piece.")
+_PROVE_FACE: Final = plain(
+    "debrief.path.prove-face",
+    "Run the job, measure a piece, and put a tool to its face: both are good.",
+)
 
 _LOCKED_OUT: Final = plain("debrief.own.lock-out", "Lock-out.")
 _GIVEN_BACK: Final = plain("debrief.own.way-back", "The way back from the lock-out.")
@@ -76,12 +80,15 @@ class RouteStep:
         return sentences(*self.said)
 
 
-def best_steps(best: Sequence[Leg], hidden: Sequence[Fault]) -> tuple[RouteStep, ...]:
+def best_steps(
+    best: Sequence[Leg], hidden: Sequence[Fault], *, face: bool
+) -> tuple[RouteStep, ...]:
     """Return the best plan's way, then the name of each cause, its remedy, and the proof.
 
     Args:
         best: The legs of that way; each is one of the steps.
         hidden: What was wrong; nothing for no steps.
+        face: Whether a piece proves it only with its face, see `Scenario.proves_face`.
     """
     if not hidden:
         return ()
@@ -94,7 +101,7 @@ def best_steps(best: Sequence[Leg], hidden: Sequence[Fault]) -> tuple[RouteStep,
         else:
             done = (*what_holds(work), fault.remedy)
         steps.append(RouteStep(done))
-    return (*steps, RouteStep((_PROVE_IT,)))
+    return (*steps, RouteStep((_PROVE_FACE if face else _PROVE_IT,)))
 
 
 def _looking(legs: Sequence[Leg]) -> Iterator[RouteStep]:

@@ -30,7 +30,7 @@ from sim.session.hands.table import to_look, to_set
 from sim.session.hands.zones import Demand
 from sim.session.session import Session
 from sim.trade.measuring import BY_NAME as TOOLS
-from sim.trade.measuring import Ruling
+from sim.trade.measuring import Ruling, Tool
 from sim.words.message import NOTHING
 
 __all__ = [
@@ -182,13 +182,16 @@ def again(session: Session, pieces: int) -> JobOutcome:
 def measure(session: Session) -> bool:
     """Bring the job to rest and measure its last piece; return whether that proves it good.
 
-    It takes the quickest tool that there is and that is fine enough, and the next piece where a reading
-    decides nothing; with no such tool nothing is measured.
+    It takes the quickest tools that there are and that are fine enough, and the next piece where a reading
+    decides nothing; with no such tools nothing is measured.
     """
     there = session.scenario.inspections
-    tool = session.measuring.fit_tool(TOOLS if there == "all" else there)
-    row = inspections.find(tool.name) if tool is not None else None
-    job = session.saw.controller.job
+    tools = session.measuring.proof_tools(TOOLS if there == "all" else there)
+    return bool(tools) and all(_measure_with(session, tool) for tool in tools)
+
+
+def _measure_with(session: Session, tool: Tool) -> bool:
+    row, job = inspections.find(tool.name), session.saw.controller.job
     for _ in range(_MOST_MEASURED):
         if row is None or session.over or not session.measuring.own:
             return False

@@ -348,6 +348,11 @@ class Scenario(BaseModel):
         """The machine as it was when the scenario was opened; None for what its file says now."""
         return self._built
 
+    @property
+    def proves_face(self) -> bool:
+        """Whether a good piece proves the saw sound only by its face too: crooked faces were reported."""
+        return self.reported is not None and self.reported.face == "crooked"
+
     def sound(self) -> Self:
         """Return the scenario with nothing wrong in the saw, hidden or to be found."""
         return self.model_copy(update={"faults": (), "findings": None})

@@ -28,6 +28,7 @@ from sim.session.inspections.pieces import (
     CALIPERS,
     DECIDED,
     EDGE,
+    FACE_TOO,
     GAP,
     LENGTH,
     NO_PIECE,
@@ -42,7 +43,16 @@ from sim.session.inspections.pieces import (
     at_angle,
 )
 from sim.trade.crush import across_m, is_round, is_tube
-from sim.trade.measuring import BY_NAME, Ruling, Tool, band_of, chance_of_band, decided, fit_tool
+from sim.trade.measuring import (
+    BY_NAME,
+    Ruling,
+    Tool,
+    band_of,
+    chance_of_band,
+    decided,
+    face_tool,
+    fit_tool,
+)
 from sim.units import MM
 from sim.words.message import NOTHING, Message, sentences
 
@@ -119,11 +129,15 @@ class Measuring:
         order: The piece that is wanted.
         tolerance_m: How far from it a good piece may be.
         seed: Of the errors; 0 for none.
+        face: Whether crooked faces were reported, so that a piece proves nothing by its length alone.
     """
 
-    def __init__(self, saw: Saw, order: JobOrder, tolerance_m: float, seed: int) -> None:
+    def __init__(
+        self, saw: Saw, order: JobOrder, tolerance_m: float, seed: int, *, face: bool = False
+    ) -> None:
         self.readings: list[SizeRead] = []
         self.tolerance_m = tolerance_m
+        self.face = face
         self._saw = saw
         self._order = order
         self._seed = seed
@@ -155,6 +169,22 @@ class Measuring:
             there: Names of those that there are.
         """
         return fit_tool(self._order.piece_m, self.tolerance_m, there)
+
+    def proof_tools(self, there: Collection[str] = BY_NAME) -> tuple[Tool, ...]:
+        """Return the quickest tools that prove a piece good, all of which it takes; none where one is missing.
+
+        Args:
+            there: Names of those that there are.
+        """
+        length = self.fit_tool(there)
+        if length is None:
+            return ()
+        if not self.face:
+            return (length,)
+        bar = self._saw.plant.bar
+        narrow_m = min(bar.height_m, bar.stock.section.width_m)  # over which the least is let pass
+        face = face_tool(self._square_limit_m(narrow_m), there)
+        return () if face is None else (length, face)
 
     def expected(self, row: Inspection) -> Message:
         """Return what measuring can be counted on to show: the band, that it is open, or why there is none."""
@@ -239,7 +269,9 @@ class Measuring:
             else DECIDED(**asks, decided=reading.verdict.value)
         )
         coarse = TOO_COARSE(sure=reading.tool.expanded_m, tolerance=self.tolerance_m)
-        return said if reading.proves else sentences(said, coarse)
+        if not reading.proves:
+            return sentences(said, coarse)
+        return sentences(said, FACE_TOO) if self.face and reading.good else said
 
     def _size(self, row: Inspection) -> tuple[int, Cut, Size] | Message:
         """Return the piece that is meant, its number and what can be read on it; or why nothing can."""
@@ -259,11 +291,16 @@ class Measuring:
             across_m = self._across_m
             if cut.out_of_square > 0.0:  # along the side on which it leans
                 across_m = min(cut.gap_m / cut.out_of_square, across_m)
-            limit_m = max(machine.square_limit * across_m, machine.square_least_m)
+            limit_m = self._square_limit_m(across_m)
             return number, cut, Size(tool, cut.gap_m, limit_m, 0.0)
         mean_m = self._edge_m(cut) - cut.scatter_m - self._order.piece_m
         scatter_m = machine.cut_scatter_m
         return number, cut, Size(tool, mean_m, self.tolerance_m, scatter_m)
+
+    def _square_limit_m(self, across_m: float) -> float:
+        """Return the gap up to which a face so wide counts as square, m."""
+        machine = self._saw.plant.site.machine
+        return max(machine.square_limit * across_m, machine.square_least_m)
 
     @property
     def _across_m(self) -> float:

@@ -138,7 +138,7 @@ class Session:
             ),
             self.faults.present,
         )
-        self.measuring = Measuring(self.saw, self.order, job.tolerance_mm * MM, self.origin.seed)
+        self.measuring = self._measuring_for(scenario)
         self.tally = self._count_for(job)
         self.bench = ControlBench(self.saw, self.going, self.heard, scenario.mode)
         self.another = Another(
@@ -159,6 +159,10 @@ class Session:
         self.turns: list[Turned] = []
         self.rewinds: tuple[Rewind, ...] = ()  # the goings back, see `playback.rewind`
         self.journal.open(scenario, self.origin)
+
+    def _measuring_for(self, scenario: Scenario) -> Measuring:
+        tolerance_m, seed = scenario.job.tolerance_mm * MM, self.origin.seed
+        return Measuring(self.saw, self.order, tolerance_m, seed, face=scenario.proves_face)
 
     def _count_for(self, job: JobWanted) -> Tally:
         return Tally(
@@ -190,7 +194,7 @@ class Session:
         self.stock = stock
         self.order = JobOrder(job.length_mm * MM, job.wanted, job.mitre_deg)
         self.__dict__.pop("card", None)
-        self.measuring = Measuring(self.saw, self.order, job.tolerance_mm * MM, self.origin.seed)
+        self.measuring = self._measuring_for(scenario)
         self.tally = self._count_for(job)
         self.news.count_by(self.tally)
 

@@ -154,10 +154,10 @@ def proving(session: Session) -> tuple[str, ...]:
 
 
 def measuring(session: Session) -> tuple[str, ...]:
-    """Return the acts that bring a running job to rest after a piece and measure that; none without a tool."""
+    """Return the acts that bring a running job to rest after a piece and measure that; none without its tools."""
     there = session.scenario.inspections
-    tool = session.measuring.fit_tool(TOOLS if there == "all" else there)
-    if tool is None:
+    tools = session.measuring.proof_tools(TOOLS if there == "all" else there)
+    if not tools:
         return ()
     holds = ("tap job.hold", "wait job") if session.saw.controller.job.wanted > 1 else ("wait job",)
-    return (*holds, "wait still", f"inspect {tool.name}")
+    return (*holds, "wait still", *(f"inspect {tool.name}" for tool in tools))

@@ -16,6 +16,7 @@ from statistics import NormalDist
 
 COVERAGE = 2.0  # of the expanded uncertainty, for about 95 %; the usual factor, from memory
 FIT_SHARE = 0.25  # of the tolerance, that the expanded uncertainty of a proof may be
+FACE_SHARE = 0.5  # of what counts as square, that of a proof of it may be; chosen for this program
 _NORMAL = NormalDist()
 
 
@@ -151,5 +152,23 @@ def fit_tool(length_m: float, tolerance_m: float, there: Collection[str] = BY_NA
         tool for tool in TOOLS
         if tool.name in there and not tool.squareness
         and tool.reach_m >= length_m and tool.fits(tolerance_m)
+    )  # fmt: skip
+    return min(fit, key=lambda tool: tool.seconds, default=None)
+
+
+def face_tool(limit_m: float, there: Collection[str] = BY_NAME) -> Tool | None:
+    """Return the quickest tool that can be counted on to find a square face square; None without one.
+
+    No leaf of a feeler is sure to a quarter of the tenth that a small face may gape, as a length asks it;
+    a tool that is sure to half of it leaves half to a good face, and what it finds good is inside the limit
+    by more than it is unsure.
+
+    Args:
+        limit_m: The largest gap under a square that counts as square, m.
+        there: Names of the tools that there are.
+    """
+    fit = (
+        tool for tool in TOOLS
+        if tool.name in there and tool.squareness and tool.expanded_m <= FACE_SHARE * limit_m
     )  # fmt: skip
     return min(fit, key=lambda tool: tool.seconds, default=None)

@@ -134,6 +134,10 @@ TOO_COARSE: Final = row(
     "It is sure to {sure} only, and a proof of {tolerance} wants a quarter of that.",
     sure=mm(2), tolerance=mm(None),
 )  # fmt: skip
+FACE_TOO: Final = plain(
+    "inspection.piece.face-too",
+    "Crooked faces were reported, so square or feeler has to find its face good too.",
+)
 UNSURE: Final = plain(
     "inspection.piece.unsure", "It reads near a limit, and chance decides on which side."
 )

@@ -39,6 +39,8 @@ class Tally:
         self.too_coarse: Tool | None = (
             None  # with which a piece was measured that would have proved it
         )
+        self.right_length = False  # of a piece of that row, as a tool that is fine enough read it
+        self.right_face = False
         self._row: dict[
             int, int
         ] = {}  # how many there were in a row, by when the last of them fell
@@ -85,6 +87,8 @@ class Tally:
         if not cut.counted:
             return
         self.proving = self.proving + 1 if self.is_good(cut) and self._sound() else 0
+        if not self.proving:
+            self.right_length = self.right_face = False
         self._row[cut.at_us] = self.proving
 
     @property
@@ -93,14 +97,24 @@ class Tally:
         return self.proved_us is None and any(row >= self._wanted() for row in self._row.values())
 
     def measured(self, reading: SizeRead, measuring: Measuring) -> None:
-        """Take a reading into account, as it is taken; a good one of a long enough row is the proof."""
+        """Take a reading into account, as it is taken; a good one of a long enough row is the proof.
+
+        Where crooked faces were reported a good length waits for a face that is found good, and the other
+        way about; the two may be of two pieces of that row.
+        """
         if reading.left:
             return
         cut = measuring.pieces[reading.piece - 1]
         row = self._row.get(cut.at_us, 0)
-        if reading.tool.squareness or not row or not self._sound() or row < self._wanted():
+        if not row or not self._sound() or row < self._wanted():
             return
-        if not reading.proves:
+        good = reading.verdict is Ruling.GOOD
+        if reading.tool.squareness:
+            self.right_face = self.right_face or good
+        elif not reading.proves:
             self.too_coarse = reading.tool
-        elif reading.verdict is Ruling.GOOD and self.proved_us is None:
+        else:
+            self.right_length = self.right_length or good
+        right = self.right_length and (self.right_face or not measuring.face)
+        if right and self.proved_us is None:
             self.proved_us = reading.at_us

@@ -169,6 +169,9 @@ HINT_NAMED: Final = plain(
 HINT_PROVE: Final = plain(
     "hint.prove", "You have put right what you named. Prove it with a good piece."
 )
+HINT_FACE: Final = plain(
+    "hint.face", "Crooked faces were reported: measure its length, and put the feeler to its face."
+)
 HINT_DONE: Final = plain(
     "hint.done", "It is put right, and proved with a good piece. Read the debrief."
 )
