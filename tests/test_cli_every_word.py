@@ -31,7 +31,7 @@ TOLD = (
 )  # fmt: skip
 REFUSED = (
     "what gulet", "what xyzxyz", "sentences nonsense",
-    "play six-orders-by-noon --record a.jsonl", "play six-orders-by-noon -o a.pdf", "run rail-posts -o a.html", "run six-orders-by-noon --as-found", "list nonsense", "list faults --skill maintenance", "list --skill maintainance", "run nonsense",
+    "play six-orders-by-noon --instructor-code", "play six-orders-by-noon -o a.pdf", "run rail-posts -o a.html", "run six-orders-by-noon --as-found", "list nonsense", "list faults --skill maintenance", "list --skill maintainance", "run nonsense",
     "play nonsense --text", "check nonsense", "replay {missing}", "debrief {record} -o a.pdf",
     "class {missing}", "class {folder} -o a.pdf", "class {folder} -o a", "draw --level 7",
     "draw -o {record}", "instruct {record} freeze", "instruct {missing}", "instruct {record} dance",

@@ -22,11 +22,14 @@ _RECORD_IT: Final = plain(
     "cli.play.unrecorded.to-do", "leave --no-record out, or name a file with --record"
 )
 _LEAVE_ONE: Final = plain("cli.play.one-of-them.to-do", "leave one of them out")
-_NO_RECORD: Final = plain(
-    "cli.play.shift", "a shift of orders keeps no record and takes no orders of an instructor"
+_NO_CODE: Final = plain("cli.play.shift", "a shift of orders takes no instructor's code")
+_NO_CODE_DO: Final = plain("cli.play.shift.to-do", "leave --instructor-code out")
+_GOES_ON: Final = plain(
+    "cli.play.resume",
+    "only a shift of orders goes on from its record, on its own machine and under its own name",
 )
-_NO_RECORD_DO: Final = plain(
-    "cli.play.shift.to-do", "leave --record, --who and --instructor-code out; -o writes its debrief"
+_GOES_ON_DO: Final = plain(
+    "cli.play.resume.to-do", "name a shift, and leave --machine and --who out"
 )
 _NO_SHIFT: Final = plain("cli.play.no-shift", "this is no shift of orders")
 _NO_SHIFT_DO: Final = plain(
@@ -34,7 +37,8 @@ _NO_SHIFT_DO: Final = plain(
     "leave -o out; drycycle debrief RECORD -o writes the page of a session",
 )
 _SHIFT_OPTION: Final = plain(
-    "cli.run.shift", "a shift of orders is set up from the card each time, and keeps no record"
+    "cli.run.shift",
+    "the autopilot's shift is set up from the card, the same each time, and keeps no record",
 )
 _SHIFT_OPTION_DO: Final = plain("cli.run.shift.to-do", "leave --as-found and --record out")
 _WINDOW_OR_JSON: Final = plain("cli.replay.one", "--window and --json do not go together")
@@ -57,12 +61,18 @@ def _play(
     who: str,
     instructor_code: bool,
     output: Path | None,
+    going_on: Path | None,
 ) -> int:
     shift = _shift_of(scenario, output)
-    if shift is not None:
-        return _play_shift(shift, machine, output, recorded=bool(record or who or instructor_code))
+    if going_on is not None and (shift is None or machine or who):
+        raise CommandError(_GOES_ON, "--resume", _GOES_ON_DO)
     if no_record and record is not None:
         raise CommandError(_ONE_OF_THEM, "play", _LEAVE_ONE)
+    if shift is not None:
+        return _play_shift(
+            shift, machine, output,
+            record=record, recorded=not no_record, who=who, going_on=going_on, code=instructor_code,
+        )  # fmt: skip
     if no_record:
         _check_unrecorded(scenario, machine)
     code = ""
@@ -98,12 +108,27 @@ def _shift_of(scenario: str, output: Path | None) -> Path | None:
     return shift
 
 
-def _play_shift(shift: Path, machine: str, output: Path | None, *, recorded: bool) -> int:
-    if recorded:
-        raise CommandError(_NO_RECORD, str(shift), _NO_RECORD_DO)
+def _play_shift(
+    shift: Path,
+    machine: str,
+    output: Path | None,
+    *,
+    record: Path | None,
+    recorded: bool,
+    who: str,
+    going_on: Path | None,
+    code: bool,
+) -> int:
+    if code:
+        raise CommandError(_NO_CODE, str(shift), _NO_CODE_DO)
+    from sim.cli.instructor_code import asked_code
+    from sim.session.who_may import record_to_tell
     from sim.text.typed.shift_console import play_and_report
 
-    return play_and_report(shift, machine, output)
+    kept = None if going_on is None else record_to_tell(_record_file(going_on), asked_code)
+    return play_and_report(
+        shift, machine, output, record=record, recorded=recorded, who=who, going_on=kept
+    )
 
 
 def _check_unrecorded(scenario: str, machine: str) -> None:
@@ -234,6 +259,11 @@ PLAY: Final = Command(
             flags=("--instructor-code",),
         ),
         _SHIFT_OUTPUT,
+        Parameter(
+            "going_on",
+            plain("cli.play.resume.help", "Of a shift of orders: go on where this record of it ends, in a new record."),
+            path(), ("--resume",), None,
+        ),
     ),
 )  # fmt: skip
 RUN: Final = Command(

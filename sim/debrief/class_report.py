@@ -48,6 +48,11 @@ _OTHER_MODE: Final = plain(
 )
 _ORDERS: Final = row("class.orders", "{taken}, refused {refused}", taken=number(), refused=number())
 _RUNS: Final = plain("class.left-out.runs", "its session is still running")
+OF_SHIFT: Final = plain(
+    "class.left-out.shift",
+    "it is of a shift of orders, which has no points; drycycle debrief reads it",
+)
+"""Why the record of a shift is passed over, which is nothing wrong with it."""
 _BROKEN_OFF: Final = row(
     "class.left-out.broken-off", "its session was broken off: {how}", how=part()
 )
@@ -193,6 +198,9 @@ def class_of(folder: Path, *, recount: bool = False, code: str = "") -> Class:
         record = path.relative_to(folder).as_posix()
         try:
             read = read_record(path)
+            if read.opening.of_shift:
+                left_out[record] = OF_SHIFT
+                continue
             rows.append(_row(read, record, recount, code))
             known.append(Known.of(read, record))
         except DrycycleError as fault:
@@ -218,6 +226,9 @@ def _unfinished(path: Path, name: str, left_out: dict[str, Message]) -> Iterator
         return
     if is_running(path, record):
         left_out[name] = _RUNS
+        return
+    if record.opening.of_shift:
+        left_out[name] = OF_SHIFT
         return
     left_out[name] = _BROKEN_OFF(how=record.cut)
     yield Known.of(record, name)

@@ -12,9 +12,9 @@ from sim.debrief.scoring import critical_acts
 from sim.records.ending import whole
 from sim.scenario.shift import Shift
 from sim.session.hands.zones import WHERE
+from sim.session.shift.shop import Served, Shop
 from sim.shift.account import ShiftAccount, account_of
 from sim.shift.best import BestOrder, Pairs, Planner
-from sim.shift.floor import Served, Shop
 from sim.words.message import Message
 
 

@@ -65,6 +65,8 @@ class ActKind(StrEnum):
     PACE = "pace"
     MARK = "mark"
     ORDER_REFUSED = "order_refused"
+    BEGIN_SHIFT = "begin_shift"
+    TAKE = "take"
 
 
 # The trainee's ----------------------------------------------------------------------------
@@ -253,6 +255,26 @@ class Rewound:
             raise ValueError(f"{self.to_us} lies after {self.at_us}")
 
 
+@dataclass(frozen=True, slots=True)
+class ShiftBegun:
+    """A shift of orders began, on a saw that was switched on."""
+
+    __pydantic_config__: ClassVar = CHECKED
+    kind: ClassVar = ActKind.BEGIN_SHIFT
+    at_us: Moment
+
+
+@dataclass(frozen=True, slots=True)
+class OrderTaken:
+    """An order of a shift was taken, and the bar of the rack that it is cut from."""
+
+    __pydantic_config__: ClassVar = CHECKED
+    kind: ClassVar = ActKind.TAKE
+    at_us: Moment
+    order: Name
+    bar: Name
+
+
 # The instructor's -------------------------------------------------------------------------
 
 
@@ -341,7 +363,7 @@ class OrderRefused:
 Act = (
     Pressed | Released | Adjusted | Inspected | Asked | LockoutTaken | BarLoaded | Diagnosed | FindingReported | Mended
     | Swapped | BrokenOff | Forced | Jumpered | Noted | Hinted | Rewound | PutIn | TakenOut | SecondTold | Frozen | Paced | Marked
-    | OrderRefused
+    | OrderRefused | ShiftBegun | OrderTaken
 )  # fmt: skip
 
 

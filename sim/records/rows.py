@@ -33,6 +33,8 @@ from sim.records.kinds import (
 from sim.words.fields import part
 from sim.words.message import Row, row
 
+SHIFT_MODE: Final = "shift"
+"""What an opening has for its mode where its file is no scenario but a shift of orders."""
 SUMS: Final = "math.fsum"  # how the physics adds up, which decides the last bit
 _MOST_FILE: Final = 400_000  # characters: the largest file of a scenario in base 64
 
@@ -93,6 +95,11 @@ class Opening:
     orders_check: Annotated[str, Field(pattern=r"^([0-9a-f]{64})?$")] = ""
     answer_known: bool = False  # an earlier record told the trainee what is hidden
     rehearsed: bool = False  # or a name or a remedy was tried in one that has no end
+
+    @property
+    def of_shift(self) -> bool:
+        """Whether it opens a shift of orders."""
+        return self.mode == SHIFT_MODE
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,9 +11,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, Protocol
 
-from sim.bugs import TableError
 from sim.control.decision import Decision
 from sim.control.rules_of_use import WANTS_PALMS
 from sim.errors import CommandError
@@ -71,6 +70,22 @@ _MODE_KEY: Final = "mode.key"
 _AIR_COCK: Final = "supply.air_cock"
 _POWER_ON: Final = "supply.control_on"
 _MOST_EXPECTED: Final = 200  # characters that are kept
+
+
+class ShiftBooks(Protocol):
+    """Whoever books a shift of orders: what is taken, and which bar lies on the saw."""
+
+    def begun(self) -> None:
+        """Begin the shift now."""
+
+    def take(self, order: str, bar: str) -> object:
+        """Take an order from a bar."""
+
+    def bar_off(self) -> None:
+        """Take note that the bar on the saw is just taken off."""
+
+    def bar_on(self) -> None:
+        """Take note that a fresh bar lies there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,6 +172,7 @@ class Session:
                 self.another.will_do(does_from(does), self.saw.clock.now_us)
         self.begun_with = scenario, stock
         self.turns: list[Turned] = []
+        self.shop: ShiftBooks | None = None  # of a shift of orders that a trainee serves
         self.rewinds: tuple[Rewind, ...] = ()  # the goings back, see `playback.rewind`
         self.journal.open(scenario, self.origin)
 
@@ -182,12 +198,7 @@ class Session:
         Args:
             scenario: What is to be cut next, on the same machine.
             stock: The bar that will be loaded for it, or lies on the saw already.
-
-        Raises:
-            TableError: The session is on record, and a record tells of one scenario.
         """
-        if self.journal.recorded:
-            raise TableError("a session on record keeps its scenario")
         self.turns.append(Turned(self.going.now_us, len(self.done.acts), scenario, stock))
         job = scenario.job
         self.scenario = scenario.built_as(self.machine)
@@ -503,12 +514,20 @@ class Session:
                 self.saw.plant.site.tell("lifted-too-much", said)
                 return self.going.answered(act, False, sentences(said, told.TAKE_CRANE))
             if not self.over:
-                self.saw.plant.load(self.stock)
+                self._lay_there()
                 self.saw.bus.settle()
             self.heard.tell(EventKind.ACT, told.LOADED)
             return self.going.answered(act, True, told.LIES_THERE(mass=mass_kg))
 
         return self._reach_in(act, table.to_load(how, mass_kg), told.LOADING, finish, wait=wait)
+
+    def _lay_there(self) -> None:
+        """Have a bar of the stock on the saw, and the old one off it."""
+        if self.shop is not None:
+            self.shop.bar_off()
+        self.saw.plant.load(self.stock)
+        if self.shop is not None:
+            self.shop.bar_on()
 
     def break_off(self) -> Answer:
         """Break off what is under way: hands are out in a second, and it comes to nothing."""
@@ -602,7 +621,7 @@ class Session:
                 return self.going.answered(act, False, blocked, unsafe=unsafe)
             if not self.over:
                 if fault.fresh_bar:
-                    self.saw.plant.load(self.stock)
+                    self._lay_there()
                 self.faults.mend(fault)
             done = told.REMEDIED(remedy=remedy)
             self.heard.tell(EventKind.ACT, done)

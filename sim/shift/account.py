@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from math import fsum
 
 from sim.scenario.shift import Shift
-from sim.shift.floor import Remnant, Served, Shop
+from sim.session.shift.shop import Remnant, Served, Shop
 from sim.units import MINUTE, MM
 
 _HOUR_S = 3600.0

@@ -98,12 +98,13 @@ class Planner:
     Args:
         shift: The shift.
         machine: Its name; the shift's own when left out.
+        built: That machine as it is or was; read by its name when left out.
     """
 
-    def __init__(self, shift: Shift, machine: str = "") -> None:
+    def __init__(self, shift: Shift, machine: str = "", built: Machine | None = None) -> None:
         self.shift = shift
         self.machine = machine or shift.machine
-        self._saw: Machine = machine_of(self.machine, shift.folder)
+        self._saw = machine_of(self.machine, shift.folder) if built is None else built
 
     @cached_property
     def first_fit(self) -> Bars:
@@ -145,7 +146,7 @@ class Planner:
 
     def play(self, sequence: Sequence[str], bars: Bars) -> Floor:
         """Return the floor after a whole plan."""
-        floor = Floor(self.shift, self.machine)
+        floor = Floor(self.shift, self.machine, built=self._saw)
         for order in sequence:
             floor.serve(bars.of(order))
         return floor

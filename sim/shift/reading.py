@@ -1,11 +1,13 @@
-"""Finds a shift by its name or file, and reads it with every name checked."""
+"""Finds a shift by its name or file; it is read by `session.shift.opening`."""
 
 from pathlib import Path
 
 from sim.scenario import library
 from sim.scenario.file_text import octets
-from sim.scenario.shift import Shift, is_shift, read_shift
-from sim.session.opening import machine_of, vocabulary
+from sim.scenario.shift import is_shift
+from sim.session.shift.opening import read_shift_at
+
+__all__ = ["read_shift_at", "shift_file"]
 
 
 def shift_file(name_or_path: str) -> Path | None:
@@ -21,14 +23,3 @@ def shift_file(name_or_path: str) -> Path | None:
     if path.suffix not in (".yaml", ".yml") or not path.is_file():
         return None
     return path if is_shift(path, octets(path)) else None
-
-
-def read_shift_at(path: Path, machine: str = "") -> Shift:
-    """Return the shift in a file, for a machine or its own.
-
-    Raises:
-        ScenarioError: The file or the machine is refused; `where` is `path:line:column`.
-    """
-    shift = read_shift(path, lambda _: vocabulary(None, path.parent))
-    machine_of(machine or shift.machine, path.parent)
-    return shift

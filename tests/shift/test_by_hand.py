@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from sim.errors import CommandError
+from sim.session.shift.by_hand import ByHand
 from sim.shift.account import account_of
-from sim.shift.by_hand import ByHand
 from sim.shift.reading import read_shift_at
 from sim.teaching.way_out import fresh_session
 from sim.text.typed.language import parse
@@ -217,8 +217,9 @@ def test_play_writes_its_debrief_as_a_page_and_as_json(drycycle, two, tmp_path, 
 @pytest.mark.parametrize(
     ("line", "told"),
     [
-        ("play {} --record a.jsonl", "keeps no record"),
-        ("play {} --who bench-07", "keeps no record"),
+        ("play {} --instructor-code", "takes no instructor's code"),
+        ("play {} --record a.jsonl --no-record", "do not go together"),
+        ("run {} --record a.jsonl", "keeps no record"),
         ("play {} -o a.pdf", "write a.html"),
         ("run {} -o a.pdf", "write a.html"),
         ("play rail-posts --text -o a.html", "this is no shift"),

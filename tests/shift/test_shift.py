@@ -8,12 +8,10 @@ from jsonschema import Draft7Validator
 
 from sim import extras
 from sim.authoring.files import shifts_in, sorted_out
-from sim.bugs import TableError
 from sim.debrief.shift_debrief import ShiftDebrief
 from sim.scenario import library
 from sim.scenario.gate import load
 from sim.scenario.library import find
-from sim.session.opening import open_recorded
 from sim.shift.account import account_of
 from sim.shift.best import Planner
 from sim.shift.reading import read_shift_at, shift_file
@@ -170,14 +168,6 @@ def test_a_taller_bar_is_not_laid_under_a_head_that_stands_lower_than_it(floor):
     assert not session.load_bar("crane").taken
 
 
-def test_a_session_on_record_keeps_its_scenario(tmp_path, floor):
-    session = open_recorded("rail-posts", tmp_path / "a.jsonl")
-
-    with pytest.raises(TableError):
-        session.take_order(floor.session.scenario, floor.session.stock)
-    session.close()
-
-
 def test_without_the_solver_the_bars_are_first_fit_beside_a_bound(small, monkeypatch):
     monkeypatch.setattr(extras, "there", lambda _: False)
     bars = Planner(read_shift_at(small)).nested
@@ -234,12 +224,12 @@ def test_a_name_of_no_shift_is_answered_with_the_nearest(drycycle):
     assert "six-orders-by-noon" in err
 
 
-@pytest.mark.parametrize("line", ["play {} --text --record a.jsonl", "run {} --as-found"])
+@pytest.mark.parametrize("line", ["run {} --record a.jsonl", "run {} --as-found"])
 def test_what_a_shift_is_not_for_is_refused(drycycle, small, line):
     code, _, err = drycycle(*line.format(small).split())
 
     assert code == 2
-    assert "a shift of orders" in err
+    assert "the autopilot's shift" in err
 
 
 def test_the_shipped_shift_is_sound_on_both_saws(drycycle):

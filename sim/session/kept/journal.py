@@ -12,7 +12,15 @@ from typing import Any, Protocol
 
 from sim.records.acts import ON_FAULTS, Act, OrderRefused, PutIn, TakenOut, line_of
 from sim.records.reading import OPEN
-from sim.records.rows import Closing, Happened, Opening, Worth, plain_row, this_arithmetic
+from sim.records.rows import (
+    SHIFT_MODE,
+    Closing,
+    Happened,
+    Opening,
+    Worth,
+    plain_row,
+    this_arithmetic,
+)
 from sim.records.seal import fault_seal, hidden_message, hidden_text, scenario_seal
 from sim.scenario.scenario import Scenario
 from sim.session.kept.heard import ON_RECORD, Event
@@ -43,11 +51,6 @@ class Journal:
         self._refusals = 0  # that are sealed
         self._record = record
 
-    @property
-    def recorded(self) -> bool:
-        """Whether its lines go anywhere."""
-        return self._record is not None
-
     def take_over(self, before: "Journal") -> None:
         """Go on with the record of a session from which this one went back; that writes no more."""
         self._record, before._record = before._record, None
@@ -59,7 +62,7 @@ class Journal:
             return
         text, faults = origin.scenario_file, [row.name for row in scenario.faults]
         opening = Opening(
-            mode=scenario.mode,
+            mode=SHIFT_MODE if origin.shift else scenario.mode,
             seal=scenario_seal(faults, self.nonce),
             scenario=origin.scenario,
             path=origin.path,

@@ -29,6 +29,7 @@ class Origin:
     orders_salt: str = ""
     orders_check: str = ""  # of the instructor's code
     answer_known: bool = False  # an earlier record told the trainee what is hidden
+    shift: bool = False  # the file is that of a shift of orders
     rehearsed: bool = False  # or a name or a remedy was tried in one that has no end
 
     @property

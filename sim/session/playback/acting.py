@@ -6,9 +6,13 @@ Never here: at what time it is done (see `replay` and `rewind`).
 from collections.abc import Callable, Sequence
 from typing import Any, Final
 
+from sim.errors import CommandError
 from sim.records.acts import Act, ActKind, Asked, BrokenOff, Hinted, Noted, is_order
 from sim.records.kinds import By
-from sim.session.session import Session
+from sim.session.session import Session, ShiftBooks
+from sim.words.message import plain
+
+_NO_SHIFT: Final = plain("acting.no-shift", "the session is no shift of orders")
 
 _WITH_HANDS: Final[dict[ActKind, Callable[[Session, Any, bool], object]]] = {
     ActKind.SET: lambda s, a, wait: s.set(a.name, a.setting, wait=wait),
@@ -36,7 +40,15 @@ _DOES: Final[dict[ActKind, Callable[[Session, Any], object]]] = {
     ActKind.PACE: lambda s, a: s.instructor.pace(a.factor),
     ActKind.MARK: lambda s, a: s.instructor.mark(a.text),
     ActKind.ORDER_REFUSED: lambda s, a: s.instructor.refused(a.order, a.why),
+    ActKind.BEGIN_SHIFT: lambda s, _: _shop(s).begun(),
+    ActKind.TAKE: lambda s, a: _shop(s).take(a.order, a.bar),
 }
+
+
+def _shop(session: Session) -> ShiftBooks:
+    if session.shop is None:
+        raise CommandError(_NO_SHIFT)
+    return session.shop
 
 
 def play(session: Session, act: Act, *, wait: bool = True) -> None:

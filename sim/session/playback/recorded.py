@@ -22,6 +22,7 @@ from sim.session.hands import cautions  # noqa: F401 - a hint on record has rows
 from sim.session.kept.origin import Origin
 from sim.session.opening import scenario_in, session_for
 from sim.session.session import Session
+from sim.session.shift.opening import recorded_shift
 from sim.words.fields import name, parts
 from sim.words.message import plain, row
 
@@ -58,21 +59,51 @@ def session_of(record: SessionRecord) -> Session:
         RecordError: The scenario's text does not fit its digest, or its file has changed.
         ScenarioError: The scenario is not here, or it is refused.
     """
-    opening = record.opening
-    content, text = scenario_text(record), opening.machine_text.encode()
-    origin = Origin(
-        scenario=opening.scenario, path=opening.path, scenario_sha256=opening.scenario_sha256,
-        scenario_file=content, machine_file=text, day=opening.day, who=opening.who,
-        helper=opening.helper, course=opening.course, course_version=opening.course_version,
-        attempt=opening.attempt, fork=opening.fork, seed=opening.seed, orders_salt=opening.orders_salt,
-        orders_check=opening.orders_check, answer_known=opening.answer_known,
-        rehearsed=opening.rehearsed,
-    )  # fmt: skip
+    opening, origin = record.opening, origin_of(record)
+    if opening.of_shift:
+        check_nothing_hidden(record)
+        return recorded_shift(origin, opening.machine, record.nonce).session
+    content, text = origin.scenario_file, origin.machine_file
     scenario = scenario_in(origin.file, content, opening.machine, text)
     _check_fits(record, scenario)
     if text:
         scenario = scenario.built_as(recorded_machine(scenario.machine, text))
     return session_for(scenario, origin=origin, nonce=record.nonce)
+
+
+def origin_of(record: SessionRecord) -> Origin:
+    """Return where the session of a record comes from, as its opening has it.
+
+    Raises:
+        RecordError: The scenario's text does not fit its digest, or its file has changed.
+        ScenarioError: The scenario is not here.
+    """
+    opening = record.opening
+    content, text = scenario_text(record), opening.machine_text.encode()
+    return Origin(
+        scenario=opening.scenario, path=opening.path, scenario_sha256=opening.scenario_sha256,
+        scenario_file=content, machine_file=text, day=opening.day, who=opening.who,
+        helper=opening.helper, course=opening.course, course_version=opening.course_version,
+        attempt=opening.attempt, fork=opening.fork, seed=opening.seed, orders_salt=opening.orders_salt,
+        orders_check=opening.orders_check, answer_known=opening.answer_known,
+        rehearsed=opening.rehearsed, shift=opening.of_shift,
+    )  # fmt: skip
+
+
+def check_nothing_hidden(record: SessionRecord) -> None:
+    """Hold the record of a shift against what every shift is: nothing is hidden in it.
+
+    Raises:
+        RecordError: The seal or the faults are those of something else.
+    """
+    closing = record.closing
+    if closing is None:
+        return
+    says_otherwise = [_FAULTS] if closing.faults else []
+    if record.opening.seal != scenario_seal((), record.nonce):
+        says_otherwise.append(_SEAL)
+    if says_otherwise:
+        raise RecordError(_OTHERWISE(what=tuple(says_otherwise)), record.name, _ELSEWHERE)
 
 
 def _check_fits(record: SessionRecord, scenario: Scenario) -> None:

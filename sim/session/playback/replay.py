@@ -134,16 +134,37 @@ def replay_of(
     session.saw.clock.allowance = Allowance(most)
     watch(session)
     to_play = playable(record)
-    for number_, act in to_play.acts:
-        session = _play(session, act, f"{record.name}:{number_}", watch)
-    try:
-        session.advance_us(max(to_play.end_us - session.saw.clock.now_us, 0))
-    except DrycycleError as fault:
-        raise RecordError(_NOT_PLAYED_ON(why=fault.what), record.name, UNSOUND) from fault
+    session = live_again(session, record.name, to_play, watch)
     left_out = tuple(record.left_out)
     if record.closing is None:
         return _as_far_as_it_goes(session, record, to_play)
     return Replay(session, record.closing.state, session.close(), left_out=left_out)
+
+
+def live_again(
+    session: Session,
+    name: str,
+    to_play: Playable,
+    watch: Callable[[Session], None] = lambda _session: None,
+) -> Session:
+    """Have a session live through what of a record can be played; return the one that goes on.
+
+    Args:
+        session: As it was opened.
+        name: What to call the record, for places in it.
+        to_play: Of the record.
+        watch: Called with each session that one goes back to.
+
+    Raises:
+        RecordError: An act cannot be played.
+    """
+    for number_, act in to_play.acts:
+        session = _play(session, act, f"{name}:{number_}", watch)
+    try:
+        session.advance_us(max(to_play.end_us - session.saw.clock.now_us, 0))
+    except DrycycleError as fault:
+        raise RecordError(_NOT_PLAYED_ON(why=fault.what), name, UNSOUND) from fault
+    return session
 
 
 def _as_far_as_it_goes(session: Session, record: SessionRecord, played: Playable) -> Replay:

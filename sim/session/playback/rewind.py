@@ -51,7 +51,7 @@ def against(session: Session) -> tuple[Message, Message]:
     """Return why a session cannot go back now and what to do instead; nothing twice when it can."""
     if session.scenario.mode not in REWINDS_IN:
         return _JUDGED, _IN_LESSONS
-    if session.turns:
+    if session.shop is not None or session.turns:
         return SHIFT, GO_ON
     if session.closed:
         return told.OVER, told.READ_DEBRIEF
@@ -100,7 +100,7 @@ def go_back(
     Raises:
         CommandError: The session's mode has no going back, or it is a shift of orders.
     """
-    if session.scenario.mode not in REWINDS_IN or session.turns:
+    if session.scenario.mode not in REWINDS_IN or session.shop is not None or session.turns:
         why, to_do = against(session)
         raise CommandError(why, "rewind", to_do)
     return _go_on(session, _as_at(session, to_us, watch))

@@ -7,6 +7,7 @@ from typing import Final
 from sim.debrief.class_report import (
     ANOTHER_CODE,
     CODES,
+    OF_SHIFT,
     Class,
     SessionRow,
     class_of,
@@ -78,7 +79,7 @@ def class_and_report(
         people = _SO_MANY_PEOPLE(count=len(found.people))
         written = _WRITTEN(file=str(output), sessions=sessions, people=people)
         print_said(written, *_left_out(found), whole=True)
-    return 1 if found.left_out else 0
+    return 1 if any(why != OF_SHIFT for _, why in found.left_out) else 0
 
 
 def _print(found: Class) -> None:

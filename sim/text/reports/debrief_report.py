@@ -12,12 +12,14 @@ from sim.session.playback.replay import replay_of
 from sim.session.who_may import record_to_tell
 from sim.text.page import Printer, may_draw, put_line
 from sim.text.report import report
-from sim.text.reports.replay_report import tell_cut
+from sim.text.reports.replay_report import otherwise, tell_cut
+from sim.text.reports.shift_record import debrief_shift
 from sim.text.tables import print_json, print_said
 from sim.words.fields import count, name, part
-from sim.words.message import plain, row
+from sim.words.message import row
 
 _PAGES: Final = (".html", ".htm")
+_JSON: Final = ".json"
 
 _NO_PAGE: Final = row(
     "debrief.no-page", "a debrief is written as one HTML page, and {file} would be none",
@@ -32,12 +34,6 @@ _NOT_WRITTEN: Final = row("debrief.not-written", "the page cannot be written: {w
 _WRITTEN: Final = row("debrief.written", "{file}: {score} of 100.", file=name(), score=count())
 _WRITTEN_NO_POINTS: Final = row(
     "debrief.written.no-points", "{file}: not finished, so there are no points.", file=name()
-)
-_OTHERWISE: Final = plain(
-    "debrief.otherwise", "Played again, it comes to something else than the record tells."
-)
-_ENDS_OTHERWISE: Final = plain(
-    "debrief.ends-otherwise", "The record does not end in the state it tells."
 )
 
 
@@ -57,14 +53,14 @@ def debrief_and_report(
         CommandError: The page's name has another ending than .html, or it cannot be written.
         ScenarioError: Its scenario is gone.
     """
-    if output is not None and output.suffix.lower() not in _PAGES:
-        raise CommandError(
-            _NO_PAGE(file=output.name), str(output),
-            _WRITE_PAGE(file=output.with_suffix(".html").name),
-        )  # fmt: skip
+    if output is not None and output.suffix.lower() != _JSON:  # which a shift is written as too
+        _check_page(output)
+    kept = record_to_tell(record, code)
+    if kept.opening.of_shift:
+        return debrief_shift(kept, output, as_json=as_json)
     if output is not None:
-        check_place(output)
-    played = replay_of(record_to_tell(record, code))
+        _check_page(output)
+    played = replay_of(kept)
     tell_cut(played)
     found = as_far_as_played(debrief(played.session), played)
     if output is not None:
@@ -79,5 +75,14 @@ def debrief_and_report(
         written = _WRITTEN(file=file, score=found.score)
         print_said(_WRITTEN_NO_POINTS(file=file) if found.unfinished else written, whole=True)
     if not played.same and not as_json:
-        print_said(_OTHERWISE if played.cut else _ENDS_OTHERWISE)
+        print_said(otherwise(played))
     return 0 if played.same else 1
+
+
+def _check_page(output: Path) -> None:
+    if output.suffix.lower() not in _PAGES:
+        raise CommandError(
+            _NO_PAGE(file=output.name), str(output),
+            _WRITE_PAGE(file=output.with_suffix(".html").name),
+        )  # fmt: skip
+    check_place(output)

@@ -28,6 +28,12 @@ _SCORE: Final = row("replay.score", "Score {score} of 100.", score=count())
 _ENDS_EARLY: Final = row("replay.ends-early", "drycycle: {how}", how=part())
 _OTHERWISE: Final = plain("replay.otherwise", "NOT the same.")
 _SAME_SO_FAR: Final = plain("replay.same-so-far", "The same, as far as it goes.")
+_OTHERWISE_CUT: Final = plain(
+    "debrief.otherwise", "Played again, it comes to something else than the record tells."
+)
+_ENDS_OTHERWISE: Final = plain(
+    "debrief.ends-otherwise", "The record does not end in the state it tells."
+)
 _SAME: Final = plain("replay.same", "The same, to the last bit.")
 
 
@@ -45,8 +51,8 @@ def replay_and_report(record: Path, code: Callable[[], str], *, as_json: bool) -
     """
     played = replay_of(record_to_tell(record, code))
     tell_cut(played)
-    ends_early = bool(played.cut or played.not_played)
-    score = None if ends_early else debrief(played.session).score
+    no_points = played.cut or played.not_played or played.session.shop is not None
+    score = None if no_points else debrief(played.session).score
     if as_json:
         print_json({
             "same": played.same, "ends_early": str(played.cut), "not_played": str(played.not_played), "recorded": played.recorded, "played": played.played,
@@ -81,3 +87,8 @@ def verdict(played: Replay) -> Message:
     if not played.same:
         return _OTHERWISE
     return _SAME_SO_FAR if played.cut else _SAME
+
+
+def otherwise(played: Replay) -> Message:
+    """Return, of a replay that came to something else, what that is said to be in a debrief."""
+    return _OTHERWISE_CUT if played.cut else _ENDS_OTHERWISE

@@ -25,7 +25,7 @@ from sim.debrief.paper import (
     table,
 )
 from sim.debrief.shift_debrief import ShiftDebrief
-from sim.shift.floor import Served
+from sim.session.shift.shop import Served
 from sim.text.report import CAUTION
 from sim.text.reports.shift_report import about, against, tables
 from sim.text.tables import PrintedCell, PrintedHead, printed, printed_head

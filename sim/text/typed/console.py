@@ -53,7 +53,7 @@ ERROR: Final = row("console.error", "{error}.", error=part())
 _SAYS: Final = row(
     "console.error.says", "{error}.", error=part(capital=True)
 )  # begins with no word
-_RECORD: Final = row("console.record", "The record of this session: {file}", file=name())
+RECORD_IS: Final = row("console.record", "The record of this session: {file}", file=name())
 _STOPPED: Final = row(
     "console.stopped",
     "Stopped at line {line}, as at any mistake in an act; the session was closed there",
@@ -158,7 +158,7 @@ def play(
     if news := session.record_news():
         page.put(NOTHING, *news)
     if session.record_path is not None:  # asked now: it may have been saved elsewhere
-        page.put(NOTHING, _RECORD(file=str(session.record_path)))
+        page.put(NOTHING, RECORD_IS(file=str(session.record_path)))
     if fault:
         page.put(NOTHING, fault)
     return NOT_UNDERSTOOD if fault else 0

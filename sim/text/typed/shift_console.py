@@ -2,7 +2,7 @@
 
 All other words are those of every session, and do what they do there.
 
-Never here: what is booked to whom (see `shift.by_hand`), and what the shift came to.
+Never here: what is booked to whom (see `session.shift.by_hand`), and what the shift came to.
 """
 
 import sys
@@ -10,23 +10,25 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Final
 
-from sim.debrief.shift_debrief import shift_debrief
-from sim.errors import BAD_INPUT
+from sim.errors import BAD_INPUT, RecordError
+from sim.records.ending import Ended
+from sim.records.reading import SessionRecord
+from sim.scenario.file_text import octets
 from sim.scenario.section_words import section_word
 from sim.session.kept.told import weighs
-from sim.session.opening import new_seed
+from sim.session.playback.resume import resume
 from sim.session.session import Session
+from sim.session.shift.by_hand import ByHand
+from sim.session.shift.opening import open_shift
 from sim.session.sights.describe import told as parts_of
-from sim.shift.best import Planner
-from sim.shift.by_hand import ByHand
-from sim.shift.reading import read_shift_at
 from sim.text.page import Part, Printer, Table, may_draw, put_line
 from sim.text.points import set_up_card
 from sim.text.report import CAUTION
+from sim.text.reports.shift_record import debrief_of
 from sim.text.reports.shift_run import check, tell
 from sim.text.tables import print_said
 from sim.text.typed.acts import perform
-from sim.text.typed.console import Turns, typed_lines
+from sim.text.typed.console import RECORD_IS, Turns, typed_lines
 from sim.text.typed.lists import ABOUT_TIME
 from sim.text.typed.reading import TypedAct
 from sim.units import MINUTE, MM
@@ -41,7 +43,15 @@ _HOW: Final = plain(
     "mode.key in my pocket), have the bar brought (load), put the key back, set the saw up, cut, and measure the first piece before the next ones. The words orders and help tell the rest; quit ends "
     "the shift.",
 )
-_NO_RECORD: Final = plain("shift.play.no-record", "A shift keeps no record.")
+_GOES_ON: Final = row(
+    "shift.play.goes-on", "The shift goes on where its record ends: {file}.", file=name()
+)
+_OTHER_SHIFT: Final = row(
+    "shift.resume.other", "the record is of another shift than {file} now is", file=name()
+)
+_ITS_OWN: Final = plain(
+    "shift.resume.other.do", "name the file that it was played from, as it was then"
+)
 _NOW: Final = row("shift.play.now", "It is {time} since the shift began.", time=minutes(1))
 _LIST: Final = plain("shift.play.list", "The cut list.")
 _RACK: Final = plain("shift.play.rack", "The rack.")
@@ -154,41 +164,58 @@ def play_shift(
     write: Callable[[str], None],
     *,
     interactive: bool,
+    begins: Message = _HOW,
 ) -> Message:
     """Play a shift from lines to its end; return what ended it before its time, or nothing.
 
     Args:
-        shop: Newly opened.
+        shop: Newly opened, or gone on with.
         lines: What is typed; None reads standard input.
         write: Takes one line, without its end.
         interactive: Whether a person sits there.
+        begins: What is said first of how it goes.
     """
     page = Printer(write, drawn=interactive and may_draw())
     shift = shop.shift
     words = ShiftWords(shop)
-    page.put(
-        _TITLE(title=shift.title),
-        *((quoted(shift.brief),) if shift.brief else ()),
-        _HOW, _NO_RECORD, CAUTION, *orders(shop), *parts_of(shop.session).values(),
-        sentences(ABOUT_TIME), NOTHING,
-    )  # fmt: skip
-    turns = Turns(
-        shop.session,
-        typed_lines(lines, interactive=interactive),
-        page,
-        interactive=interactive,
-        does=words.perform,
-    )
-    fault = turns.take()
+    try:
+        page.put(
+            _TITLE(title=shift.title),
+            *((quoted(shift.brief),) if shift.brief else ()),
+            begins, CAUTION, *orders(shop), *parts_of(shop.session).values(),
+            sentences(ABOUT_TIME), NOTHING,
+        )  # fmt: skip
+        typed = typed_lines(lines, interactive=interactive)
+        turns = Turns(shop.session, typed, page, interactive=interactive, does=words.perform)
+        fault = turns.take()
+    except Ended as ended:
+        if not ended.torn:
+            shop.close()
+        raise
+    except BaseException:
+        shop.close()  # whatever happened, the record gets its closing line
+        raise
     shop.close()
     if words.auto:
         page.put(NOTHING, _WITH_AUTO(count=words.auto))
+    if news := shop.session.record_news():
+        page.put(NOTHING, *news)
+    if shop.session.record_path is not None:  # asked now: it may have been saved elsewhere
+        page.put(NOTHING, RECORD_IS(file=str(shop.session.record_path)))
     page.put(NOTHING, _BEST)
     return fault
 
 
 def play_and_report(
-    file: Path, machine: str, output: Path | None, lines: Iterable[str] | None = None
+    file: Path,
+    machine: str,
+    output: Path | None,
+    lines: Iterable[str] | None = None,
+    *,
+    record: Path | None = None,
+    recorded: bool = True,
+    who: str = "",
+    going_on: SessionRecord | None = None,
 ) -> int:
     """Have a trainee do a shift at the text console, and tell what it came to beside the best plan.
 
@@ -197,21 +224,32 @@ def play_and_report(
         machine: The machine that it shall be on; the shift's own when empty.
         output: Where the debrief is written; None for nowhere.
         lines: What is typed; None reads standard input.
+        record: Where the record is written; None for a new one in the record folder.
+        recorded: Whether there is one.
+        who: A pseudonym for the trainee; empty for nobody.
+        going_on: The record from whose end the shift goes on; None to begin it.
 
     Returns:
         The exit code: 2 where a script was not understood, else 0.
 
     Raises:
         ScenarioError: The file or the machine is refused.
-        CommandError: The output cannot be written.
+        CommandError: The output cannot be written, or the pseudonym is none.
+        RecordError: The shift cannot go on from that record, or the new one cannot be written.
     """
     check(output, file)
-    shift = read_shift_at(file, machine)
-    shop = ByHand(shift, machine, new_seed())
-    fault = play_shift(shop, lines, put_line, interactive=sys.stdin.isatty())
-    found = shift_debrief(shop, Planner(shift, machine), by_hand=True)
+    begins = _HOW
+    if going_on is None:
+        shop = open_shift(file, machine, record=record, recorded=recorded, who=who)
+    else:
+        if going_on.opening.of_shift and going_on.opening.scenario_text.encode() != octets(file):
+            raise RecordError(_OTHER_SHIFT(file=str(file)), going_on.name, _ITS_OWN)
+        shop = resume(going_on, record, recorded=recorded)
+        begins = _GOES_ON(file=going_on.name)
+    person = sys.stdin.isatty()
+    fault = play_shift(shop, lines, put_line, interactive=person, begins=begins)
     print_said(_OVER)
-    tell(found, output, file, as_json=False)
+    tell(debrief_of(shop), output, file, as_json=False)
     if fault:
         print_said(fault)
     return BAD_INPUT if fault else 0

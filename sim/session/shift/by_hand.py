@@ -14,12 +14,13 @@ from typing import Final
 
 from sim.control.table import JOB_UNDER_WAY
 from sim.errors import CommandError
+from sim.records.acts import OrderTaken
 from sim.saw import Cut
 from sim.scenario.nearest import nearest
 from sim.scenario.shift import OrderWanted, alike
 from sim.session.inspections import find
 from sim.session.kept.deeds import Answer
-from sim.shift.floor import Served, Shop
+from sim.session.shift.shop import Served, Shop
 from sim.trade.handling import CRANE
 from sim.units import MM, US
 from sim.words.fields import name
@@ -68,8 +69,9 @@ class ByHand(Shop):
 
     def __post_init__(self) -> None:
         """Begin as every shift begins."""
-        super().__post_init__()
         self._visit: _Visit | None = None
+        super().__post_init__()
+        self.session.shop = self
 
     # What is known ------------------------------------------------------------------------
 
@@ -114,6 +116,7 @@ class ByHand(Shop):
         self.book()
         saw, first = self.session.saw, not self.fell(wanted.name)
         pieces = max(1, wanted.pieces - self.fell(wanted.name))
+        self.session.journal.act(OrderTaken(saw.clock.now_us, wanted.name, chosen))
         self.turn_to(wanted, self.rack[chosen], pieces)
         self._visit = _Visit(
             wanted.name, chosen, pieces, first, self.now_s, len(saw.cuts), len(self.session.done.all),
@@ -160,13 +163,20 @@ class ByHand(Shop):
             raise CommandError(_NONE_TAKEN, "load", _TAKE_ONE)
         if here.bar == self.on_saw:
             raise CommandError(_LIES(bar=here.bar), "load", _TAKE_OTHER)
+        return session.load_bar(how)
+
+    def bar_off(self) -> None:
+        """Write down the bar that is just taken off the saw."""
         self._write_down()
-        answer = session.load_bar(how)
-        if session.saw.plant.bar.stock is session.stock:
+
+    def bar_on(self) -> None:
+        """Write down that the bar that was taken now lies there."""
+        here = self._visit
+        if here is not None:
             self.on_saw = here.bar
             self.rack[here.bar].brought = True
-            here.right_from = len(session.saw.cuts)
-        return answer
+            self.rack[here.bar].length_m = self.session.saw.plant.bar.length_m
+            here.right_from = len(self.session.saw.cuts)
 
     def close(self) -> None:
         """Book what is under way, and end the session."""
