@@ -13,6 +13,8 @@ def _written(person):
     """Return every text on the page with its place."""
     stage = person.app.stage
     said = []
+    person.play.aftermath.end()  # what would have happened is shown in the round, and is over
+    person.play.refresh()
     stage.kit.letters.watcher = lambda drawn, _surface: said.append(drawn)
     stage.resize(stage.surface, stage.kit)
     stage.frame()
