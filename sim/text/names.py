@@ -29,11 +29,11 @@ _NONE: Final = row(
     kind=one_of(
         "key", "set point", "position", "device", "inspection", "state", "value", "action", "word",
         "step", "fault", "part", "property", "print", "machine", "scenario", "mode",
-        "interlock or action", "coil",
+        "interlock or action", "coil", "way",
     ),
     given=name(),
 )  # fmt: skip
-_SEVERAL: Final = row("name.several", "'{given}' may be any of {names}", given=name(), names=name())
+SEVERAL: Final = row("name.several", "'{given}' may be any of {names}", given=name(), names=name())
 _MANY: Final = row(
     "name.many", "'{given}' may be any of {names} and more", given=name(), names=name()
 )
@@ -65,7 +65,7 @@ def pick(given: str, names: Iterable[str], kind: str, where: str) -> str:
         if len(found) == 1:
             return found[0]
         if found:
-            several = _SEVERAL if len(found) <= _MOST_NAMES else _MANY
+            several = SEVERAL if len(found) <= _MOST_NAMES else _MANY
             shown = ", ".join(found[:_MOST_NAMES])
             raise CommandError(several(given=short, names=shown), where, _WRITE_MORE)
     raise no_such(given, names, kind, where)

@@ -153,6 +153,12 @@ def test_any_text_is_an_act_or_nothing_or_one_sentence(line):
     assert _is_act_or_sentence(line)
 
 
+@pytest.mark.parametrize("word", WORDS)
+def test_a_wrong_name_behind_any_word_is_answered_in_one_sentence(word):
+    assert _is_act_or_sentence(f"{word} xyzzy")
+    assert _is_act_or_sentence(f"{word} xyzzy plugh 7")
+
+
 @given(
     st.lists(
         st.sampled_from(
@@ -169,7 +175,17 @@ def test_any_row_of_known_words_is_an_act_or_nothing_or_one_sentence(words):
     ("line", "says"),
     [
         ("raise 2", "for the key write tap head.raise, or hold head.raise 2"),
-        ("isolator", "for the key write tap supply.isolator"),
+        ("isolator on", "write press supply.isolator, and release supply.isolator"),
+        ("control on", "for the key write tap supply.control_on"),
+        ("reset", "write tap and one of supply.reset, job.reset"),
+        ("pull trip line", "write press supply.trip_line"),
+        ("measure bar", "write inspect and one of bar-chock"),
+        ("measure last-piece", "for the inspection write inspect last-piece"),
+        ("slide jaw", "write set and one of cutting_vise.jaw_gap_mm, shuttle_vise.jaw_gap_mm"),
+        ("slide it", "for a setting write set NAME VALUE"),
+        ("medir", "for a look write inspect NAME"),
+        ("clamp", "write tap and one of cutting_vise.clamp, shuttle_vise.clamp"),
+        ("push", "for a key write tap NAME"),
         ("last-piece", "for the inspection write inspect last-piece"),
         ("feed_valve", "for the set point write set head.feed_valve_mm_min VALUE"),
         ("insepct", "the nearest name is inspect"),

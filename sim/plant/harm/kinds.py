@@ -178,14 +178,14 @@ _ROWS: Final = (
     ),
     _harm(
         "band-walked-off", "Band walked off its wheels", _S, "band",
-        "The band lay loosely on its wheels and out of its guides, and was run at speed: it walked off them, inside its covers or out of an open "
+        "The band lay loosely on its wheels and out of its guides, and was run at speed. It walked off them, inside its covers or out of an open "
         "one.",
         "lay a band into its guides and against the flanges of both wheels before it is tensioned",
         minutes=30, band_life=1.0, money=120, once_a_cut=False,
     ),
     _harm(
         "band-untracked", "Band run before it tracked", _W, "band",
-        "A band that had just been put on was run at speed before its back ran clear of the flanges: it could have walked off its "
+        "A band that had just been put on was run at speed before its back ran clear of the flanges. It could have walked off its "
         "wheels.",
         "jog a band that was put on, in MAINTENANCE with the cover closed, until it tracks, before it runs at speed",
         minutes=5, band_life=0.1, money=12, once_a_cut=False,

@@ -7,35 +7,29 @@ Never here: what an act does to the machine (see `acts`).
 """
 
 import contextlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import Final
 
 from sim.errors import CommandError
 from sim.faults.catalogue import EVERY
-from sim.session import inspections, lockout
+from sim.session import lockout
 from sim.session.morning import CLASSES
 from sim.signals import BY_KEY
 from sim.text.in_danger import is_a_cry, press_it, sounds_like_it
 from sim.text.names import no_such, pick
 from sim.text.typed import reading
 from sim.text.typed.fault_words import a_finding, one_fault
-from sim.text.typed.reading import POINTS, Reads, TypedAct, Word
+from sim.text.typed.reading import Reads, TypedAct, Word
+from sim.text.typed.verbs import meant
 from sim.trade.handling import WAYS
 from sim.words.fields import name, number
-from sim.words.message import NOTHING, Message, Row, plain, row
+from sim.words.message import Message, plain, row
 
 LONGEST_LINE: Final = 500  # characters
 PHASES: Final = ("power", "ready", "setup", "start", "run")
 
 _TOO_LONG: Final = row("line.too-long", "the line has {count} characters", count=number())
 _AT_MOST: Final = row("line.too-long.write", "write at most {count}", count=number())
-_AS_KEY: Final = row(
-    "word.meant.key", "for the key write tap {name}, or hold {name} 2", name=name()
-)
-_AS_INSPECTION: Final = row(
-    "word.meant.inspection", "for the inspection write inspect {name}", name=name()
-)
-_AS_POINT: Final = row("word.meant.point", "for the set point write set {name} VALUE", name=name())
 _AS_FAULT: Final = row("word.meant.fault", "for the fault write diagnose {name}", name=name())
 
 
@@ -100,22 +94,17 @@ _ROWS: Final = (
 
 WORDS: Final = {row.name: row for row in _ROWS}
 
-_USES: Final[tuple[tuple[Iterable[str], str, Row], ...]] = (
-    (BY_KEY, "key", _AS_KEY),
-    (inspections.INSPECTIONS, "inspection", _AS_INSPECTION),
-    (POINTS, "set point", _AS_POINT),
-    (EVERY, "fault", _AS_FAULT),
-)
 
-
-def _meant(typed: str) -> Message:
-    """Return how a name is used that was typed without its word; nothing when it is none."""
-    if sounds_like_it(typed):
+def _meant(line: str) -> Message:
+    """Return how something is written that was typed without its word; nothing when it is none."""
+    first = line.split(maxsplit=1)[0]
+    if sounds_like_it(first):
         return press_it()
-    for names, kind, use in _USES:
+    said = meant(line)
+    if not said:
         with contextlib.suppress(CommandError):
-            return use(name=pick(typed, names, kind, ""))
-    return NOTHING
+            return _AS_FAULT(name=pick(first, EVERY, "fault", ""))
+    return said
 
 
 _ASK_ONLY: Final = (
@@ -150,5 +139,5 @@ def parse(line: str) -> TypedAct | None:
     try:
         word = WORDS[pick(words[0], WORDS, "word", "")]
     except CommandError as fault:
-        raise CommandError(fault.what, fault.where, _meant(words[0]) or fault.what_to_do) from None
+        raise CommandError(fault.what, fault.where, _meant(printable) or fault.what_to_do) from None
     return word.read(word, words[1:])
