@@ -15,6 +15,7 @@ from sim.session.inspections import INSPECTIONS
 from sim.session.opening import open_session
 from sim.view.kit.palette import CALM, RED, STARK, luminance
 from sim.view.pages.app import start_drawing
+from sim.view.picture import stage_picture
 from sim.view.picture.phase import phase
 from sim.view.picture.round.camera import CABINET, OPERATOR, SIGHTS
 from sim.view.picture.round.colours import CALM_PAINTS, STARK_PAINTS
@@ -255,6 +256,22 @@ def test_the_keys_of_the_outlook_lead_from_camera_to_camera_and_to_the_drawing_a
 def painted_by(person) -> bytes:
     widget = person.widget("round")
     return pygame.image.tobytes(person.app.surface.subsurface(widget.rect), "RGB")
+
+
+def test_no_outline_is_drawn_through_a_name(at_the_posts, monkeypatch):
+    person = at_the_posts
+    person.play.outlook.names = True
+    drawn = []
+    for name in ("paint_light", "paint_halo", "paint_names", "paint_plate"):
+        paint = getattr(stage_picture, name)
+        monkeypatch.setattr(
+            stage_picture,
+            name,
+            lambda *of, name=name, paint=paint: drawn.append(name) or paint(*of),
+        )
+    person.play.outlook.lit = "beam"
+    person.frame()
+    assert drawn == ["paint_light", "paint_halo", "paint_names", "paint_plate"]
 
 
 def test_pointing_at_a_part_names_it_and_a_click_leads_to_what_is_set_on_it(at_the_posts):

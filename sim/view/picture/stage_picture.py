@@ -226,10 +226,11 @@ class _Shown:
             areas = seen.areas()
             paint_light(pen, place, areas, asked)
             self._paint_ghosts(pen, place, areas, asked)
+            if lit:  # words lie over every line
+                paint_halo(pen, place, areas, frozenset((lit,)), pen.palette.white, 3)
             if outlook.names:
                 paint_names(pen, place, areas)
             if lit:
-                paint_halo(pen, place, areas, frozenset((lit,)), pen.palette.white, 3)
                 paint_plate(pen, place, seen, areas, lit, self._stand.points)
         focus_ring(pen, place, mood)
 
