@@ -100,6 +100,7 @@ def _harmed(person):
 
 def _shown(person):
     person.watches = True
+    person.play.aftermath._wall = lambda: 0.0
     person.play.go("console")
     person.session.saw.plant.site.tell("head-dropped", quoted("For this test."))
     person.frame()
