@@ -193,6 +193,8 @@ class Coach:
         for message in self._told(EventKind.UNSAFE):
             if message.row is told.IN_REACH:
                 yield remarks.EXPOSED(where=message["where"])
+            elif message.row is told.STARTABLE:
+                yield remarks.STARTABLE(where=message["where"])
             else:
                 yield _OF_DANGER.get(message.row.key, remarks.UNSAFE)
 

@@ -14,6 +14,12 @@ UNSAFE: Final = plain(
     "Hands in the machine without a whole lock-out: hands go in only when every energy is off, locked and "
     "verified (29 CFR 1910.147 (d)).",
 )
+STARTABLE: Final = row(
+    "coach.exposed.startable",
+    "Hands {where} in a saw that somebody else could start. Instead: take the key of the mode switch along first, leave "
+    "a stop pressed in, or switch the isolator off.",
+    where=part(),
+)
 EXPOSED: Final = row(
     "coach.exposed",
     "Hands {where} in a saw that is not in your own control. Instead: stop the band, and lower the head or let it down on its prop. Then take the key of the mode switch along, or leave the stop pressed in.",

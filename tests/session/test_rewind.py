@@ -17,6 +17,8 @@ from sim.records.acts import Rewound
 from sim.records.reading import read_record
 from sim.scenario.scenario import Second
 from sim.session.hands.zones import STRIKES
+from sim.session.kept.heard import EventKind
+from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import library_entries, open_recorded, open_session, read, session_for
 from sim.session.playback.acting import play as do_act
 from sim.session.playback.replay import replay
@@ -516,3 +518,14 @@ def test_several_acts_on_a_line_go_on_behind_it():
 
     assert any("It is 0:" in line for line in told)
     assert not any("The run ended" in line for line in told)
+
+
+def test_a_step_that_is_done_right_after_what_was_taken_back_is_done_well():
+    struck_once = struck()
+    again = rewind(struck_once, 60)  # to the beginning
+    lesson_of(again)
+
+    do(again, "inspect band-over-bar")
+
+    told = [event for event in again.heard.events if "Step 1 of 12" in str(event.message)]
+    assert told[-1].kind is EventKind.STEP

@@ -113,7 +113,7 @@ WRONG = [
     ("15-band-change", 19, [("set", "head.feed_valve_mm_min", 87)], "would break the new band's edges"),
     ("16-start-of-shift", 7, [("set", "coolant.concentration_percent", 15)], "too rich"),
     ("17-first-piece-right", 3, [("set", "shuttle.stop_mm", 220)],
-     "Hands in the way of the shuttle in a saw that is not in your own control"),
+     "Hands in the way of the shuttle in a saw that somebody else could start"),
     ("18-reading-the-cut", 3, [("set", "head.feed_force_n", 900)], "a chip of 6 um a tooth, or less"),
     ("19-change-of-order", 2, [("load_bar", "alone")], "The head is in the way. Raise it first"),
     ("19-change-of-order", 5, [("set", "cutting_vise.jaw_gap_mm", 24)], "its powered stroke is 10 mm"),

@@ -17,7 +17,7 @@ from sim.plant.hood import HOOD_OPEN, HOOD_SHUT
 from sim.saw import Saw
 from sim.session.going import Going
 from sim.session.hands.hazards import AT_HEAD, SAID, Hazard, Opens, active, head_rests, let_out
-from sim.session.hands.rule import holds
+from sim.session.hands.rule import at_rest, holds
 from sim.session.hands.table import Reach
 from sim.session.hands.under_way import UnderWay
 from sim.session.hands.zones import STRIKES, UNDER_HOOD, WHERE, Demand, Zone, kind_of_strike
@@ -196,7 +196,8 @@ class Person:
         elif reach.demand is Demand.STANDS:
             said = told.MOVED(where=where, what=what)
         else:
-            said = told.IN_REACH(where=where, what=what)
+            rests = at_rest(reach.zone, self._saw.plant, reach.aside)
+            said = (told.STARTABLE if rests else told.IN_REACH)(where=where, what=what)
         self._heard.tell(EventKind.UNSAFE, said)
 
     def head_loose(self, reach: Reach) -> bool:

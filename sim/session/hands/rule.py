@@ -39,5 +39,10 @@ def holds(
         return True
     if demand is Demand.LOCKED_OUT:
         return False
+    return at_rest(zone, plant, aside) and _nobody_starts(plant)
+
+
+def at_rest(zone: Zone, plant: Plant, aside: Hazard | None = None) -> bool:
+    """Return whether everything in reach stands, and no head can come down on hands in a zone."""
     resting = zone not in AT_HEAD or aside is not None or head_rests(plant)
-    return resting and _nobody_starts(plant) and all_stands(plant)
+    return resting and all_stands(plant)

@@ -53,6 +53,10 @@ IN_REACH: Final = row(
     "Hands {where}, where others could start the saw or the head could come down: {what}",
     where=part(), what=part(),
 )  # fmt: skip
+STARTABLE: Final = row(
+    "session.exposed.startable", "Hands {where}, where others could start the saw: {what}",
+    where=part(), what=part(),
+)  # fmt: skip
 MOVED: Final = row(
     "session.exposed.moved", "Hands {where}, while the band or the head moved: {what}",
     where=part(), what=part(),

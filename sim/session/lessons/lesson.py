@@ -44,6 +44,7 @@ class Lesson:
         self.idle: list[int] = []  # numbers, from 1, of steps that held as soon as they were asked
         self._since = 0  # deeds before the present step was asked
         self._heard = 0  # events before it
+        self._badly = False  # before what was heard last was taken back
 
     @property
     def number(self) -> int:
@@ -98,12 +99,21 @@ class Lesson:
 
     def _tell_done(self) -> None:
         """Say that the step is done; it is no success where somebody could have been hurt, or something broke."""
-        heard = self._session.heard
-        bad = any(event.kind in _NO_SUCCESS for event in heard.events[self._heard :])
-        self._heard = len(heard.events)
+        heard, bad = self._session.heard, self.badly
+        self._heard, self._badly = len(heard.events), False
         said = STEP_DONE_BADLY if bad else STEP_DONE
         kind = EventKind.NOTE if bad else EventKind.STEP
         heard.tell(kind, said(number=self.number, steps=len(self.steps)))
+
+    @property
+    def badly(self) -> bool:
+        """Whether somebody could have been hurt, or something broke, since the present step was asked."""
+        heard = self._session.heard.events[self._heard :]
+        return self._badly or any(event.kind in _NO_SUCCESS for event in heard)
+
+    def went_back(self, *, badly: bool) -> None:
+        """Count nothing that is in the books by now: it was taken back, but for what came `badly` before it."""
+        self._heard, self._badly = len(self._session.heard.events), badly
 
     def took_s(self) -> tuple[float, ...]:
         """Return how long each step that is done took, s of simulated time."""

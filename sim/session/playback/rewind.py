@@ -19,6 +19,7 @@ from sim.errors import CommandError
 from sim.records.acts import Act, Pressed, Rewound
 from sim.session.kept import told
 from sim.session.kept.heard import EventKind
+from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import twin_of
 from sim.session.playback.acting import meanwhile, play
 from sim.session.rewinds import WENT_BACK, Rewind
@@ -47,6 +48,15 @@ _NO_HARM: Final = plain(
 _AFTERWARDS: Final = plain("rewind.no-harm.to-do", "go on; after an accident it is the way on")
 
 
+_NOT_STRUCK: Final = plain(
+    "rewind.not-struck",
+    "nothing was struck, but hands were where they were not safe; that stays, and this session is not passed",
+)
+_BEGIN_AGAIN: Final = plain(
+    "rewind.not-struck.to-do", "go on to practise it, or end it and begin it again"
+)
+
+
 def against(session: Session) -> tuple[Message, Message]:
     """Return why a session cannot go back now and what to do instead; nothing twice when it can."""
     if session.scenario.mode not in REWINDS_IN:
@@ -58,7 +68,7 @@ def against(session: Session) -> tuple[Message, Message]:
     if session.frozen:
         return told.FROZEN, told.WAIT
     if not session.saw.consequences and not session.rewinds:
-        return _NO_HARM, _AFTERWARDS
+        return (_NOT_STRUCK, _BEGIN_AGAIN) if session.hands.exposures else (_NO_HARM, _AFTERWARDS)
     return NOTHING, NOTHING
 
 
@@ -181,9 +191,13 @@ def _take_over(fresh: Session, before: Session, act: Rewound) -> None:
         ordered=before.hands.ordered,
         bad_pieces=bad - (fresh.tally.pieces - fresh.tally.good),
     )  # fmt: skip
+    lesson = lesson_of(fresh)
+    badly = lesson is not None and lesson.badly
     fresh.rewinds = *before.rewinds, took
     fresh.done.take_over(before.done)
     fresh.heard.take_over(before.heard)
+    if lesson is not None:
+        lesson.went_back(badly=badly)
     fresh.journal.take_over(before.journal)
     fresh.order_key, fresh.lasting = before.order_key, before.lasting
 

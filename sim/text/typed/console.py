@@ -84,8 +84,8 @@ _NOW: Final = row("console.now", "Now: {part}", part=part())
 _COACH: Final = row("console.coach", "Coach: {remark}", remark=part())
 _OR_BACK: Final = plain(
     "console.or-back",
-    "You can still look and read. On with rewind: back to five seconds before it, and do it right. quit "
-    "reads the debrief.",
+    "You can still look and read. On with rewind: back to five seconds before it, or to before the act in which it came. "
+    "quit reads the debrief.",
 )
 _TAKEN_BACK: Final = row(
     "console.taken-back",
@@ -97,6 +97,9 @@ _TIME_BACK: Final = row(
     "console.time-back", "{time} are taken back. Now do it right: rewind again goes further back.",
     time=seconds(1),
 )  # fmt: skip
+_ALL_BACK: Final = plain(
+    "console.all-back", "All of it is taken back, to the beginning. Now do it right."
+)
 _STILL: Final = plain("console.still", "You can still look and read; quit reads the debrief.")
 _SCENARIO: Final = row(
     "console.scenario", "{title} ({mode}, level {level})",
@@ -162,6 +165,12 @@ def play(
     if fault:
         page.put(NOTHING, fault)
     return NOT_UNDERSTOOD if fault else 0
+
+
+def _taken_back(to_us: int, time_s: float, acts: int) -> Message:
+    if to_us == 0:
+        return _ALL_BACK
+    return _TAKEN_BACK(time=time_s, count=acts) if acts else _TIME_BACK(time=time_s)
 
 
 def _of(turns: "Turns | None", session: Session) -> Session:
@@ -288,7 +297,7 @@ class Turns:
         acts, time_s = sum(not beside_hands(each) for each in took.acts), took.took_us / US
         self._page.put(
             *map(line_of, session.heard.events[seen:]), *session.record_news(),
-            _TAKEN_BACK(time=time_s, count=acts) if acts else _TIME_BACK(time=time_s),
+            _taken_back(took.to_us, time_s, acts),
             *parts_of(session).values(), NOTHING, *step(session),
         )  # fmt: skip
 
