@@ -87,7 +87,8 @@ def _why(session: Session, known: Evidence, outcome: Outcome, pass_mark: int) ->
         return _PROVED if is_drill(session) else NOTHING
     if outcome is Outcome.PRACTISED:
         return sentences(
-            *((_HINTS,) if session.done.hints else ()), *((_TAKEN_BACK,) if session.rewinds else ())
+            *((_HINTS,) if session.done.hints and is_drill(session) else ()),
+            *((_TAKEN_BACK,) if session.rewinds else ()),
         )
     if outcome is Outcome.FOUND:
         return _NOT_MENDED if session.faults.still_wrong() else _NOT_PROVED

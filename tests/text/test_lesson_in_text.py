@@ -159,7 +159,7 @@ def test_a_hint_leaves_the_lesson_as_it_stands():
     assert "Typed: press supply.isolator." in " ".join(map(str, perform(session, act)))
     assert (lesson_of(session).number, session.saw.digest()) == (number, digest)
     assert [str(each.message) for each in session.done.hints] == [
-        "How step 2 of 12 is done was read."
+        "The hint for step 2 of 12 was read."
     ]
 
 

@@ -29,7 +29,7 @@ STEP_DONE_BADLY: Final = row(
 )  # fmt: skip
 _NO_SUCCESS: Final = (EventKind.UNSAFE, EventKind.CONSEQUENCE)
 HINT_TAKEN: Final = row(
-    "lesson.hint.taken", "How step {number} of {steps} is done was read.",
+    "lesson.hint.taken", "The hint for step {number} of {steps} was read.",
     number=number(), steps=number(),
 )  # fmt: skip
 

@@ -74,6 +74,8 @@ _MODE_CHANGES: Final = plain(
     "seen.mode.changes", "The saw has no mode while the mode switch is turned."
 )
 
+_KEY_OUT: Final = plain("seen.mode.key-out", "The saw has no mode: the key is out.")
+
 _NO_LAMP: Final = plain("seen.lamps.none", "No lamp is lit.")
 _DARK_THOUGH_ON: Final = plain(
     "seen.lamps.dark", "The whole console is dark, though the isolator is on."
@@ -151,7 +153,9 @@ def supply(session: Session) -> Message:
 def mode(session: Session) -> Message:
     """Return the mode of the machine, or that it has none while the switch is turned."""
     mode = str(session.saw.controller.image["mode"])
-    return _MODE_CHANGES if mode == "NONE" else _MODE_IS(mode=mode)
+    if mode != "NONE":
+        return _MODE_IS(mode=mode)
+    return _KEY_OUT if session.saw.plant.mode_key.keeps_off else _MODE_CHANGES
 
 
 def console_lit(session: Session) -> bool:
