@@ -76,8 +76,15 @@ def session(
         ),
         done=Made(**acts),
         tally=Made(
-            good=good, pieces=pieces, proved_us=proved_us, too_coarse=None, unmeasured=False
+            good=good,
+            pieces=pieces,
+            proved_us=proved_us,
+            too_coarse=None,
+            unmeasured=False,
+            right_length=False,
+            right_face=False,
         ),
+        measuring=Made(face=False),
         scenario=Made(steps=steps, job=Made(wanted=wanted), findings=None),
         morning=Made(started_with={}),
         bench=Made(banner=NOTHING),
