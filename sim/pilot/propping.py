@@ -14,6 +14,7 @@ from sim.units import MM
 
 _SINKS_S: Final = 600.0  # longer than a head sinks with its feed valve open
 _LOWERS_S: Final = 60.0  # what takes longer is waited for with the feed valve wide
+_SHORT_S: Final = 0.002
 _SAME: Final = 1e-6
 _CLEAR_M: Final = 8 * MM  # over the bar
 _VALVE: Final = "head.feed_valve_mm_min"
@@ -59,7 +60,8 @@ def _down_to_notch(session: Session, notch: float) -> None:
     height_m = max(notch * machine.notch_step_m, session.saw.plant.bar.work_top_m + _CLEAR_M)
     if head.place.position > height_m and head.valve_m_s > 0.0:
         session.press("head.lower")
-        session.advance((head.place.position - height_m) / head.valve_m_s)
+        # A hair short, so that the same time typed in thousandths of a second is not past it.
+        session.advance(max((head.place.position - height_m) / head.valve_m_s - _SHORT_S, 0.0))
         if not session.over:
             session.release("head.lower")
 
