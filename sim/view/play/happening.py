@@ -42,7 +42,7 @@ ZONE_OF: Final = {
 
 _BY_WAY: Final[dict[Showing, tuple[str, ...]]] = {
     Showing.SNAPS: ("band-broken", "band-tired"),
-    Showing.FLIES_OFF: ("band-thrown", "band-walked-off"),
+    Showing.FLIES_OFF: ("band-thrown", "band-walked-off", "band-sprang"),
     Showing.TURNS_OUT: ("clamping-lost",),
     Showing.SNATCHED: ("bar-snatched",),
     Showing.BENDS: ("bar-into-band",),
@@ -66,7 +66,7 @@ _BY_WAY: Final[dict[Showing, tuple[str, ...]]] = {
         "chips-packed", "brush-worn", "band-rubbed", "arm-drifted", "cut-out-of-square",
         "drawn-into-kerf", "corner-missing", "ends-differ", "piece-half-sawn", "bar-scored",
         "bar-slipped", "finger-room", "shuttle-stalled", "head-unsupported", "descent-jerky",
-        "dived-through", "cut-dry", "coolant-poor", "spill", "band-untracked", "band-sprang",
+        "dived-through", "cut-dry", "coolant-poor", "spill", "band-untracked",
     ),
 }  # fmt: skip
 SHOWN: Final = {kind: way for way, kinds in _BY_WAY.items() for kind in kinds}
