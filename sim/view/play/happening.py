@@ -42,7 +42,7 @@ ZONE_OF: Final = {
 
 _BY_WAY: Final[dict[Showing, tuple[str, ...]]] = {
     Showing.SNAPS: ("band-broken", "band-tired"),
-    Showing.FLIES_OFF: ("band-thrown", "band-walked-off", "band-sprang"),
+    Showing.FLIES_OFF: ("band-thrown", "band-walked-off"),
     Showing.TURNS_OUT: ("clamping-lost",),
     Showing.SNATCHED: ("bar-snatched",),
     Showing.BENDS: ("bar-into-band",),
@@ -52,7 +52,7 @@ _BY_WAY: Final[dict[Showing, tuple[str, ...]]] = {
     Showing.COMES_DOWN: ("under-hanging-bar", "lifted-too-much"),
     Showing.KNOCKED: (
         "pulley-damaged", "band-stalled", "guide-struck-bar", "arm-struck", "swung-into-bar",
-        "back-rail-cut", "band-set-going-uncovered",
+        "back-rail-cut", "band-set-going-uncovered", "band-sprang",
     ),
     Showing.SMOKES: ("teeth-dulled",),
     Showing.ARCS: ("meter-blown",),

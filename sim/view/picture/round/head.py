@@ -40,6 +40,7 @@ from sim.view.picture.round.solids import Solid, box, cylinder
 from sim.view.picture.round.travel import Travel
 from sim.view.picture.round.work import swung
 from sim.view.picture.wreck import BENT, PARTED, fatal
+from sim.view.play.happening import SHOWN, Showing
 
 STRAND_X: Final = (0.0, 0.004)
 _RIM_X: Final = (-0.018, 0.012)
@@ -330,7 +331,7 @@ class HeadShown:
         arm = fixed - self._shape[0]
         ended = fatal(self._session)
         parted = ended is not None and ended.kind in PARTED
-        off = parted and ended is not None and ended.kind == "band-thrown"
+        off = parted and ended is not None and SHOWN[ended.kind] is Showing.FLIES_OFF
         if off and self._reel.band > 0.0:
             self._off_wheels(surface, on, (near, far), colour)
             return
