@@ -28,6 +28,7 @@ from sim.diagnosis.mixing import mixed
 from sim.errors import DrycycleError
 from sim.records.reading import SessionRecord, read_record
 from sim.session.shelf import listed
+from sim.session.who_may import is_running
 from sim.words.fields import part
 from sim.words.message import Message, Row, plain, row
 
@@ -119,7 +120,7 @@ def left_unfinished(folder: Path, who: str) -> str:
             record = read_record(path, allow_cut=True)
         except DrycycleError:
             continue
-        if record.opening.who == who:
+        if record.opening.who == who and not is_running(path, record):
             return _left(record)
     return ""
 
