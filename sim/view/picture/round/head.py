@@ -40,7 +40,7 @@ from sim.view.picture.round.solids import Solid, box, cylinder
 from sim.view.picture.round.travel import Travel
 from sim.view.picture.round.work import swung
 from sim.view.picture.wreck import BENT, PARTED, fatal
-from sim.view.play.happening import SHOWN, Showing
+from sim.view.play.happening import Showing, kinds_by
 
 STRAND_X: Final = (0.0, 0.004)
 _RIM_X: Final = (-0.018, 0.012)
@@ -52,6 +52,7 @@ _FINE_UP_TO: Final = 1000.0  # px a metre, from which edges smoothed by the pen 
 _FRINGE: Final = (84, 98, 112)
 _DASH_M: Final = 0.022
 _BOW_M: Final = 0.07
+_OFF: Final = kinds_by(Showing.FLIES_OFF)
 _WHIP_M: Final = 0.13  # of loose ends, that they reach
 _OFF_M: Final = 0.15  # of a band that came off its wheels, at its middle
 _SLOWED: Final = 0.12  # of the band's speed, that the eye can follow
@@ -330,9 +331,10 @@ class HeadShown:
         fixed = machine.fixed_guide_m - PIVOT_Y
         arm = fixed - self._shape[0]
         ended = fatal(self._session)
-        parted = ended is not None and ended.kind in PARTED
-        off = parted and ended is not None and SHOWN[ended.kind] is Showing.FLIES_OFF
-        if off and self._reel.band > 0.0:
+        shows = self._reel.kind if self._reel.runs else ""  # of a run that goes on only so long
+        kind = ended.kind if ended is not None else shows
+        parted = kind in PARTED
+        if kind in _OFF and self._reel.band > 0.0:
             self._off_wheels(surface, on, (near, far), colour)
             return
         for wheel, guide in ((near, arm), (far, fixed)):
@@ -349,7 +351,7 @@ class HeadShown:
         if parted:
             self._parted(surface, on, (arm, fixed), colour)
             return
-        if ended is not None and ended.kind in BENT:
+        if kind in BENT:
             self._bent(surface, on, (arm, fixed), colour)
             return
         flat = [
