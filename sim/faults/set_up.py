@@ -9,6 +9,7 @@ from sim.faults.forms import beyond, left, misset
 from sim.plant.blade import FORWARD, INSIDE_OUT
 from sim.plant.height_stop import HOME
 from sim.plant.plant import Plant
+from sim.plant.seat import RIGHT_M
 from sim.plant.swivel import CLOSED
 from sim.plant.vise import Vise
 from sim.trade.mitre import kerf_along_m
@@ -365,5 +366,14 @@ SET_UP_ROWS: Final = (
         apply=lambda w: w.plant.blade.turn(INSIDE_OUT),
         present=lambda w: not w.plant.blade.cuts,
         mend=_turn_again,
+    ),
+    fault(
+        "band-untracked", "Band not led clear of its flange", _S,
+        "a band was put on and not led by jogs until it tracked, so its back is hard against a flange of its wheel",
+        "With the cover closed, jog the band in MAINTENANCE, and lead it by the tracking screw until its back runs clear of the flanges.",
+        _O, 5,
+        apply=lambda w: w.plant.band.seat.lead(0.0),
+        present=lambda w: w.plant.band.seat.rubs,
+        mend=lambda w: w.plant.band.seat.lead(RIGHT_M),
     ),
 )  # fmt: skip

@@ -185,6 +185,7 @@ CAN_COST = {
     "bundle-clamp-up": {"bar-slipped", "cut-out-of-square"},
     "arm-left-up": {"arm-struck"},
     "wash-hose-open": {"coolant-poor", "spill"},
+    "band-untracked": {"cut-out-of-square"},
     "brush-backed-off": {"chips-packed", "teeth-stripped", "cut-out-of-square"},
     "band-inside-out": {"band-rubbed"},
     "head-up-stuck": {"bar-into-band"},
