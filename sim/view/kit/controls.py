@@ -193,25 +193,28 @@ def choice(
     pick: Callable[[str], None],
     *,
     least: int = 0,
+    lines: int = 1,
 ) -> Widget:
-    """Return a row of options, of which one is chosen; each is (value, words), and at least so many px wide."""
-    wide = [max(button_width(kit, words), least) for _, words in options]
-    total = sum(wide)
+    """Return options in lines, of which one is chosen; each is (value, words), and at least so many px wide."""
     children: list[Widget] = []
-    left = rect.left
-    for (value, words), width in zip(options, wide, strict=True):
-        share = round(rect.width * width / total) if total > rect.width else width
-        place = Rect(left, rect.top, share, rect.height)
-        children.append(
-            button(
-                f"{name}.{value}",
-                place,
-                words,
-                partial(pick, value),
-                chosen=partial(_is, read, value),
+    each, high = -(-len(options) // lines), rect.height // lines
+    for line in range(lines):
+        here = options[line * each : (line + 1) * each]
+        wide = [max(button_width(kit, words), least) for _, words in here]
+        total, left = sum(wide), rect.left
+        for (value, words), width in zip(here, wide, strict=True):
+            share = round(rect.width * width / total) if total > rect.width else width
+            place = Rect(left, rect.top + line * high, share, high)
+            children.append(
+                button(
+                    f"{name}.{value}",
+                    place,
+                    words,
+                    partial(pick, value),
+                    chosen=partial(_is, read, value),
+                )
             )
-        )
-        left += share
+            left += share
     return Widget(name, rect, children=children)
 
 

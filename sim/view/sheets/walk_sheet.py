@@ -85,9 +85,20 @@ def _point(kit: Kit, play: Play, row: SetPoint, rect: Rect) -> tuple[Widget, int
         Rect(badge.right + kit.px(0.5), rect.top, rect.right - badge.right - kit.px(0.5), high),
         control_width, kit.px(0.6),
     )  # fmt: skip
+    lines, beside = (
+        1,
+        Rect(badge.right + kit.px(0.5), rect.top, rect.right - badge.right - kit.px(0.5), high),
+    )
+    under = needs > control_width  # and then on lines of their own
+    if under:
+        words, lines = beside, 1 if needs <= beside.width else 2
+        control = beside.move(0, high)
+        control.height = high * lines
     first, words = from_right(words, kit.px(1.0), kit.px(0.4))
     title = sentence(tell(row.title))
     height = max(kit.letters.height(title, "small", words.width), high)
+    if under:
+        control.top = rect.top + height
     column = Column(
         kit,
         Rect(
@@ -108,6 +119,7 @@ def _point(kit: Kit, play: Play, row: SetPoint, rect: Rect) -> tuple[Widget, int
                 options,
                 lambda: str(play.points.read(row) or ""),
                 lambda v: play.put(row.name, v),
+                lines=lines,
             )
         )
     else:
@@ -125,6 +137,8 @@ def _point(kit: Kit, play: Play, row: SetPoint, rect: Rect) -> tuple[Widget, int
                 wanted=lambda: play.gathered.get(row.name),
             )
         )
+    if under:
+        height += control.height
     return Widget(
         f"walk.{row.name}.row", Rect(rect.left, rect.top, rect.width, height), children=children
     ), height
