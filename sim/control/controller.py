@@ -372,7 +372,7 @@ class Controller:
 
     def _react(self, subject: str, value: object) -> None:
         told: set[Message] = set()
-        for reaction in self.rows.reactions_to(subject):
+        for reaction in self.rows.follows.get(subject, ()):
             if (
                 value in reaction.becomes
                 and all(self.image[s] in values for s, values in reaction.given)

@@ -167,7 +167,8 @@ class Job:
 
     def pursue(self) -> None:
         """Do what the job's state and step ask for, as far as it goes now."""
-        while self.advance():
+        image = self._desk.image
+        while self._walk() if image["job"] == "EXECUTE" else self.advance():
             pass
 
     def advance(self) -> bool:

@@ -4,7 +4,7 @@ Without control power nothing is on (I1), whatever the rows below say.
 """
 
 from collections.abc import Mapping
-from typing import Final
+from typing import Any, Final
 
 # (machine, state) -> outputs that are on.
 ON_IN: Final[dict[tuple[str, str], tuple[str, ...]]] = {
@@ -42,11 +42,11 @@ OWNED: Final = {**OF_MACHINE, VARIATOR: tuple(VARIATOR_KEYS.values())}
 """Owner -> its outputs; every output has one owner."""
 
 
-def energised(owner: str, image: Mapping[str, object]) -> tuple[str, ...]:
+def energised(owner: str, image: Mapping[str, Any]) -> tuple[str, ...]:
     """Return the outputs of a machine or of the variator that are on with an image."""
     if image["supply"] != "ON":
         return ()
     if owner == VARIATOR:
         down = [key for key in VARIATOR_KEYS if image[key]]
         return (VARIATOR_KEYS[down[0]],) if len(down) == 1 else ()
-    return ON_IN.get((owner, str(image[owner])), ())
+    return ON_IN.get((owner, image[owner]), ())

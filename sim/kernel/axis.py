@@ -11,7 +11,7 @@ from a mark and stops before it has moved has passed nothing.
 """
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from sim.kernel.clock import Appointment, Clock
@@ -28,7 +28,8 @@ class _Mark:
     includes: bool  # standing on it is enough to have passed it upwards; else downwards
     beyond: bool
     passed: Callable[[bool], None]
-    due_us: int | None = None  # when the present segment passes it, of one that lies ahead
+    segment: int = 0  # that for which `due_us` was found out; 0 for none
+    due_us: int | None = None  # when that segment passes it, of one that lies ahead
 
 
 class Axis:
@@ -39,6 +40,7 @@ class Axis:
         self._slow = slow  # its appointments are with a slow thing, see `clock`
         self._law: Law = Rest(position)
         self._direction = 0  # of the law, asked for once a segment
+        self._segment = 1
         self._began_us = clock.now_us
         self._marks: dict[str, _Mark] = {}
         self._due: Appointment | None = None
@@ -87,11 +89,11 @@ class Axis:
         again = old is not None and old.position == position and old.includes == includes
         if old is not None and again and abs(here - position) <= _SAME_PLACE:
             beyond = old.beyond  # set again where it was, it must not feel rounding
-        mark = self._marks[name] = _Mark(position, includes, beyond, passed)
+        self._marks[name] = _Mark(position, includes, beyond, passed)
         if old is not None and old.beyond is not beyond:
             passed(beyond)
-        self._look_ahead((mark,))
-        self._plan()
+        if self._direction:
+            self._plan()
 
     def unmark(self, *names: str) -> None:
         """Remove marks; harmless when there are none."""
@@ -100,7 +102,7 @@ class Axis:
             if name in marks:
                 del marks[name]
                 gone = True
-        if gone:
+        if gone and self._due is not None:
             self._plan()
 
     def set_ahead(self, name: str, position: float) -> None:
@@ -109,15 +111,14 @@ class Axis:
         The next mark is looked for when all that are reached have been passed.
         """
         mark = self._marks[name]
-        mark.position, mark.beyond = position, not mark.beyond
-        self._look_ahead((mark,))
+        mark.position, mark.beyond, mark.segment = position, not mark.beyond, 0
 
     def follow(self, law: Law) -> None:
         """Begin a new segment now."""
         self._law = law
         self._direction = law.direction
+        self._segment += 1
         self._began_us = self._clock.now_us
-        self._look_ahead(self._marks.values())
         self._plan()
 
     def stop(self) -> None:
@@ -133,25 +134,19 @@ class Axis:
                 mark.beyond = beyond
                 mark.passed(beyond)
 
-    def _look_ahead(self, marks: Iterable[_Mark]) -> None:
-        """Find out when this segment passes those of some marks that lie ahead; that holds to its end."""
-        if self._direction:
-            rising = self._direction > 0
-            for mark in marks:
-                if mark.beyond is not rising:
-                    mark.due_us = self._due_us(mark, rising)
-
     def _plan(self) -> None:
-        """Make the appointment for the next mark that this segment passes."""
+        """Make the appointment for the next mark that this segment passes; when it does, holds to its end."""
         if self._due is not None:
             self._due.cancel()
             self._due = None
         if self._direction == 0:
             return
-        rising = self._direction > 0
+        rising, segment = self._direction > 0, self._segment
         soonest_us: int | None = None
         for mark in self._marks.values():
             if mark.beyond is not rising:
+                if mark.segment != segment:
+                    mark.segment, mark.due_us = segment, self._due_us(mark, rising)
                 due_us = mark.due_us
                 if due_us is not None and (soonest_us is None or due_us < soonest_us):
                     soonest_us = due_us
@@ -199,17 +194,17 @@ class Axis:
         return (self._law.at(elapsed_s) - mark.position) * self._direction > 0
 
     def _arrive(self) -> None:
-        rising, law = self._direction > 0, self._law
+        direction, law = self._direction, self._law
+        rising = direction > 0
         here = law.at((self._clock.now_us - self._began_us) / _US_PER_S)
         reached = []
         for mark in self._marks.values():
             if mark.beyond is not rising:
-                way = here - mark.position if rising else mark.position - here
+                way = (here - mark.position) * direction
                 if way >= -_SAME_PLACE if mark.includes is rising else way > 0:
+                    mark.beyond = rising
                     reached.append(mark)
         self._due = None
-        for mark in reached:
-            mark.beyond = rising
         for mark in reached:
             mark.passed(rising)
         if self._law is law:
