@@ -10,6 +10,7 @@ from collections.abc import Callable
 from typing import Final
 
 from sim.control import dials
+from sim.control.interlocks import BY_NUMBER
 from sim.control.lamps import LAMPS
 from sim.control.nouns import state_word
 from sim.control.table import TABLES, StateTable
@@ -21,8 +22,9 @@ from sim.plant.machine import Machine
 from sim.scenario.machines import first_machine
 from sim.session import lockout
 from sim.session.inspections import INSPECTIONS
+from sim.session.opening import materials
 from sim.signals import BY_KEY, BY_TAG
-from sim.words.fields import name, part, parts
+from sim.words.fields import authored, m_min, name, part, parts
 from sim.words.message import NOTHING, Message, row, sentences
 from sim.words.reader import ENGLISH, Reader
 
@@ -41,6 +43,14 @@ _STATE: Final = row(
     "{typed}, a state of the controller. {meaning} What can follow: {next}.",
     typed=name(), meaning=part(), next=parts(", ", " or "),
 )  # fmt: skip
+_LOCK: Final = row(
+    "explained.interlock", "{number}: {title}. {rule} It is there against {hazard}.",
+    number=name(), title=part(capital=True), rule=part(), hazard=part(),
+)  # fmt: skip
+_METAL: Final = row(
+    "explained.metal", "{typed}: a metal of the stock list, {title}; band speed {low} to {high}.",
+    typed=name(), title=authored(), low=m_min(), high=m_min(),
+)  # fmt: skip
 _LAMP: Final = row(
     "explained.lamp", "{typed}: a lamp of the console, {lamp}.", typed=name(), lamp=part()
 )
@@ -51,7 +61,7 @@ def explain(word: str, reader: Reader = ENGLISH, machine: Machine | None = None)
 
     Args:
         word: A word of the trade in the reader's language or in English, a tag, a key, a set point, a
-            look, a step of the lock-out, a state such as `head.up` or `held`, or a lamp.
+            look, a step of the lock-out, a state such as `head.up` or `held`, a lamp, an interlock, or a metal.
         reader: Who asks.
         machine: Whose wiring tells what a tag is; the saw that ships first when it is left out.
     """
@@ -71,7 +81,8 @@ def names_of(machine: Machine | None = None) -> tuple[str, ...]:
     states = tuple(f"{table.name}.{state.lower()}" for table in TABLES for state in table.states)
     return (
         *dict.fromkeys((*loom.by_tag, *BY_TAG)), *BY_KEY, *set_points.BY_NAME, *dials.BY_NAME,
-        *INSPECTIONS, *lockout.BY_NAME, *states, *(lamp.name for lamp in LAMPS),
+        *INSPECTIONS, *lockout.BY_NAME, *states, *(lamp.name for lamp in LAMPS), *BY_NUMBER,
+        *materials(),
     )  # fmt: skip
 
 
@@ -109,6 +120,21 @@ def _of_lamp(typed: str) -> Message:
     return NOTHING if lamp is None else _LAMP(typed=typed, lamp=lamp.word)
 
 
+def _of_interlock(typed: str) -> Message:
+    lock = BY_NUMBER.get(typed.upper())
+    if lock is None:
+        return NOTHING
+    return _LOCK(number=lock.number, title=lock.title, rule=lock.sentence, hazard=lock.hazard)
+
+
+def _of_metal(typed: str) -> Message:
+    metal = next((each for called, each in materials().items() if called.lower() == typed), None)
+    if metal is None:
+        return NOTHING
+    low, high = metal.speed_low_m_s, metal.speed_high_m_s
+    return _METAL(typed=metal.name, title=metal.title, low=low, high=high)
+
+
 def _of_state(typed: str) -> Message:
     """Return what states are called so: one of a machine as `head.up`, or all as `up`."""
     machine, dot, state = typed.rpartition(".")
@@ -128,5 +154,5 @@ def _state(table: StateTable, state: str) -> Message:
 
 
 _BY_NAME: Final[tuple[Callable[[str], Message], ...]] = (
-    _of_key, _titled(_title_of), _of_lamp, _of_state,
+    _of_key, _titled(_title_of), _of_lamp, _of_interlock, _of_metal, _of_state,
 )  # fmt: skip

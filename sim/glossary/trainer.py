@@ -17,6 +17,7 @@ GROUP: Final[Group] = group("trainer", "This trainer",
     term("inspection", "inspection; inspections", "A look or a measurement at the saw. It takes its time, and some put hands in."),
     term("fault", "fault; faults", "What is wrong with the saw: a part worn, broken, loose or wrongly set."),
     term("lesson-step", "step; steps", "One thing that a lesson asks for, or one motion of a job."),
+    term("likely-share", "likely share", "Between its two figures lies the share of passes with 95 %. Few tries leave them far apart."),
     term("score", "score; scores", "What a drill was worth, part by part, with the reasons."),
     term("report", "report; reports; reported", "To tell whoever decides what you found. In a round you say what it calls for, too."),
 )
