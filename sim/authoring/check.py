@@ -87,7 +87,8 @@ _SELDOM: Final = (5_000, 20, 20)  # thresholds of the garbage collection
 _LATE: Final = 10.0  # seconds or so where a fault sets in late
 _SEVERAL: Final = 1.0  # where there are several
 OUTFEED: Final = f"{SIGHT}outfeed"  # what lies there, in sight as the saw is found
-MOST_BY_REPORT: Final = 0.5  # belief in one class of causes, below which the report leaves it open
+# Belief in one class of causes, below which the report leaves it open: half, in the whole per cent that are told.
+MOST_BY_REPORT: Final = 0.505
 _MOST_TOLD: Final = 6  # names in a sentence
 _STOPS_S: Final = 30.0  # longer than anything moves without power
 
