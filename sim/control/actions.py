@@ -49,7 +49,7 @@ def _action(
 ACTIONS: Final[tuple[Action, ...]] = (
     _action(
         "supply.control_on", "supply", "CONTROL_ON",
-        sets_going="Control power is on and the oil pump runs, so vises and head have pressure; nothing else is "
+        sets_going="Control power is on and the oil pump runs, so vises and head can be driven; nothing is "
         "driven until it is asked for.",
     ),
     _action(

@@ -155,6 +155,11 @@ HELD_HOLD: Final = plain("coach.held.hold", "The job is held already; this chang
 STANDS: Final = row(
     "coach.stands", "{action} is taken, but {part} does not move.", action=name(), part=part()
 )
+HOLD_IT: Final = row(
+    "coach.stands.hold",
+    "{part} moves only while its key is held: keep it down.",
+    part=part(capital=True),
+)
 STANDS_FOR: Final = row(
     "coach.stands.for", "{action} is taken, but {part} does not move: {slip}.",
     action=name(), part=part(), slip=part(),

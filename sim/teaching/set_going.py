@@ -75,7 +75,8 @@ def sets_going(session: Session, action: str, before: Before) -> Message:
         slip = _slip(session, action)
         if slip:
             return remarks.STANDS_FOR(action=action, part=the, slip=slip)
-        return remarks.STANDS(action=action, part=the)
+        let_go = BY_NAME[action].halt and action not in session.saw.held
+        return remarks.HOLD_IT(part=the) if let_go else remarks.STANDS(action=action, part=the)
     if action == "band.run" and session.saw.controller.image["mode"] == "MAINTENANCE":
         return remarks.JOG
     if action in _STOPPED_ALREADY and before.stopped(session, action):

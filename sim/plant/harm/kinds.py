@@ -372,7 +372,7 @@ _ROWS: Final = (
         "struck-band", "Hands at the band", _S, "band",
         "Hands were in reach of the band while it was not at rest: its teeth would have taken them along "
         "into the cut.",
-        "stop the band, wait until it stands, and see that nobody else can start it",
+        "stop the band, wait until it stands, and take the key along; lock out where hands go to the band itself",
         minutes=240, once_a_cut=False,
     ),
     _harm(

@@ -9,6 +9,7 @@ from typing import Final
 
 from pygame import Rect
 
+from sim.session.lessons.lesson import lesson_of
 from sim.session.playback.rewind import may_rewind
 from sim.session.session import Session
 from sim.view.console.coach import fitted_lines
@@ -42,8 +43,16 @@ FINISH_IT: Final = plain("window.ask.finish-it", "Finish it")
 LEAVE_IT: Final = plain("window.ask.leave-it", "Break it off")
 
 
-def wants_asking(session: Session) -> bool:
-    """Return whether something would be lost: the run goes on or can go back, and something was done in it."""
+def wants_asking(session: Session, *, finishing: bool) -> bool:
+    """Return whether something would be lost: the run goes on or can go back, and something was done in it.
+
+    Args:
+        session: As it stands.
+        finishing: With its debrief; then nothing is lost of a lesson whose steps are all done.
+    """
+    lesson = lesson_of(session)
+    if finishing and lesson is not None and lesson.done:
+        return False
     return (not session.over or may_rewind(session)) and len(session.done.acts) > 0
 
 

@@ -404,7 +404,7 @@ class SawPage:
         self._ask_first(Question(LEAVE, LEAVE_IT, self._leave))
 
     def _ask_first(self, question: Question) -> None:
-        if wants_asking(self.play.session):
+        if wants_asking(self.play.session, finishing=question.asks is FINISH):
             self._question, self._claim = question, "ask.no"
             self.play.refresh()
         else:

@@ -27,6 +27,10 @@ INSPECT: Final = plain("step-hint.inspect", "Inspect")
 LOCK_OUT: Final = plain("step-hint.lockout", "Lock out")
 DIAGNOSE: Final = plain("step-hint.diagnose", "Diagnose")
 _ON: Final = row("step-hint.on", "On {sheet}: {acts}.", sheet=part(), acts=parts("; "))
+_BY_KEYS: Final = plain(
+    "step-hint.palm-by-key",
+    "A palm key that is clicked lets go by itself after half a second: hold X and P on the keyboard.",
+)
 _THEN: Final = plain("step-hint.then", "Then ask for the hint again.")
 _NO_WAY: Final = plain(
     "step-hint.no-way",
@@ -56,7 +60,13 @@ def step_hint(session: Session) -> Message:
         return sentences(own, _NO_WAY)
     told = list(_told(way.acts, session.saw.clock.now_us, way.until_us))
     more = (_THEN,) if len(told) > _MOST else ()
+    if any(_one_palm(act) for act in way.acts):
+        more = _BY_KEYS, *more
     return sentences(own, *by_sheet(told[:_MOST]), *more)
+
+
+def _one_palm(act: acts.Act) -> bool:
+    return isinstance(act, Pressed) and len({*act.keys} & {*PALM_KEYS}) == 1
 
 
 def by_sheet(told: Sequence[tuple[Message, Message]]) -> Iterator[Message]:

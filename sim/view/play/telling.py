@@ -11,6 +11,7 @@ from typing import Final
 
 from sim.control.dials import BY_NAME as DIALS
 from sim.plant.set_points import BY_NAME as SET_POINTS
+from sim.records.kinds import EventKind
 from sim.session.kept.heard import Event
 from sim.session.kept.told import (
     KEY_REFUSED,
@@ -27,7 +28,7 @@ from sim.units import US
 from sim.view.play.console_rows import CAPS, TITLES
 from sim.view.play.typed_words import in_window
 from sim.words.fields import Told, Value, entry, part, parts
-from sim.words.message import NOTHING, Message, row
+from sim.words.message import NOTHING, Message, row, sentences
 
 _TAKEN: Final = row("window.key.taken", "{part}: {cap}.", part=part(), cap=part())
 _REFUSED: Final = row(
@@ -80,8 +81,11 @@ class Telling:
         """
         events = self._session.heard.events
         if len(events) > self._seen:
-            self._seen = len(events)
+            new, self._seen = events[self._seen :], len(events)
             self._tell(events[-1])
+            found = [each for each in new if each.kind is EventKind.FINDING]
+            if found and found[-1] is not events[-1]:  # what a look told is what is to be read
+                self.said = sentences(shown(found[-1]), shown(events[-1]))
         remark = self._coach.remark()
         if remark:
             self.kind, self.said = "coach", remark
