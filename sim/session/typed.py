@@ -146,11 +146,27 @@ def proving(session: Session) -> tuple[str, ...]:
     seen = Foreseen(session)
     before = [act for work in works for act in locking_out(session, until, work, seen)]
     fixes: list[str] = []
+    cuts = cutting(session, seen)
     for fault in wanting:
+        if EVERY[fault].fresh_bar and not before:
+            fixes += [*_room_for_bar(session), f"fix {fault}", "set mode.key in the switch"]
+            cuts = cuts[len(powering_up(session, seen)) :]  # it is on by then
+            continue
         # Under a lock-out the saw is in one's own control already.
         first, then = ((), ()) if before else own_control(session, to_mend(EVERY[fault]))
         fixes += [*first, f"fix {fault}", *then]
-    return (*before, *fixes, *cutting(session, seen), *measuring(session))
+    return (*before, *fixes, *cuts, *measuring(session))
+
+
+def _room_for_bar(session: Session) -> tuple[str, ...]:
+    """Return the acts that bring the saw to where a bar can be laid in, by somebody who has its key."""
+    plant = session.saw.plant
+    vises = (("cutting_vise", plant.cutting_vise), ("shuttle_vise", plant.shuttle_vise))
+    opens = tuple(f"hold {name}.release 3" for name, vise in vises if not vise.back)
+    return (
+        *powering_up(session), "auto ready", *(("turn manual",) if opens else ()), *opens,
+        "set mode.key in my pocket",
+    )  # fmt: skip
 
 
 def measuring(session: Session) -> tuple[str, ...]:
