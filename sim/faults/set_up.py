@@ -370,7 +370,7 @@ SET_UP_ROWS: Final = (
     fault(
         "band-untracked", "Band not led clear of its flange", _S,
         "a band was put on and not led by jogs until it tracked, so its back is hard against a flange of its wheel",
-        "With the cover closed, jog the band in MAINTENANCE, and lead it by the tracking screw until its back runs clear of the flanges.",
+        "Control on, head up, cover closed: jog the band in MAINTENANCE. Between two jogs, with the enabling device let go and the band at rest, lead it by the tracking screw from outside, until its back runs clear of the flanges.",
         _O, 5,
         apply=lambda w: w.plant.band.seat.lead(0.0),
         present=lambda w: w.plant.band.seat.rubs,

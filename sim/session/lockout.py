@@ -63,7 +63,7 @@ _NOT_ISOLATED_COVERED: Final = plain(
 )
 _SPRING: Final = row(
     "lockout.spring",
-    "The band is still a spring at {stress}: let it down before work behind the wheel cover.",
+    "The band is still a spring at {stress}: let it down before hands do anything else behind the wheel cover.",
     stress=mpa(),
 )
 _NOT_LOCKED: Final = plain("lockout.not-locked", "Your own padlock is not on the isolator yet.")

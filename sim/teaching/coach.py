@@ -302,7 +302,8 @@ class Coach:
         here = self._session.lockout
         source = lockout.BY_NAME[step].source
         if not here.begun:
-            yield remarks.TAKEN_BACK(source=source)
+            ended = step in ("tell-restored", "unlock-air", "unlock-isolator")
+            yield remarks.TAKEN_BACK(source=source) if ended else remarks.NONE_UNDER_WAY
         elif step in _GOING_BACK:
             yield remarks.GOING_BACK(source=source)
         elif here.proved_dead:

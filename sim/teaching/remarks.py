@@ -115,6 +115,10 @@ PROVED_DEAD: Final = row(
     "Locked out, and proved dead at the part ({source}): its wiring may be worked on.",
     source=name(),
 )
+NONE_UNDER_WAY: Final = plain(
+    "coach.lockout.none",
+    "No lock-out is under way: nothing hangs on the saw, and nobody was told of one.",
+)
 TAKEN_BACK: Final = row(
     "coach.lockout.taken-back",
     "The locks are off, and those affected are told ({source}): power may come on when it is asked for.",

@@ -13,6 +13,7 @@ from sim.pilot.autopilot import as_found, measure, power_up, whole_job
 from sim.pilot.lesson_pilot import play_lesson
 from sim.pilot.locking import lock_out
 from sim.plant.harm.consequences import KINDS
+from sim.plant.seat import LAID_ON
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import SET_POINTS as ROWS
 from sim.scenario import library
@@ -258,7 +259,7 @@ def test_hands_in_the_machine_without_lock_out_are_told_of():
         ([*START, ("set", "band.wheel_cover", "open")],
          "It is locked while the band moves. Stop the band and wait until it stands."),
         ([*START, ("set", "band.tension_mpa", 240)],
-         "Hands at the wheels. Instead: lock the saw out, and let the band down before it is lifted off."),
+         "Hands at the wheels. Instead: lock the saw out, and let the band down before hands go to it."),
         ([*START, ("press", "supply.trip_line")],
          "The trip line was pulled: the band coasts to rest, and lowering and every stroke halt. Find out why, "
          "set it back, wait until the band has stopped, then press reset. It is no emergency stop: control "
@@ -688,3 +689,21 @@ def test_whoever_presses_control_on_under_a_lock_is_told_of_the_lock():
     said = str(coach.remark())
     assert said.startswith("The isolator is locked off: leave it off")
     assert "witch the isolator on" not in said
+
+
+def test_people_seen_clear_with_no_lock_out_under_way_are_told_of_none():
+    session = open_session("rail-posts")
+    coach = Coach(session)
+    session.lock_out("clear")
+
+    assert "No lock-out is under way" in str(coach.remark())
+
+
+def test_who_tensions_a_band_beside_its_guides_is_told_at_the_screw():
+    session = open_session("15-band-change")
+    assert session.saw.plant.band.tension.stress_pa > 0.0
+    assert "spring off" not in str(slip(session, "band.tension_mpa"))
+
+    session.saw.plant.band.seat.place = LAID_ON
+
+    assert "can spring off under tension" in str(slip(session, "band.tension_mpa"))

@@ -379,7 +379,7 @@ _ROWS: Final = (
         "struck-wheels", "Hands at the wheels", _S, "band",
         "Hands were between band and wheel: they would have been drawn in, or the band would have sprung "
         "at them.",
-        "lock the saw out, and let the band down before it is lifted off",
+        "lock the saw out, and let the band down before hands go to it",
         minutes=240, once_a_cut=False,
     ),
     _harm(

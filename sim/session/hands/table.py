@@ -281,7 +281,7 @@ _REMEDIES: Final[dict[str, Reach]] = {
         "lining-glazed",
     ), _place(_Z.WHEELS, _LOCKED, Opens.SPRING, 2)),
     **dict.fromkeys(("variator-forced", "belt-worn"), _IN_WHEELS),
-    "band-untracked": _place(_Z.WHEELS, _OWN),  # the tracking screw, between two jogs
+    "band-untracked": _place(_Z.WHEELS, Demand.STANDS),  # the tracking screw, outside, between two jogs
     **dict.fromkeys(("guides-worn", "brush-worn", "nozzle-blocked", "coolant-hose-split"), _place(_Z.BAND, _LOCKED, hands=2)),
     **dict.fromkeys(("head-cylinder-leaks", "lift-filter-clogged", "lower-valve-shut", "lower-valve-open", "air-in-the-oil"), _LIFT),
     **dict.fromkeys(

@@ -124,7 +124,7 @@ _TENSION: Final = row(
 )
 _TRACKS: Final = plain(
     "inspection.tracking.middle",
-    "The band lies in the middle of both wheels, its teeth clear of them.",
+    "The back of the band runs just clear of the flanges of both wheels, its teeth out past the rims.",
 )
 _HANGS: Final = plain("inspection.tracking.slack", "The band hangs slack on its wheels.")
 _NONE_ON: Final = plain("inspection.tracking.none", "No band is on the wheels.")

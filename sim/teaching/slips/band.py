@@ -103,6 +103,10 @@ _NOT_SEATED: Final = plain(
     "slip.seat.laid-on",
     "the band lies loosely on its wheels and would walk off them; seat it before it is tensioned",
 )
+_TENSED_LOOSE: Final = plain(
+    "slip.seat.tensed",
+    "the band lies beside its guides and can spring off under tension; let it down, seat it, and then tension it",
+)
 _NOT_TRACKED: Final = plain(
     "slip.seat.not-tracked",
     "nobody has seen yet where this band runs; jog it in MAINTENANCE, cover closed, until it tracks, before it runs at speed",
@@ -169,6 +173,8 @@ def _cover(session: Session) -> Message:
 
 def _tension(session: Session) -> Message:
     machine, tension = session.machine, session.saw.plant.band.tension
+    if session.saw.plant.band.seat.place == LAID_ON and tension.stress_pa > 0.0:
+        return _TENSED_LOOSE
     if tension.tight and not tension.too_tight:
         return foresight.amiss(session)
     low, high = machine.tension_low_pa, machine.tension_high_pa
