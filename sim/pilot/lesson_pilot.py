@@ -15,6 +15,7 @@ from sim.control.table import JOB_UNDER_WAY
 from sim.pilot import autopilot
 from sim.pilot.careful import careful
 from sim.pilot.pilot_hands import PilotHands
+from sim.plant.guide import OPEN
 from sim.plant.mode_key import IN_POCKET
 from sim.records.acts import Adjusted
 from sim.scenario.steps import CARD, OFF, VERIFIED, Goal, Limits
@@ -154,11 +155,13 @@ class LessonPilot:
             do_all(session, locking_out(session, until=until))
 
     def _settings(self, wanted: Mapping[str, float | str | Limits]) -> None:
-        self._hands.settings({name: to for name, to in wanted.items() if (name, to) != _KEY_OUT})
+        after = _after_the_key(wanted)
+        self._hands.settings({name: to for name, to in wanted.items() if name not in after})
 
     def _key_out(self, wanted: Mapping[str, float | str | Limits]) -> None:
-        """Draw the key of the mode switch, where it is asked for; no key moves anything from then on."""
-        self._hands.settings({name: to for name, to in wanted.items() if (name, to) == _KEY_OUT})
+        """Draw the key of the mode switch, where it is asked for, and then open the cover; no key moves anything from then on."""
+        for name in _after_the_key(wanted):
+            self._hands.settings({name: wanted[name]})
 
     def _backlash(self, wanted: str) -> None:
         """Wind the length stop to where it is, from below or from above, unless it came from there."""
@@ -329,6 +332,13 @@ class LessonPilot:
             do_all(self._session, locking_out(self._session, work=reach))
         with careful(self._session, reach):
             self._session.inspect(name)
+
+
+def _after_the_key(wanted: Mapping[str, float | str | Limits]) -> tuple[str, ...]:
+    """Return what is set when the saw stands ready: the key drawn, then the cover opened; empty where no key is drawn."""
+    if wanted.get(_KEY_OUT[0]) != _KEY_OUT[1]:
+        return ()
+    return (_KEY_OUT[0], *(("band.wheel_cover",) if wanted.get("band.wheel_cover") == OPEN else ()))
 
 
 _WAYS: Final[tuple[tuple[str, Callable[[LessonPilot, Any], None]], ...]] = (

@@ -208,3 +208,10 @@ def test_the_lesson_of_the_hold_wants_the_second_hold_by_hand():
     assert not session.saw.bus.seen["B53"]  # the bar is at its end, and the job was held for it
     assert session.saw.controller.image["job"] == "HELD"
     assert lesson.number == 5
+
+
+@pytest.mark.parametrize("name", ["11-thin-wall", "15-band-change"])
+def test_the_key_is_drawn_before_the_cover_is_opened(name):
+    lines = typed_step(open_session(name), perform)
+
+    assert lines.index("set mode.key in my pocket") < lines.index("set band.wheel_cover open")
