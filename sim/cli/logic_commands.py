@@ -94,7 +94,7 @@ PRINT: Final = Command(
             "what",
             plain(
                 "cli.print.what",
-                "diagram, handbook, cause-and-effect, signals, terminals, io, rungs, promela, scxml or all.",
+                "diagram, handbook, cause-and-effect, signals, terminals, io, rungs, promela, scxml, glossary or all.",
             ),
             word(_PRINT), default=REQUIRED,
         ),

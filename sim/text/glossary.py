@@ -10,6 +10,7 @@ from sim.errors import CommandError
 from sim.glossary import GROUPS, explain, near
 from sim.glossary.derived import names_of
 from sim.glossary.place import names, place
+from sim.logic.bench.prints import PrintSheet, sheet_of
 from sim.plant.machine import Machine
 from sim.text.names import pick
 from sim.text.page import Part, Printer, Table, may_draw, put_line
@@ -21,6 +22,8 @@ _CLOSE: Final = 0.7  # of difflib's ratio
 _FEW: Final = 3
 _SHOWN: Final = 40  # characters of what was typed that are repeated
 
+GLOSSARY: Final = plain("glossary.title", "Words of the saw")
+_HEADS: Final = (plain("glossary.head.word", "Word"), plain("glossary.head.meaning", "Meaning"))
 _WORDS: Final = plain("what.words", "Words that are explained; what WORD tells one.")
 _LISTED: Final = row("what.listed", "{words}", words=parts(", "))
 _ALSO: Final = plain(
@@ -61,6 +64,14 @@ def what(asked: str, machine: Machine | None = None) -> tuple[Part, ...]:
             _NO_WORD(given=short), "what", _MEANT(names=", ".join(close)) if close else _ALL
         )
     return (said,)
+
+
+def glossary_sheets() -> tuple[PrintSheet, ...]:
+    """Return a sheet for each group of words, as it is printed."""
+    return tuple(
+        sheet_of(group.title, _HEADS, ((term.word, term.text) for term in group.terms))
+        for group in GROUPS
+    )
 
 
 def print_what(asked: str) -> None:

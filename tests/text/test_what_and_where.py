@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from sim.debrief.debrief import finish
+from sim.glossary import TERMS
 from sim.session.opening import open_session
 from sim.text.typed.console import play
 from sim.text.typed.language import asks_only, parse
@@ -179,3 +180,12 @@ def _until(terminal, *signs, seconds=120.0):
                     return read
         at = found + len(sign)
     return read
+
+
+def test_the_glossary_is_printed_with_every_word(drycycle, tmp_path):
+    code, out, _ = drycycle("print", "glossary")
+
+    assert code == 0
+    assert all(str(each.word) in out for each in TERMS.values())
+    assert drycycle("print", "glossary", "-o", str(tmp_path / "words.html"))[0] == 0
+    assert "<table" in (tmp_path / "words.html").read_text("utf-8")

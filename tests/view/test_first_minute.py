@@ -10,7 +10,7 @@ ANSWERS_S = 60.0
 def _began():
     """Return somebody who has clicked the large button at home and made the look that is asked first: three acts."""
     person = person_at()
-    for act in ("home.go", "tab.inspect", "inspect.band-over-bar"):
+    for act in ("home.go", "brief.begin", "inspect.band-over-bar"):
         person.click(act)
     person.frame()
     person.play.tick()
@@ -53,9 +53,9 @@ def test_begin_lets_time_pass_and_coming_back_to_the_brief_does_not():
     person = person_at()
     person.click("home.go")
     person.click("brief.begin")
-    assert (person.play.tab, person.play.paused) == ("console", False)
+    assert (person.play.tab, person.play.paused) == ("inspect", False)  # where the first act is lit
     person.wait(1.0)
     person.play.paused = True
     person.strike("f1")
     person.click("brief.begin")
-    assert (person.play.tab, person.play.paused) == ("console", True)
+    assert (person.play.tab, person.play.paused) == ("inspect", True)

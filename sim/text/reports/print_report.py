@@ -15,6 +15,7 @@ from sim.logic.proof.properties import SAFETY
 from sim.records.output import write_output
 from sim.scenario.machines import first_machine
 from sim.session.opening import machine_of
+from sim.text.glossary import GLOSSARY, glossary_sheets
 from sim.text.names import pick
 from sim.text.page import put_line
 from sim.text.streams import as_markup
@@ -30,7 +31,7 @@ _ENDINGS: Final = {
 _MARKUP: Final = ("html", "svg", "scxml")
 WHAT: Final = (
     "diagram", "handbook", "cause-and-effect", "signals", "terminals", "io", "rungs", "promela",
-    "scxml", "all",
+    "scxml", "glossary", "all",
 )  # fmt: skip
 _OF_A_SITE: Final = ("handbook", "cause-and-effect", "terminals", "io", "rungs", "all")
 _DRAWINGS: Final = ("diagram", "terminals", "rungs")  # that have one for each of something
@@ -153,6 +154,8 @@ def _forms(kind: str, of: str, site: Wired) -> Forms:
         channels = [each.tag for each in wiring_prints.channels(site.loom)]
         tag = pick(of, channels, "device", "print") if of else ""
         return _sheets(wiring_prints.IO_LIST, (wiring_prints.io_list(site.loom, tag),), site)
+    if kind == "glossary":
+        return _sheets(GLOSSARY, glossary_sheets(), None)
     if kind == "signals":
         return _sheets(bench_page.SIGNALS, (prints.signal_list(),), None)
     return _sheets(bench_page.HANDBOOK, prints.handbook(site.rows), site)

@@ -239,10 +239,12 @@ class Play:
         self.changed = True
 
     def begin(self) -> None:
-        """Go from the brief to the console; time passes from then on."""
+        """Go from the brief to the sheet that is lit, else to the console; time passes from then on."""
         if self.session.now_s == 0.0:
             self.paused = False
-        self.go("console")
+        self.guide.settle()
+        light = self.guide.light
+        self.go("console" if light is None else light.sheet)
 
     def refresh(self) -> None:
         """Have the sheet built anew."""
