@@ -48,7 +48,7 @@ def put_in(controller, state):
     """Have a live controller remember a state."""
     controller.image.update(state)
     for name, machine in controller.machines.items():
-        machine._model.state = state[name]
+        machine.state = state[name]
 
 
 @pytest.fixture(scope="module")
