@@ -41,13 +41,14 @@ def jog(session: Session) -> None:
     """Jog the band until it tracks."""
     plant, slow = session.saw.plant, session.saw.bus.seen["B3"]
     to_mode(session, "MAINTENANCE" if slow else "MANUAL")
-    if slow and not session.over:
-        session.press("enable")
     for _ in range(_MOST_JOGS):
         if plant.band.seat.tracks or session.over:
             break
         if slow:
+            session.press("enable")
             session.hold("band.run", _HELD_S)
+            if not session.over:
+                session.release("enable")  # before anybody goes to the screw
         else:
             session.palms("band.run")
             session.advance(_JOG_S)
@@ -55,5 +56,3 @@ def jog(session: Session) -> None:
         wait_until(session, lambda: not plant.band.moves, _STANDS_S)
         if not session.over:
             session.advance(_SCREW_S)
-    if slow and not session.over:
-        session.release("enable")
