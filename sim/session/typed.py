@@ -147,10 +147,12 @@ def proving(session: Session) -> tuple[str, ...]:
     before = [act for work in works for act in locking_out(session, until, work, seen)]
     fixes: list[str] = []
     cuts = cutting(session, seen)
+    if not before and any(EVERY[fault].fresh_bar for fault in wanting):
+        fixes += _room_for_bar(session)
+        cuts = cuts[len(powering_up(session, seen)) :]  # it is on by then
     for fault in wanting:
         if EVERY[fault].fresh_bar and not before:
-            fixes += [*_room_for_bar(session), f"fix {fault}", "set mode.key in the switch"]
-            cuts = cuts[len(powering_up(session, seen)) :]  # it is on by then
+            fixes += ["set mode.key in my pocket", f"fix {fault}", "set mode.key in the switch"]
             continue
         # Under a lock-out the saw is in one's own control already.
         first, then = ((), ()) if before else own_control(session, to_mend(EVERY[fault]))
@@ -159,13 +161,12 @@ def proving(session: Session) -> tuple[str, ...]:
 
 
 def _room_for_bar(session: Session) -> tuple[str, ...]:
-    """Return the acts that bring the saw to where a bar can be laid in, by somebody who has its key."""
+    """Return the acts that bring the saw to where a bar can be laid in."""
     plant = session.saw.plant
     vises = (("cutting_vise", plant.cutting_vise), ("shuttle_vise", plant.shuttle_vise))
     opens = tuple(f"hold {name}.release 3" for name, vise in vises if not vise.back)
     return (
         *powering_up(session), "auto ready", *(("turn manual",) if opens else ()), *opens,
-        "set mode.key in my pocket",
     )  # fmt: skip
 
 

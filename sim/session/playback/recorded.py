@@ -12,11 +12,11 @@ from typing import Final
 
 from sim.errors import RecordError, ScenarioError
 from sim.records.reading import SessionRecord
+from sim.records.rows import SHIFT_MODE
 from sim.records.seal import opened_text, scenario_seal
 from sim.scenario import library
 from sim.scenario.file_text import octets
 from sim.scenario.machines import recorded_machine
-from sim.scenario.scenario import Scenario
 from sim.session import orders  # noqa: F401 - a refused order on record has rows of it
 from sim.session.hands import cautions  # noqa: F401 - a hint on record has rows of it
 from sim.session.kept.origin import Origin
@@ -61,11 +61,11 @@ def session_of(record: SessionRecord) -> Session:
     """
     opening, origin = record.opening, origin_of(record)
     if opening.of_shift:
-        check_nothing_hidden(record)
+        _check_fits(record, SHIFT_MODE, ())
         return recorded_shift(origin, opening.machine, record.nonce).session
     content, text = origin.scenario_file, origin.machine_file
     scenario = scenario_in(origin.file, content, opening.machine, text)
-    _check_fits(record, scenario)
+    _check_fits(record, scenario.mode, tuple(row.name for row in scenario.faults))
     if text:
         scenario = scenario.built_as(recorded_machine(scenario.machine, text))
     return session_for(scenario, origin=origin, nonce=record.nonce)
@@ -90,31 +90,14 @@ def origin_of(record: SessionRecord) -> Origin:
     )  # fmt: skip
 
 
-def check_nothing_hidden(record: SessionRecord) -> None:
-    """Hold the record of a shift against what every shift is: nothing is hidden in it.
-
-    Raises:
-        RecordError: The seal or the faults are those of something else.
-    """
-    closing = record.closing
-    if closing is None:
-        return
-    says_otherwise = [_FAULTS] if closing.faults else []
-    if record.opening.seal != scenario_seal((), record.nonce):
-        says_otherwise.append(_SEAL)
-    if says_otherwise:
-        raise RecordError(_OTHERWISE(what=tuple(says_otherwise)), record.name, _ELSEWHERE)
-
-
-def _check_fits(record: SessionRecord, scenario: Scenario) -> None:
-    """Hold what the record says of its scenario against the scenario's text.
+def _check_fits(record: SessionRecord, mode: str, faults: tuple[str, ...]) -> None:
+    """Hold what the record says of mode and hidden faults against what its file has; a shift hides nothing.
 
     Raises:
         RecordError: The mode, the seal or the faults are those of another.
     """
     opening, closing = record.opening, record.closing
-    faults = tuple(row.name for row in scenario.faults)
-    says_otherwise = [_MODE] if opening.mode != scenario.mode else []
+    says_otherwise = [_MODE] if opening.mode != mode else []
     if closing is not None and opening.seal != scenario_seal(faults, record.nonce):
         says_otherwise.append(_SEAL)
     if closing is not None and closing.faults != faults:

@@ -59,10 +59,8 @@ _BEGIN_AGAIN: Final = plain(
 
 def against(session: Session) -> tuple[Message, Message]:
     """Return why a session cannot go back now and what to do instead; nothing twice when it can."""
-    if session.scenario.mode not in REWINDS_IN:
-        return _JUDGED, _IN_LESSONS
-    if session.shop is not None or session.turns:
-        return SHIFT, GO_ON
+    if never := _never(session):
+        return never
     if session.closed:
         return told.OVER, told.READ_DEBRIEF
     if session.frozen:
@@ -70,6 +68,13 @@ def against(session: Session) -> tuple[Message, Message]:
     if not session.saw.consequences and not session.rewinds:
         return (_NOT_STRUCK, _BEGIN_AGAIN) if session.hands.exposures else (_NO_HARM, _AFTERWARDS)
     return NOTHING, NOTHING
+
+
+def _never(session: Session) -> tuple[Message, Message] | None:
+    """Return why there is no going back in such a session at all, and what to do instead."""
+    if session.scenario.mode not in REWINDS_IN:
+        return _JUDGED, _IN_LESSONS
+    return (SHIFT, GO_ON) if session.shop is not None or session.turns else None
 
 
 def may_rewind(session: Session) -> bool:
@@ -110,8 +115,8 @@ def go_back(
     Raises:
         CommandError: The session's mode has no going back, or it is a shift of orders.
     """
-    if session.scenario.mode not in REWINDS_IN or session.shop is not None or session.turns:
-        why, to_do = against(session)
+    if never := _never(session):
+        why, to_do = never
         raise CommandError(why, "rewind", to_do)
     return _go_on(session, _as_at(session, to_us, watch))
 
