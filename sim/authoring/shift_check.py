@@ -11,9 +11,9 @@ from sim.authoring.claims import SHIFT_BARS, SHIFT_CUT
 from sim.scenario.gate import load
 from sim.scenario.library import machine_names
 from sim.scenario.located import Located
+from sim.session.shift.opening import read_shift_at
 from sim.shift.account import account_of
 from sim.shift.best import Planner
-from sim.shift.reading import read_shift_at
 from sim.units import MINUTE
 from sim.words.fields import metres, name, number, part, parts
 from sim.words.message import Message, row

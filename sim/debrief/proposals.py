@@ -60,6 +60,7 @@ class Prospect:
     """How somebody stands, by the records that are there."""
 
     best: dict[str, Best]  # of every scenario that was finished
+    due: tuple[Due, ...]  # every skill, the most urgent first
     again: frozenset[str]  # skills to be practised again
     proposals: tuple[Proposal, ...]  # what to go on with, the first first
 
@@ -80,7 +81,7 @@ def prospect(
     rows, best = due_by(sessions, today), best_of(sessions)
     again = frozenset(each.advice.skill for each in rows if each.advice.reason in AGAIN)
     found = _in_order(left_unfinished(place, who), rows, best, most)
-    return Prospect(best, again, found)
+    return Prospect(best, rows, again, found)
 
 
 def proposals(

@@ -5,9 +5,6 @@ from pathlib import Path
 from sim.scenario import library
 from sim.scenario.file_text import octets
 from sim.scenario.shift import is_shift
-from sim.session.shift.opening import read_shift_at
-
-__all__ = ["read_shift_at", "shift_file"]
 
 
 def shift_file(name_or_path: str) -> Path | None:

@@ -10,8 +10,8 @@ import pytest
 
 from sim.errors import CommandError
 from sim.session.shift.by_hand import ByHand
+from sim.session.shift.opening import read_shift_at
 from sim.shift.account import account_of
-from sim.shift.reading import read_shift_at
 from sim.teaching.way_out import fresh_session
 from sim.text.typed.language import parse
 from sim.text.typed.shift_console import ShiftWords, play_shift

@@ -12,9 +12,10 @@ from sim.debrief.shift_debrief import ShiftDebrief
 from sim.scenario import library
 from sim.scenario.gate import load
 from sim.scenario.library import find
+from sim.session.shift.opening import read_shift_at
 from sim.shift.account import account_of
 from sim.shift.best import Planner
-from sim.shift.reading import read_shift_at, shift_file
+from sim.shift.reading import shift_file
 from sim.text.reports.shift_report import about
 from tests.shift.costs import COSTS
 

@@ -11,7 +11,7 @@ from sim.resources import shipped
 from sim.scenario.library import materials_path, shifts
 from sim.scenario.metals import read_materials
 from sim.session.opening import library_entries
-from sim.shift.reading import read_shift_at
+from sim.session.shift.opening import read_shift_at
 from sim.words.message import ROWS
 from sim.words.phrases import CONTEXT
 

@@ -16,7 +16,8 @@ from sim.authoring.shift_check import check_shift
 from sim.errors import BAD_INPUT, ScenarioError
 from sim.scenario import library
 from sim.scenario.machines import IS_MACHINE
-from sim.shift.reading import read_shift_at, shift_file
+from sim.session.shift.opening import read_shift_at
+from sim.shift.reading import shift_file
 from sim.text.complaint import complain
 from sim.text.progress import tracked
 from sim.text.tables import PrintedCell, print_json, print_said, print_table

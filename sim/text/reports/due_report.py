@@ -4,8 +4,8 @@ from datetime import date
 from pathlib import Path
 from typing import Final
 
-from sim.debrief.progress import Due, done_in, due, records_folder
-from sim.debrief.proposals import proposals
+from sim.debrief.progress import Due, done_in, records_folder
+from sim.debrief.proposals import prospect
 from sim.diagnosis.mastery import Reason
 from sim.errors import CommandError
 from sim.records.folder import check_folder
@@ -60,7 +60,8 @@ def print_due(folder: Path | None, who: str, *, as_json: bool) -> None:
         if who not in known:
             to_do = nearest(who, known) if known else NOTHING
             raise CommandError(_NOBODY(who=who), "--who", to_do)
-    rows, found = due(folder, who), proposals(folder, who)
+    now = prospect(folder, who)
+    rows, found = now.due, now.proposals
     names = [each.scenario for each in found]
     if as_json:
         print_json([

@@ -18,7 +18,7 @@ from sim.session.hands.cautions import in_short
 from sim.session.hands.table import to_look
 from sim.session.inspections import INSPECTIONS
 from sim.session.opening import library_entries, library_refusals, materials
-from sim.shift.reading import read_shift_at
+from sim.session.shift.opening import read_shift_at
 from sim.signals import BY_KEY
 from sim.text.complaint import complain
 from sim.text.kinds import FAMILY, MODE, SOURCE, WHO

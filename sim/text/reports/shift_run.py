@@ -11,8 +11,8 @@ from sim.debrief.shift_debrief import ShiftDebrief, shift_debrief
 from sim.errors import CommandError
 from sim.records.ending import whole
 from sim.records.output import check_output, write_output
+from sim.session.shift.opening import read_shift_at
 from sim.shift.best import Planner
-from sim.shift.reading import read_shift_at
 from sim.text.reports.shift_page import BEGINS, shift_html
 from sim.text.reports.shift_report import about, against, tables, values
 from sim.text.tables import print_json, print_said, print_table
