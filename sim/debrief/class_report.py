@@ -27,11 +27,11 @@ from sim.records.acts import OrderRefused, Rewound, is_carried_out
 from sim.records.folder import check_folder
 from sim.records.reading import SessionRecord, read_record
 from sim.records.rows import Opening, Worth
+from sim.records.running import is_running
 from sim.session.order_key import key_for
 from sim.session.playback.recorded import scenario_text
 from sim.session.playback.replay import replay_of
 from sim.session.shelf import listed
-from sim.session.who_may import is_running
 from sim.words.fields import name, number, part
 from sim.words.message import Message, plain, row
 from sim.words.visible import visible

@@ -27,8 +27,8 @@ from sim.diagnosis.mastery import Reason
 from sim.diagnosis.mixing import mixed
 from sim.errors import DrycycleError
 from sim.records.reading import SessionRecord, read_record
+from sim.records.running import is_running
 from sim.session.shelf import listed
-from sim.session.who_may import is_running
 from sim.words.fields import part
 from sim.words.message import Message, Row, plain, row
 

@@ -4,23 +4,16 @@ While a session runs nobody beside it is told anything, the code or not: a train
 with one of his own. An assessment that was broken off is its instructor's, who has the code. It is
 decided before anything is played, so neither words nor exit code nor time depend on what is hidden.
 
-The limit of it: a copy of the record of a running session is known by that session's own record only
-where this lies in the same folder, in the record folder or where it was rescued to; and on a file
-system without locks a session that runs is taken for one that was broken off.
-
-Never here: playing it.
+Never here: playing it, and how it is known that a session runs (see `records.running`).
 """
 
-from collections.abc import Callable, Iterator
-from contextlib import suppress
+from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
-from sim.errors import DrycycleError, RecordError
-from sim.records.folder import home
-from sim.records.hold import is_held
-from sim.records.lasting import RESCUE, rescue_folders
+from sim.errors import RecordError
 from sim.records.reading import SessionRecord, read_record
+from sim.records.running import is_running
 from sim.session.order_lines import key_of
 from sim.words.message import plain
 
@@ -57,27 +50,3 @@ def record_to_tell(path: Path, code: Callable[[], str]) -> SessionRecord:
     if record.opening.mode == "assessment" and key_of(record, code) is None:
         raise RecordError(_INSTRUCTORS, str(path), _BEGIN_ANEW)
     return record
-
-
-def is_running(path: Path, record: SessionRecord) -> bool:
-    """Return whether the session of a record still runs, also of a copy of its record."""
-    return is_held(path, unknown=False) or any(
-        is_held(each, unknown=False) and _same_opening(each, record) for each in _beside(path)
-    )
-
-
-def _beside(path: Path) -> Iterator[Path]:
-    with suppress(RecordError, OSError):
-        yield from sorted(path.resolve().parent.glob("*.jsonl"))
-    with suppress(RecordError, OSError):  # no home that can be read has no record
-        yield from sorted((home() / "records").glob("*.jsonl"))
-    for folder in rescue_folders():
-        with suppress(OSError):
-            yield from sorted(folder.glob(f"*{RESCUE}*.jsonl"))
-
-
-def _same_opening(path: Path, record: SessionRecord) -> bool:
-    try:
-        return read_record(path, allow_cut=True).opening == record.opening
-    except DrycycleError:
-        return False
