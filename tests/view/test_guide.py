@@ -11,6 +11,7 @@ from sim.records.acts import Pressed, Released
 from sim.scenario import library
 from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import open_session
+from sim.view.kit import stage as stage_of
 from sim.view.kit.palette import CALM, CALM_APART, STARK, STARK_APART, contrast, luminance
 from sim.view.pages.tabs import SHEETS
 from sim.view.picture.round.parts import PARTS, part_of_act
@@ -106,6 +107,50 @@ def test_what_is_lit_is_brought_into_sight_when_its_sheet_is_opened_and_not_agai
     person.play.refresh()
     person.frame()
     assert person.app.stage.page.scrolls.panes["sheet.walk"].offset == 0
+
+
+def _at_the_mode_key():
+    """Return somebody whose next act is on the sheet of the walk round, out of sight, and the widget's name."""
+    person = person_at(scenario="03-load-and-clamp")
+    assert play_lesson(person.session, person.play.lesson, 6)
+    lit(person)
+    return person, "walk.mode.key.in the switch"
+
+
+def test_no_frame_shows_a_sheet_that_is_not_yet_scrolled_to_what_is_lit():
+    person, name = _at_the_mode_key()
+    person.play.go("walk")
+    person.frame()
+    place = person.app.stage.by_name[name]
+    assert place.seen == place.rect
+    first = person.app.stage.surface.copy()
+    person.frame()
+    assert first.get_buffer().raw == person.app.stage.surface.get_buffer().raw
+
+
+def test_what_comes_under_the_pointer_as_a_sheet_is_scrolled_to_it_takes_no_click(monkeypatch):
+    person, name = _at_the_mode_key()
+    stage = person.app.stage
+    monkeypatch.setattr(stage_of, "wall_s", lambda: 100.0)
+    person.play.go("walk")
+    person.frame()
+    person.frame()
+    place = stage.by_name[name].seen.center
+    stage.mouse_move(place)
+    stage.page.scrolls.set("sheet.walk", 0)  # by a hand
+    person.frame()
+    assert getattr(stage.at(place), "name", "") != name
+    stage.page._lit = frozenset()  # as if it were lit from now on
+    person.play.refresh()
+    person.frame()
+    person.frame()
+    assert stage.at(place).name == name
+    person.watches = True
+    done = len(person.session.done.acts)
+    stage.mouse_down(place)
+    stage.mouse_up(place)
+    assert person.play.busy is None
+    assert len(person.session.done.acts) == done
 
 
 def test_a_key_is_lit_from_the_first_second_until_it_is_pressed_and_a_wrong_one_puts_out_nothing():

@@ -66,6 +66,22 @@ class Stage:
         scrolled = self.page.scrolls.moved  # by a hand, who sees that
         under = self.at(self._pointer)
         self.page.stale()
+        self._lay_out()
+        claim = self.page.claim()
+        wanted = next((w for w in self.stops() if claim and w.name.startswith(claim)), None)
+        if wanted is not None:
+            self.go_to(wanted)
+        if (
+            self.page.scrolls.moved
+        ):  # to bring something into sight, which no frame shows elsewhere first
+            self.page.scrolls.moved = False
+            self._lay_out()
+        now = self.at(self._pointer)
+        if not scrolled and (under and under.name) != (now and now.name):
+            self._slipped_s, self._slipped_at = wall_s(), self._pointer
+
+    def _lay_out(self) -> None:
+        """Have the page's tree as the page is now."""
         area = self.surface.get_rect()
         self.page.scrolls.begin()
         self.tree = self.page.build(self.kit, area)
@@ -80,13 +96,6 @@ class Stage:
         self._lit = self.page.lights()
         self._bubble: Bubble | None = None
         self._bubble_rect: Rect | None = None
-        now = self.at(self._pointer)
-        if not scrolled and (under and under.name) != (now and now.name):
-            self._slipped_s, self._slipped_at = wall_s(), self._pointer
-        claim = self.page.claim()
-        wanted = next((w for w in self.stops() if claim and w.name.startswith(claim)), None)
-        if wanted is not None:
-            self.go_to(wanted)
 
     @property
     def looked_at(self) -> str:
