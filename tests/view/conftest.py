@@ -267,6 +267,7 @@ def every_page(size: tuple[int, int], scale: float, language: str) -> Iterator[t
         yield tab, person
     yield from _console_pages(person)
     yield from _stage_pages(size, scale, language)
+    yield from _lesson_pages(size, scale, language)
     yield from _bench_pages(size, scale, language)
     onward = Onward(quoted("The first single cut, by hand"), LEFT, _nothing)
     page = DebriefPage(_debriefed(), None, _nothing, _nothing, _nothing, onward=onward)
@@ -346,6 +347,27 @@ def _stage_pages(size, scale, language) -> Iterator[tuple[str, Person]]:
             f"in a cut, {'drawn' if drawing else 'in the round'}, {'running' if running else 'paused'}",
             person,
         )
+
+
+def _lesson_pages(
+    size: tuple[int, int], scale: float, language: str
+) -> Iterator[tuple[str, Person]]:
+    """Yield a lesson whose next act is lit, the same shown on a copy, and what came to harm in a run that goes on."""
+    person = person_at(size, scale, "03-load-and-clamp", language)
+    person.play.begin()
+    person.play.paused = True
+    person.frame()
+    yield "lesson, lit", person
+    person.play.hint()
+    person.play.hint()
+    assert person.play.on_copy.running
+    person.frame()
+    yield "lesson, shown on a copy", person
+    person.play.on_copy.end()
+    person.session.saw.plant.site.tell("tube-crushed", quoted("For the tests."))
+    person.frame()
+    assert "harm" in person.app.stage.by_name
+    yield "lesson, with harm", person
 
 
 def _example_pages(person: Person) -> Iterator[tuple[str, Person]]:

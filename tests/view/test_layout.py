@@ -65,7 +65,9 @@ def _is_out_of_reach_of_tab(page):
 def _leaves_too_little_picture(page):
     """Hold the picture, with the strips that come and go in its place, to a third of the window."""
     places = [
-        w.rect for w in page.widgets if w.name in ("picture", "ask", "note", "hands", "stands")
+        w.rect
+        for w in page.widgets
+        if w.name in ("picture", "ask", "harm", "note", "hands", "stands")
     ]
     if any(w.name == "picture" for w in page.widgets):
         whole = places[0].unionall(places[1:])
