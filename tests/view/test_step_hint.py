@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from sim.debrief.step_way import step_way
 from sim.pilot.lesson_pilot import play_lesson
 from sim.scenario import library
 from sim.session.lessons.lesson import lesson_of
@@ -21,7 +22,7 @@ def test_no_hint_in_the_window_speaks_as_the_terminal_does(name):
     session = open_session(name)
     lesson = lesson_of(session)
     while not lesson.done:
-        said = str(step_hint.step_hint(session))
+        said = str(step_hint.step_hint(session, step_way(session)))
         assert "On " in said, said
         assert not _TYPED.search(said), said
         assert play_lesson(session, lesson, lesson.number + 1)
@@ -50,13 +51,15 @@ def test_what_stands_in_the_way_is_told_too():
     session.set("head.prop", "in")
     session.set("mode.key", "in my pocket")
 
-    assert "key of the mode switch: in the switch" in str(step_hint.step_hint(session))
+    assert "key of the mode switch: in the switch" in str(
+        step_hint.step_hint(session, step_way(session))
+    )
 
 
 def test_the_feed_valve_is_told_by_its_title_and_sheet():
     session = open_session("05-head-height-feed-and-force")
     assert play_lesson(session, lesson_of(session), 9)
-    said = str(step_hint.step_hint(session))
+    said = str(step_hint.step_hint(session, step_way(session)))
 
     assert "On Walk round: feed valve: fastest descent, 0 is fully shut: 0 mm/min" in said
     assert "press HEAD lower" in said

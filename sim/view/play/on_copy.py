@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from typing import Final
 from weakref import WeakSet
 
-from sim.debrief.step_way import step_way
+from sim.debrief.step_way import StepWay
 from sim.errors import CommandError
 from sim.kernel.pacing import wall_s
 from sim.records.acts import Act, Pressed, Released
@@ -63,22 +63,17 @@ class OnCopy:
         """Whether something is shown now."""
         return self.copy is not None
 
-    def begin(self) -> bool:
-        """Begin to show the next acts of the step; return whether there are any."""
-        session = self._session
-        if session.under_way is not None:
-            return False
-        way = step_way(session)
-        if way is None or not way.acts:
-            return False
-        self.copy = fresh_session(session)
+    def begin(self, way: StepWay) -> None:
+        """Begin to show the first acts of a way from where the session stands; while hands are busy none is shown."""
+        if self._session.under_way is not None or not way.acts:
+            return
+        self.copy = fresh_session(self._session)
         _copies.add(self.copy)
         self._acts = list(_shown(way.acts))
         follows = way.acts[len(self._acts)] if len(way.acts) > len(self._acts) else None
         self._until_us = follows.at_us if follows is not None else way.until_us
         self._done, self._last_s = 0, self._wall()
         self._come()
-        return True
 
     def end(self) -> None:
         """Leave it at once."""

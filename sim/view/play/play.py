@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from sim.debrief import hints
+from sim.debrief.step_way import step_way
 from sim.errors import DrycycleError
 from sim.kernel.pacing import Pacer, wall_s
 from sim.session.hands.under_way import UnderWay
@@ -197,19 +198,27 @@ class Play:
     def hint(self) -> None:
         """Ask for a hint: how the step of a lesson is done, or the next thing worth doing."""
         if self.lesson is not None:
-            if not self.lesson.done and not self.session.over and not self.session.frozen:
-                self.session.take_hint(self.lesson.taken_hint)
-                self.telling.listen()
-            again = self._hinted == self.lesson.number
-            self._hinted = self.lesson.number
-            self.say(step_hint(self.session))
-            if again and not self.lesson.done and not self.session.over and not self.session.frozen:
-                self.notice(say("Working out a hint ..."))
-                self._tab_of_own = self.tab
-                self.on_copy.begin()
+            self._hint_of_step(self.lesson)
             return
         self.notice(say("Working out a hint ..."))
         self._answer(lambda: hints.hint(self.session))
+
+    def _hint_of_step(self, lesson: Lesson) -> None:
+        """Say how the step is done; asked again, show its first acts on a copy too."""
+        session, again = self.session, self._hinted == lesson.number
+        self._hinted = lesson.number
+        if lesson.done or session.over or session.frozen:
+            self.say(step_hint(session, None))
+            return
+        session.take_hint(lesson.taken_hint)
+        self.telling.listen()
+        if again:
+            self.notice(say("Working out a hint ..."))
+        way = step_way(session)
+        self.say(step_hint(session, way))
+        if again and way is not None:
+            self._tab_of_own = self.tab
+            self.on_copy.begin(way)
 
     def _shown_other(self) -> None:
         """Open the sheet of what is shown on a copy, and the one that was open before when it is over."""

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from sim.control.dials import BY_NAME as DIALS
-from sim.debrief.step_way import step_way
+from sim.debrief.step_way import StepWay
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.records import acts
 from sim.records.acts import Adjusted, BarLoaded, Inspected, LockoutTaken, Pressed, Released
@@ -49,13 +49,17 @@ _WAIT: Final = row("step-hint.wait", "wait {time}", time=seconds(0))
 _DIAL: Final = row("step-hint.dial", "{number}", number=number(None))
 
 
-def step_hint(session: Session) -> Message:
-    """Return how the present step of a lesson is done from where the session stands."""
+def step_hint(session: Session, way: StepWay | None) -> Message:
+    """Return how the present step of a lesson is done from where the session stands.
+
+    Args:
+        session: That of the lesson.
+        way: What does the step; None where none was found.
+    """
     lesson = lesson_of(session)
     if lesson is None or lesson.step is None:
         return CLOSING
     own = quoted(lesson.step.hint) if lesson.step.hint else NOTHING
-    way = step_way(session)
     if way is None:
         return sentences(own, _NO_WAY)
     told = list(_told(way.acts, session.saw.clock.now_us, way.until_us))
