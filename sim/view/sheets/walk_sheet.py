@@ -80,25 +80,16 @@ def _point(kit: Kit, play: Play, row: SetPoint, rect: Rect) -> tuple[Widget, int
 
     options = tuple((word, tell(row.told(word))) for word in row.words)
     needs = max(choice_width(kit, options) if options else 0, kit.px(14))
-    control_width = min(needs, max(rect.width * 11 // 20, rect.width - kit.px(22)))
-    control, words = from_right(
-        Rect(badge.right + kit.px(0.5), rect.top, rect.right - badge.right - kit.px(0.5), high),
-        control_width, kit.px(0.6),
-    )  # fmt: skip
-    lines, beside = (
-        1,
-        Rect(badge.right + kit.px(0.5), rect.top, rect.right - badge.right - kit.px(0.5), high),
-    )
-    under = needs > control_width  # and then on lines of their own
-    if under:
-        words, lines = beside, 1 if needs <= beside.width else 2
-        control = beside.move(0, high)
-        control.height = high * lines
+    left = badge.right + kit.px(0.5)
+    beside = Rect(left, rect.top, rect.right - left, high)
+    under = needs > max(rect.width * 11 // 20, rect.width - kit.px(22))  # then on lines of its own
+    lines = 1 if needs <= beside.width else 2
+    control, words = (beside, beside) if under else from_right(beside, needs, kit.px(0.6))
     first, words = from_right(words, kit.px(1.0), kit.px(0.4))
     title = sentence(tell(row.title))
     height = max(kit.letters.height(title, "small", words.width), high)
     if under:
-        control.top = rect.top + height
+        control = Rect(left, rect.top + height, beside.width, high * lines)
     column = Column(
         kit,
         Rect(
