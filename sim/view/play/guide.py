@@ -26,11 +26,11 @@ _LET_GO: Final = LATCHES | {
     *PALM_KEYS,
     ENABLE,
 }  # what is let go or turned back as an act of its own
-_BY_LOCK_OUT: Final = {
+SET_IN_LOCK_OUT: Final = {
     "infeed.bar_chock": "in", "mode.key": IN_POCKET, "band.wheel_cover": "open", "supply.air_cock": "shut",
     "head.oil_relief": "open", "cutting_vise.oil_relief": "open", "shuttle_vise.oil_relief": "open",
 }  # fmt: skip
-"""What the sheet of the lock-out sets too."""
+"""What the sheet of the lock-out sets, and to what: it can be set on the walk round as well."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +149,7 @@ def _where(act: Act, session: Session) -> tuple[str, tuple[str, ...]]:
         case Adjusted(name=name) if name in DIALS:
             return "console", (f"{name}.value",)
         case Adjusted(name=name, setting=setting):
-            too = (f"lockout.{name}",) if _BY_LOCK_OUT.get(name) == setting else ()
+            too = (f"lockout.{name}",) if SET_IN_LOCK_OUT.get(name) == setting else ()
             number = isinstance(setting, float | int)
             return "walk", (f"walk.{name}.{'value' if number else setting}", *too)
         case Inspected(name=name):

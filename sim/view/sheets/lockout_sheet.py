@@ -11,7 +11,6 @@ from typing import Final
 
 from pygame import Rect
 
-from sim.plant.mode_key import IN_POCKET
 from sim.session import lockout
 from sim.session.session import Session
 from sim.session.sights.energy import energy_in_sight, how_it_stands, unseen
@@ -23,6 +22,7 @@ from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
 from sim.view.kit.words import spots, underline
+from sim.view.play.guide import SET_IN_LOCK_OUT
 from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
 from sim.words.message import Message, plain
@@ -106,9 +106,9 @@ def _forward(kit: Kit, column: Column, *, play: Play) -> None:
         steps["tell"],
         _Step("stop", _STOP, lambda: _stopped(session), partial(_to_console, play)),
         _Step("rest", _REST, lambda: plant.head.rests, partial(_to_console, play)),
-        _set(play, "infeed.bar_chock", "in", _CHOCK),
-        _set(play, "mode.key", IN_POCKET, _KEY),
-        _set(play, "band.wheel_cover", "open", _COVER),
+        _set(play, "infeed.bar_chock", _CHOCK),
+        _set(play, "mode.key", _KEY),
+        _set(play, "band.wheel_cover", _COVER),
         _Step(
             "isolate", _ISOLATE, lambda: not session.saw.bus.driven("Q0"), partial(_isolate, play)
         ),
@@ -116,7 +116,6 @@ def _forward(kit: Kit, column: Column, *, play: Play) -> None:
         _set(
             play,
             "supply.air_cock",
-            "shut",
             _VENT,
             lambda: (
                 plant.supply.cock == "shut"
@@ -129,7 +128,6 @@ def _forward(kit: Kit, column: Column, *, play: Play) -> None:
         _set(
             play,
             "head.oil_relief",
-            "open",
             _LIFT,
             lambda: (
                 plant.head.rests and plant.head.oil_pa <= 0.0 and not unseen(session, lockout.LIFT)
@@ -138,14 +136,12 @@ def _forward(kit: Kit, column: Column, *, play: Play) -> None:
         _set(
             play,
             "cutting_vise.oil_relief",
-            "open",
             _CUTTING,
             lambda: plant.cutting_vise.pressure_pa <= 0.0 and not unseen(session, lockout.CUTTING),
         ),
         _set(
             play,
             "shuttle_vise.oil_relief",
-            "open",
             _SHUTTLE,
             lambda: plant.shuttle_vise.pressure_pa <= 0.0 and not unseen(session, lockout.SHUTTLE),
         ),
@@ -170,9 +166,9 @@ def _taken_step(play: Play, step: lockout.EnergyStep) -> _Step:
     )  # fmt: skip
 
 
-def _set(
-    play: Play, point: str, word: str, title: Message, done: Callable[[], bool] | None = None
-) -> _Step:
+def _set(play: Play, point: str, title: Message, done: Callable[[], bool] | None = None) -> _Step:
+    word = SET_IN_LOCK_OUT[point]
+
     def is_set() -> bool:
         return play.session.saw.read(point) == word and not unread(play.session, point)
 
