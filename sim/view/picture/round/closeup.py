@@ -16,18 +16,15 @@ _SPOTS: Final[dict[str, Spot]] = {
     "pulley-damaged": (0.0, 0.33, 0.12), "band-stalled": (0.01, -0.03, 0.05), "back-rail-cut": (0.10, 0.025, 0.0),
     "arm-struck": (-0.16, -0.03, -0.01),
 }  # fmt: skip
-_WIDE: Final = {
-    Showing.SNAPS: 0.24, Showing.FLIES_OFF: 0.40, Showing.TURNS_OUT: 0.42, Showing.SNATCHED: 0.42, Showing.BENDS: 0.24,
-    Showing.DROPS: 0.42, Showing.COMES_DOWN: 0.52, Showing.TEETH: 0.34,
+_LOOKED_AT: Final[dict[Showing, tuple[Spot, float]]] = {
+    Showing.SNAPS: ((0.05, -0.02, 0.07), 0.24), Showing.FLIES_OFF: ((0.06, -0.08, 0.06), 0.40),
+    Showing.TURNS_OUT: ((-0.08, -0.02, 0.08), 0.42), Showing.SNATCHED: ((-0.08, -0.02, 0.08), 0.42),
+    Showing.BENDS: ((0.02, -0.03, 0.045), 0.24), Showing.DROPS: ((0.0, -0.02, 0.12), 0.42),
+    Showing.COMES_DOWN: ((-0.45, -0.10, 0.12), 0.52), Showing.TEETH: ((0.08, -0.08, 0.04), 0.34),
 }  # fmt: skip
-"""What is seen from top to bottom, m, where it takes another room than most."""
-_MOST: Final = 0.34
+"""Ways that are seen otherwise than most: the middle of what is seen, and how much of it from top to bottom, m."""
+_MOST: Final = 0.34  # of any other way, whose middle is where it happens
 _RATIO: Final = 1.55  # of its width to that
-_MIDDLES: Final[dict[Showing, Spot]] = {
-    Showing.SNAPS: (0.05, -0.02, 0.07), Showing.FLIES_OFF: (0.06, -0.08, 0.06), Showing.TURNS_OUT: (-0.08, -0.02, 0.08),
-    Showing.SNATCHED: (-0.08, -0.02, 0.08), Showing.BENDS: (0.02, -0.03, 0.045), Showing.DROPS: (0.0, -0.02, 0.12),
-    Showing.COMES_DOWN: (-0.45, -0.10, 0.12), Showing.TEETH: (0.08, -0.08, 0.04),
-}  # fmt: skip
 _AT_CABINET: Final = "supply"  # place of the parts that no camera but one shows
 
 
@@ -42,10 +39,8 @@ def spot_of(kind: str) -> Spot:
 @cache
 def close_to(kind: str) -> Sight:
     """Return the camera that comes near to a kind of harm."""
-    way = SHOWN[kind]
     from_ = CABINET if KINDS[kind].place == _AT_CABINET else OPERATOR
-    middle = _MIDDLES.get(way) or spot_of(kind)
-    high_m = _WIDE.get(way, _MOST)
+    middle, high_m = _LOOKED_AT.get(SHOWN[kind]) or (spot_of(kind), _MOST)
     return Sight(
         f"close to {kind}",
         from_.title,

@@ -333,8 +333,8 @@ class HeadShown:
         ended = fatal(self._session)
         shows = self._reel.kind if self._reel.runs else ""  # of a run that goes on only so long
         kind = ended.kind if ended is not None else shows
-        parted = kind in PARTED
-        if kind in _OFF and self._reel.band > 0.0:
+        moved = self._reel.band > 0.0
+        if kind in _OFF and moved:
             self._off_wheels(surface, on, (near, far), colour)
             return
         for wheel, guide in ((near, arm), (far, fixed)):
@@ -346,9 +346,7 @@ class HeadShown:
             ]
             pygame.draw.polygon(surface, dimmed(colour, 0.72), twist)
             self._line(surface, dimmed(colour, 0.5), twist)
-        if parted and self._reel.band <= 0.0:
-            parted = False
-        if parted:
+        if kind in PARTED and moved:
             self._parted(surface, on, (arm, fixed), colour)
             return
         if kind in BENT:
