@@ -1,8 +1,9 @@
-"""The scenarios as Home lists them, in window and terminal, each with what the records on this computer say of it, and what to go on with.
+"""The scenarios as Home lists them in window and terminal: their groups, how each stands, and what to go on with.
 
 The first frame waits for this, so without records nothing is loaded to read them.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -18,6 +19,7 @@ _BEST_DUE: Final = row("home.passed-due", "passed, best {score}, due again", sco
 _NOT: Final = row("home.not-passed", "not passed, best {score}", score=count())
 _NOT_DUE: Final = row("home.not-passed-due", "not passed, best {score}, due again", score=count())
 _NEW: Final = plain("home.new", "not done yet")
+_PASSED_OF: Final = row("home.passed-of", "{count} of {all} passed", count=count(), all=count())
 PRACTICE: Final = "practice"
 
 # What practice and drills are grouped by, in the order of the tiles: those of drills as `scenario.said_by_operator`
@@ -97,6 +99,11 @@ def stands(entry: LibraryEntry) -> Message:
     if entry.passed:
         return (_BEST_DUE if entry.due else _BEST)(score=entry.best)
     return (_NOT_DUE if entry.due else _NOT)(score=entry.best)
+
+
+def passed_of(entries: Sequence[LibraryEntry]) -> Message:
+    """Return how many of some scenarios this trainee has passed."""
+    return _PASSED_OF(count=sum(each.passed for each in entries), all=len(entries))
 
 
 def read_library() -> Library:

@@ -12,6 +12,7 @@ from sim.debrief.library_entries import (
     Library,
     LibraryEntry,
     group_of,
+    passed_of,
     read_library,
     stands,
 )
@@ -43,16 +44,10 @@ _WORDS: Final = plain(
     "console.home.words",
     "A word of the last table lists its drills; path lists the lessons again; demo shows the saw at work; quit leaves.",
 )
-_PATH: Final = row(
-    "console.home.path", "Lessons: {count} of {all} passed", count=count(), all=count()
-)
+_LESSONS: Final = plain("console.home.lessons", "Lessons")
 _PRACTICE: Final = plain("console.home.practice", "Practice")
 _DRILLS: Final = plain("console.home.drills", "Drills by what was reported")
-_GROUP: Final = row(
-    "console.home.group", "{title}: {passed} of {all} passed",
-    title=part(), passed=count(), all=count(),
-)  # fmt: skip
-_OF: Final = row("console.home.of", "{count} of {all} passed", count=count(), all=count())
+_GROUP: Final = row("console.home.group", "{title}: {passed}", title=part(), passed=part())
 _NUMBER: Final = row("console.number", "{number}", number=count())
 _LEVEL: Final = row("console.level", "level {level}", level=count())
 _NEXT: Final = plain("console.home.next", "next")
@@ -120,12 +115,11 @@ class _Shelf:
             )
             first = (said, _ENTER)
         lessons, practice = library.lessons, self._of[PRACTICE]
-        passed = sum(each.passed for each in lessons)
-        tables = [self._table(_PATH(count=passed, all=len(lessons)), lessons)]
+        tables = [self._table(_GROUP(title=_LESSONS, passed=passed_of(lessons)), lessons)]
         if practice:
             tables.append(self._table(_PRACTICE, practice))
         groups = tuple(
-            (_TYPED(word=of), GROUPS[of], _OF(count=sum(e.passed for e in found), all=len(found)))
+            (_TYPED(word=of), GROUPS[of], passed_of(found))
             for of in _DRILL_GROUPS
             if (found := self._of[of])
         )
@@ -135,8 +129,7 @@ class _Shelf:
     def group(self, of: str) -> Table:
         """Return the drills of a group."""
         found = self._of[of]
-        passed = sum(each.passed for each in found)
-        return self._table(_GROUP(title=GROUPS[of], passed=passed, all=len(found)), found)
+        return self._table(_GROUP(title=GROUPS[of], passed=passed_of(found)), found)
 
     def chosen(self, given: str) -> str:
         """Return the name of what was chosen; of what is gone on with for an empty line.

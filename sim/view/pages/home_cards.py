@@ -9,7 +9,7 @@ from typing import Final
 
 from pygame import Rect
 
-from sim.debrief.library_entries import GROUPS, PRACTICE, LibraryEntry, group_of, stands
+from sim.debrief.library_entries import GROUPS, PRACTICE, LibraryEntry, group_of, passed_of, stands
 from sim.view.kit.column import Column, Filled
 from sim.view.kit.controls import button, button_width, focus_ring
 from sim.view.kit.layout import grid, inset
@@ -30,9 +30,6 @@ MODES: Final = {
 }  # fmt: skip
 _TILE: Final = row("home.group.tile", "{title} ({count})", title=part(), count=count())
 _TITLE: Final = plain("home.groups", "Practice, and drills by what was reported")
-_COUNTED: Final = row(
-    "home.group.counted", "{passed} of {all} passed", passed=count(), all=count()
-)  # fmt: skip
 _DUE: Final = row("home.group.due", "{count} due", count=count())
 _SHIFTS: Final = row(
     "home.shifts", "Whole shifts of orders are typed, in a terminal: drycycle play {name}.", name=part()
@@ -86,7 +83,7 @@ def groups(
     column.space(0.6)
     rows = of[shown]
     due = sum(each.due for each in rows)
-    parts = [_COUNTED(passed=sum(each.passed for each in rows), all=len(rows))]
+    parts = [passed_of(rows)]
     parts += [_DUE(count=due)] if due else []
     column.paragraph(
         "home.group.counted", " · ".join(tell(each) for each in parts), role="small", soft=True

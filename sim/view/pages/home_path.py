@@ -9,7 +9,7 @@ from typing import Final
 
 from pygame import Rect
 
-from sim.debrief.library_entries import LibraryEntry, stands
+from sim.debrief.library_entries import LibraryEntry, passed_of, stands
 from sim.view.kit.column import Column, Filled
 from sim.view.kit.layout import columns, from_left
 from sim.view.kit.pen import Kit, Pen
@@ -24,9 +24,6 @@ _SIZE_EMS: Final = 2.4
 LEAST_PX: Final = 44  # of anything here that a hand goes to
 
 _TITLE: Final = plain("home.lessons", "Lessons")
-_PASSED_OF: Final = row(
-    "home.lessons.passed", "{count} of {all} passed", count=count(), all=count()
-)
 _NEXT: Final = plain("home.path.next", "next")
 _LESSON: Final = row("home.lesson-number", "Lesson {number}: {title}", number=count(), title=part())
 
@@ -64,8 +61,7 @@ def path(
         looked_at: Returns the name of the widget that pointer or keyboard is on.
     """
     column = Column(kit, Rect(area.left, area.top, area.width, 0))
-    passed = sum(each.passed for each in lessons)
-    words = f"{tell(_TITLE)} · {tell(_PASSED_OF(count=passed, all=len(lessons)))}"
+    words = f"{tell(_TITLE)} · {tell(passed_of(lessons))}"
     column.paragraph("home.lessons", words, role="lead", bold=True)
     column.space(0.4)
     size = max(kit.px(_SIZE_EMS), LEAST_PX)
