@@ -71,9 +71,7 @@ class Stage:
         wanted = next((w for w in self.stops() if claim and w.name.startswith(claim)), None)
         if wanted is not None:
             self.go_to(wanted)
-        if (
-            self.page.scrolls.moved
-        ):  # to bring something into sight, which no frame shows elsewhere first
+        if self.page.scrolls.moved:  # by that: no frame shows it elsewhere first
             self.page.scrolls.moved = False
             self._lay_out()
         now = self.at(self._pointer)

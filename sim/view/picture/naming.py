@@ -51,9 +51,9 @@ def paint_light(pen: Pen, area: Rect, areas: Areas, lit: str) -> None:
     outlines = outlines_of(areas, frozenset((lit,)), area.topleft, area.size) if lit else []
     if not outlines:
         return
-    largest = max(outlines, key=lambda each: _large(_box(each)))
+    largest = max(outlines, key=lambda each: large(box_of(each)))
     for outline in outlines:
-        if _large(_box(outline)) * _SPECK >= _large(_box(largest)):
+        if large(box_of(outline)) * _SPECK >= large(box_of(largest)):
             dots_along(pen, outline)
     arrow_down(pen, min(largest, key=lambda place: place[1]))
 
@@ -61,7 +61,7 @@ def paint_light(pen: Pen, area: Rect, areas: Areas, lit: str) -> None:
 def middle_of(areas: Areas, name: str, area: Rect) -> Place | None:
     """Return the middle of the largest area of a part that is in sight; None where none is."""
     boxes = [box.clip(area) for box in _boxes(areas, frozenset((name,)))]
-    largest = max(boxes, key=_large, default=Rect(0, 0, 0, 0))
+    largest = max(boxes, key=large, default=Rect(0, 0, 0, 0))
     return largest.center if min(largest.size) > 0 else None
 
 
@@ -148,10 +148,11 @@ def _pieces(session: Session) -> list[str]:
 
 
 def _boxes(areas: Areas, lit: frozenset[str]) -> list[Rect]:
-    return [_box(places) for name, places in areas if name in lit]
+    return [box_of(places) for name, places in areas if name in lit]
 
 
-def _box(places: Sequence[Place]) -> Rect:
+def box_of(places: Sequence[Place]) -> Rect:
+    """Return the box round places."""
     left, top = (int(min(place[axis] for place in places)) for axis in (0, 1))
     right, bottom = (int(max(place[axis] for place in places)) + 1 for axis in (0, 1))
     return Rect(left, top, right - left, bottom - top)
@@ -172,7 +173,8 @@ def _free(pen: Pen, area: Rect, size: tuple[int, int], spared: list[Rect]) -> Re
     return min(found, key=lambda each: each[0])[1]
 
 
-def _large(box: Rect) -> int:
+def large(box: Rect) -> int:
+    """Return how many px a box has."""
     return box.width * box.height
 
 
@@ -180,13 +182,13 @@ def paint_names(pen: Pen, area: Rect, areas: Areas) -> None:
     """Write every name on its part, as far as they go without overlap; the smaller part first."""
     whole: dict[str, Rect] = {}
     for name, places in areas:
-        box = _box(places).clip(area)
+        box = box_of(places).clip(area)
         before = whole.get(name)
-        if min(box.size) > 3 and (before is None or _large(box) > _large(before)):
+        if min(box.size) > 3 and (before is None or large(box) > large(before)):
             whole[name] = box
     taken: list[Rect] = []
     line = pen.letters.line("small")
-    for name, box in sorted(whole.items(), key=lambda each: _large(each[1])):
+    for name, box in sorted(whole.items(), key=lambda each: large(each[1])):
         words = tell(PARTS[name].title)
         size = (pen.letters.width(words, "small", True) + pen.px(0.6), line + 2)
         for dx, dy in (

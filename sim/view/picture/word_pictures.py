@@ -14,7 +14,7 @@ from sim.session.session import Session
 from sim.view.kit.bubble import Explained
 from sim.view.kit.palette import Palette
 from sim.view.kit.pen import Pen
-from sim.view.picture.naming import outlines_of
+from sim.view.picture.naming import box_of, large, outlines_of
 from sim.view.picture.round.camera import SIGHTS
 from sim.view.picture.round.view import RoundShown, round_of
 from sim.view.picture.sketches import SKETCHES, paint_sketch
@@ -86,20 +86,13 @@ class _Cropped:
         outlines = outlines_of(seen.areas(), frozenset((part,)), area.topleft, area.size)
         if not outlines:
             return None
-        boxes = [
-            Rect(min(x for x, _ in each), min(y for _, y in each),
-                 max(x for x, _ in each) - min(x for x, _ in each) + 1,
-                 max(y for _, y in each) - min(y for _, y in each) + 1)
-            for each in outlines
-        ]  # fmt: skip
-        box = max(boxes, key=lambda each: each.width * each.height)
+        box = max(map(box_of, outlines), key=large)
         wide = max(round(box.width * _AROUND), round(box.height * _AROUND * 16 / 9), _LEAST_PX)
         wide = min(wide, area.width, area.height * 16 // 9)
         place = Rect(0, 0, wide, wide * 9 // 16)
         place.center = box.center
         place.clamp_ip(area)
-        kept = place.clip(box)
-        if kept.width * kept.height < _SEEN * box.width * box.height:
+        if large(place.clip(box)) < _SEEN * large(box):
             return None
         shown = Surface(place.size)
         shown.blit(seen.still(), (area.left - place.left, area.top - place.top))
