@@ -533,7 +533,7 @@ def _mends(scenario: Scenario) -> Verdict:
         session.advance(_STOPS_S)
     before = len(session.saw.consequences), session.tally.pieces, session.tally.good
     for fault in session.hidden:
-        if fault.fresh_bar:
+        if fault.fresh_bar or fault.jogged:
             put_right(session, fault.name)
             continue
         if locked_out_to_mend(fault):

@@ -58,6 +58,7 @@ _PUT_RIGHT: Final = plain("search.put-right", "Put it right.")
 _CLEAR: Final = plain(
     "search.clear", "Raise the head over the bar that comes, and release both vises."
 )
+_MOVABLE: Final = plain("search.movable", "Switch control on, and raise the head clear of the bar.")
 _GIVE_BACK: Final = plain("search.give-back", "Take the lock-out back.")
 _TRY: Final = row("search.try", "{trial}.", trial=part())
 _LOOK: Final = row("search.look", "Look: {look}.", look=part())
@@ -77,11 +78,15 @@ def find_cause(session: Session, tell: Tell = silently) -> tuple[str, ...]:
 
 
 def put_right(session: Session, name: str, tell: Tell = silently) -> None:
-    """Apply a remedy on a machine without power, under lock-out where hands go in; a bar is laid in as ever."""
+    """Apply a remedy on a machine without power, under lock-out where hands go in; a bar is laid in and a band jogged as ever."""
     work, hands_in = to_mend(EVERY[name]), locked_out_to_mend(name)
     if EVERY[name].fresh_bar:
         tell(_CLEAR, partial(_clear, session))
-        tell(_PUT_RIGHT, partial(_lay_in, session, name, work))
+        tell(_PUT_RIGHT, partial(_with_care, session, name, work))
+        return
+    if EVERY[name].jogged:
+        tell(_MOVABLE, partial(_raise, session))
+        tell(_PUT_RIGHT, partial(_with_care, session, name, work))
         return
     if not work.behind_cover:  # that is opened with power, as a part of the lock-out
         tell(_SWITCH_OFF, partial(switch_off, session))
@@ -100,7 +105,13 @@ def _clear(session: Session) -> None:
         clear_for_bar(session)
 
 
-def _lay_in(session: Session, name: str, work: Reach) -> None:
+def _raise(session: Session) -> None:
+    power_up(session)
+    if not session.over:
+        raise_head(session)
+
+
+def _with_care(session: Session, name: str, work: Reach) -> None:
     with careful(session, work):
         if not session.over:
             session.put_right(name)

@@ -78,6 +78,7 @@ class Fault:
     tag: str = ""  # the device whose wiring it is in
     spare: str = ""  # what can be exchanged and the fault is gone; see `sim.faults.spares`
     fresh_bar: bool = False  # its remedy is another bar, laid in as any bar is loaded
+    jogged: bool = False  # its remedy is jogs of the band, which want a saw that can be jogged
 
 
 class Acts(TypedDict):
@@ -89,6 +90,7 @@ class Acts(TypedDict):
     possible: NotRequired[Callable[[Wreck], bool]]  # every machine can have it, when left out
     fails: NotRequired[Callable[[Loom], Failure | None]]
     fresh_bar: NotRequired[bool]
+    jogged: NotRequired[bool]
 
 
 CHANNEL: Final = (

@@ -375,5 +375,6 @@ SET_UP_ROWS: Final = (
         apply=lambda w: w.plant.band.seat.lead(0.0),
         present=lambda w: w.plant.band.seat.rubs,
         mend=lambda w: w.plant.band.seat.lead(RIGHT_M),
+        jogged=True,
     ),
 )  # fmt: skip

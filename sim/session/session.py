@@ -45,6 +45,7 @@ from sim.session.hands.zones import Demand
 from sim.session.hidden import Hidden
 from sim.session.inspections.probes import at_mains, metered_ohms
 from sim.session.instructor import Instructor
+from sim.session.jogging import jogging_blocked
 from sim.session.kept import told
 from sim.session.kept.deeds import Answer, Deed, Deeds
 from sim.session.kept.heard import EventKind, Heard
@@ -603,21 +604,14 @@ class Session:
             return told.STANDS_STILL
         act = acts.Mended(self.going.now_us, name)
         remedy, reach = fault.remedy, table.to_mend(fault)
-        held = table.set_point_of(fault) == _AIR_COCK  # a padlock holds it fast, whoever turns it
-
-        def against() -> Message:
-            if fault.fresh_bar and (blocked := loading_blocked(self.saw.plant, self.stock)):
-                return blocked
-            return self._covered(reach) or (self.saw.blocked(_AIR_COCK) if held else NOTHING)
-
-        if blocked := against():
+        if blocked := self._keeps_from_mending(fault, reach):
             return self.going.answered(act, False, blocked, played=False)
 
         def finish(under_way: UnderWay) -> Answer:
             unsafe = _unsafe(under_way)
             if under_way.struck or under_way.broken:
                 return self.going.answered(act, False, told.BROKEN_OFF(what=remedy), unsafe=unsafe)
-            if blocked := against():  # meanwhile
+            if blocked := self._keeps_from_mending(fault, reach):  # meanwhile
                 return self.going.answered(act, False, blocked, unsafe=unsafe)
             if not self.over:
                 if fault.fresh_bar:
@@ -628,6 +622,15 @@ class Session:
             return self.going.answered(act, True, done, unsafe=unsafe)
 
         return self._reach_in(act, reach, remedy, finish, wait=wait)
+
+    def _keeps_from_mending(self, fault: Fault, reach: Reach) -> Message:
+        """Return what stands against a remedy now, or nothing."""
+        if fault.fresh_bar and (blocked := loading_blocked(self.saw.plant, self.stock)):
+            return blocked
+        if fault.jogged and (blocked := self.lockout.left or jogging_blocked(self.saw)):
+            return blocked
+        held = table.set_point_of(fault) == _AIR_COCK  # a padlock holds it fast, whoever turns it
+        return self._covered(reach) or (self.saw.blocked(_AIR_COCK) if held else NOTHING)
 
     def swap(self, name: str, *, wait: bool = True) -> Answer:
         """Exchange a part for a spare, whatever was wrong with the old one, or nothing.

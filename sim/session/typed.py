@@ -11,6 +11,7 @@ from typing import Final
 
 from sim.control.table import JOB_RUNS
 from sim.faults.catalogue import EVERY
+from sim.plant.mode_key import IN_POCKET
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session import locking
 from sim.session.hands.hazards import all_stands
@@ -119,22 +120,32 @@ def powering_up(session: Session, seen: Foreseen | None = None) -> tuple[str, ..
 
 def raising(session: Session) -> tuple[str, ...]:
     """Return the acts that power the saw up and raise its head to the height stop."""
-    if session.saw.bus.seen["B11"]:
-        return powering_up(session)
+    return (*powering_up(session), *_raising(session))
+
+
+def _raising(session: Session, *, sank: bool = False) -> tuple[str, ...]:
+    """Return the acts that raise the head of a saw that has power, where it is not up or `sank` since."""
+    if session.saw.bus.seen["B11"] and not sank:
+        return ()
     turned = session.saw.controller.image["mode"] == "MANUAL"
-    return (*powering_up(session), *(() if turned else ("turn manual",)), "hold head.raise 8")
+    return (*(() if turned else ("turn manual",)), "hold head.raise 8")
 
 
-def cutting(session: Session, seen: Foreseen | None = None) -> tuple[str, ...]:
-    """Return the acts that have the job cut a piece; others may be foreseen before them."""
+def cutting(session: Session) -> tuple[str, ...]:
+    """Return the acts that have the job cut a piece."""
+    power = powering_up(session)
+    return (*power, *_piece(session, power))
+
+
+def _piece(session: Session, power: Sequence[str]) -> tuple[str, ...]:
+    """Return the acts that have the job cut a piece, once the saw is powered up by others."""
     first = session.scenario.job.first
     clamps = _CLAMPING if first == "straight" else ()
     starts = ("tap job.reset", f"tap job.{first}", "palms job.start", "wait piece")
     wet = "tap coolant.with_band"
-    power, job = powering_up(session, seen), session.saw.controller.job.state
-    aborted = job == "ABORTED" or set(_BOTH_OPEN) <= set(power)
+    aborted = session.saw.controller.job.state == "ABORTED" or set(_BOTH_OPEN) <= set(power)
     clear = ("tap job.clear",) if aborted else ()
-    return (*power, "auto ready", *clamps, wet, "turn production", *clear, *starts)
+    return ("auto ready", *clamps, wet, "turn production", *clear, *starts)
 
 
 def proving(session: Session) -> tuple[str, ...]:
@@ -146,18 +157,24 @@ def proving(session: Session) -> tuple[str, ...]:
     seen = Foreseen(session)
     before = [act for work in works for act in locking_out(session, until, work, seen)]
     fixes: list[str] = []
-    cuts = cutting(session, seen)
+    power = powering_up(session, seen)
+    piece = _piece(session, power)
+    jogs: list[str] = []  # with power, and so after all else
     if not before and any(EVERY[fault].fresh_bar for fault in wanting):
         fixes += _room_for_bar(session)
-        cuts = cuts[len(powering_up(session, seen)) :]  # it is on by then
+        power = ()  # it is on by then
     for fault in wanting:
         if EVERY[fault].fresh_bar and not before:
             fixes += ["set mode.key in my pocket", f"fix {fault}", "set mode.key in the switch"]
             continue
         # Under a lock-out the saw is in one's own control already.
         first, then = ((), ()) if before else own_control(session, to_mend(EVERY[fault]))
-        fixes += [*first, f"fix {fault}", *then]
-    return (*before, *fixes, *cuts, *measuring(session))
+        if EVERY[fault].jogged:
+            key = (_KEY_IN,) if session.saw.read("mode.key") == IN_POCKET else ()
+            jogs += [*first, *key, *_raising(session, sank=bool(before)), f"fix {fault}", *then]
+        else:
+            fixes += [*first, f"fix {fault}", *then]
+    return (*before, *fixes, *power, *jogs, *piece, *measuring(session))
 
 
 def _room_for_bar(session: Session) -> tuple[str, ...]:

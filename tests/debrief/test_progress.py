@@ -9,9 +9,10 @@ from sim.authoring.search import put_right
 from sim.debrief.course import FIRST
 from sim.debrief.debrief import finish
 from sim.debrief.hints import hint
-from sim.debrief.progress import PASS_MARK, Best, Done, best_of, done_in, due
+from sim.debrief.progress import PASS_MARK, Best, Done, best_of, done_in, due, due_by
 from sim.debrief.proposals import LEFT, ON_THE_PATH, proposals, prospect
 from sim.debrief.scoring import Outcome
+from sim.diagnosis.mixing import mixed
 from sim.pilot import autopilot
 from sim.pilot.lesson_pilot import play_lesson
 from sim.session.lessons.lesson import lesson_of
@@ -229,8 +230,36 @@ def test_what_was_left_comes_before_all_else_until_it_is_finished_and_a_look_in_
     assert proposals(tmp_path, "bench-08")[0].why == FIRST
 
     again = open_recorded("05-head-height-feed-and-force", tmp_path / "c.jsonl", "bench-07")
+    again.press("supply.isolator")
     finish(again)
     assert LEFT not in [each.why for each in proposals(tmp_path, "bench-07")]
+
+
+def test_what_runs_still_is_not_left_until_it_is_ended(tmp_path):
+    running = open_recorded("05-head-height-feed-and-force", tmp_path / "a.jsonl", "bench-07")
+    running.press("supply.isolator")
+    assert LEFT not in [each.why for each in proposals(tmp_path, "bench-07")]
+    running.close()
+
+    assert proposals(tmp_path, "bench-07")[0].why == LEFT
+
+
+def test_what_is_due_again_comes_mixed(monkeypatch):
+    """Two drills of one skill are not proposed one after the other where another skill is due as well."""
+    day = date(2026, 1, 10)
+    skills = {name: frozenset(each.skills) for name, each in library_entries()}
+    drills = [name for name, each in library_entries() if each.mode == "drill"]
+    done = [Done(day, name, "", 10, passed=False) for name in drills]
+    monkeypatch.setattr("sim.debrief.proposals.done_in", lambda _folder: done)
+
+    found = prospect(Path("/nowhere"), today=day).proposals
+    again = [each.scenario for each in found if str(each.why).startswith("Once more today")]
+    rows = due_by(done, day)
+    urgent = list(dict.fromkeys(each.scenario for each in rows if each.scenario))[: len(again)]
+
+    assert sorted(again) == sorted(urgent)
+    assert tuple(again) == mixed([(name, skills[name]) for name in urgent])
+    assert again != urgent
 
 
 def test_the_lessons_are_proposed_in_the_order_of_their_numbers_until_each_is_passed(monkeypatch):

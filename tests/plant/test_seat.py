@@ -107,6 +107,25 @@ def test_what_is_out_of_turn_is_refused_with_the_cover_open(ready):
     assert blocked("band.teeth_per_inch", 6.0)
 
 
+def test_a_band_that_is_turned_while_it_is_off_is_laid_on_too(ready):
+    hands = ready()
+    hands.set(band__wheel_cover="open", band__tension_mpa=0, band__seat="coiled in gloves")
+    hands.set(band__teeth_face="inside out")
+
+    assert hands.saw.read("band.seat") == "laid on"
+
+
+def test_another_band_that_is_fitted_by_a_remedy_lies_in_its_guides_and_has_to_be_jogged(ready):
+    hands = ready()
+    seat = hands.saw.plant.band.seat
+    seat.refit()
+
+    assert (seat.place, seat.off_flange_m, seat.fresh) == ("seated", 0.0, True)
+    assert not seat.tracks
+    run(hands)
+    assert hands.harm == ["band-untracked"]
+
+
 def test_a_band_that_rubs_wanders_more_than_one_that_runs_clear(ready):
     hands = ready()
     plant = hands.saw.plant

@@ -1,5 +1,7 @@
 """Where crooked faces are reported a piece proves the saw sound by its length and its face, not by one of them."""
 
+from dataclasses import replace
+
 import pytest
 
 from sim.authoring.check import _provable
@@ -84,6 +86,21 @@ def test_a_face_alone_proves_nothing_either():
 
     assert session.tally.proved_us is None
     assert "no length was measured good" in str(proof(session).reason)
+
+
+def test_a_length_that_is_not_found_good_proves_nothing_with_a_good_face_either():
+    session = mended()
+    session.inspect("feeler")
+    session.inspect("caliper")
+    good = session.measuring.readings[-1]
+    assert (good.proves, good.verdict) == (True, Ruling.GOOD)
+    session.tally.right_length, session.tally.proved_us = False, None
+    for verdict in (Ruling.OPEN, Ruling.SHORT, Ruling.LONG):
+        session.tally.measured(replace(good, verdict=verdict), session.measuring)
+
+    assert session.tally.right_face
+    assert not session.tally.right_length
+    assert session.tally.proved_us is None
 
 
 def test_a_square_that_decides_nothing_on_a_small_face_proves_nothing():

@@ -136,9 +136,39 @@ def test_what_is_cut_from_another_bar_than_was_taken_is_scrap(wrong_bar):
     assert not shop.rack["A"].brought
 
 
+def test_what_was_sawn_off_a_bar_stays_gone_when_the_bar_that_was_taken_is_brought(two):
+    shop, _, _ = played(
+        two, "take pins B", LET_GO, "take pins A", "auto setup; auto start; auto run", LET_GO
+    )
+    left = shop.rack["B"]
+
+    assert shop.on_saw == "A"
+    assert left.length_m < 0.8  # 1.1 less an end and two pieces of 150 mm
+    assert shop.served[-1].used_kg == pytest.approx((1.1 - left.length_m) * left.kg_m)
+
+
+def test_a_straight_bar_for_a_bent_one_is_as_long_as_it_lies_there(two):
+    shop, _, _ = played(
+        two, "take pins B", LET_GO, "auto setup; auto start; auto run",
+        LET_GO.replace("load", "fix bar-bent"),
+    )  # fmt: skip
+    sawn_m = sum(cut.length_m for cut in shop.session.saw.cuts if cut.is_piece)
+
+    assert shop.rack["B"].length_m == shop.left_m("B") == pytest.approx(1.1)
+    assert shop.served[-1].used_kg > sawn_m * shop.rack["B"].kg_m
+
+
 @pytest.fixture
 def fresh(two):
     return ByHand(read_shift_at(two), seed=1)
+
+
+def test_the_time_of_a_shift_is_told_from_when_it_begins(fresh):
+    fresh.session.advance(5.0)
+    assert fresh.now_s == pytest.approx(fresh.session.now_s)
+    fresh.begun()
+
+    assert fresh.now_s == 0.0
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ from datetime import date
 
 import pytest
 
-from sim.debrief.library_entries import GROUPS, PRACTICE, read_library
+from sim.debrief.library_entries import GROUPS, PRACTICE, read_library, stands
 from sim.debrief.progress import Done
 from sim.records.settings import Settings
 from sim.scenario.said_by_operator import GROUPS as SAID
@@ -198,6 +198,19 @@ def test_what_was_passed_is_done_and_the_rest_is_not(tmp_path):
     assert entry.best is not None
     person.click("home.list.new")
     assert ("rail-posts" in _shown(person)) is (entry.standing == "new")
+
+
+def test_what_is_due_again_says_so_and_only_that(with_records):
+    with_records(_done("posts-come-out-short", 90, passed=True), _done(FIRST, 90, passed=True))
+    entries = {entry.name: entry for entry in read_library().entries}
+    skills = {
+        skill for name in (FIRST, "posts-come-out-short") for skill in entries[name].listed.skills
+    }
+    due = {each.name for each in entries.values() if each.due}
+
+    assert entries["posts-come-out-short"].standing == "due"
+    assert str(stands(entries["posts-come-out-short"])) == "passed, best 90, due again"
+    assert all(skills.intersection(entries[name].listed.skills) for name in due)
 
 
 def test_points_alone_tick_nothing_off(with_records):

@@ -26,7 +26,7 @@ class Metal:
 
 def half(value: float) -> float:
     if value > 0.0:
-        return value / 2
+        return max(value, 1.0) / 2
     if value == 0.0:
         return 0.0
     return -1.5

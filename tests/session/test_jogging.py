@@ -1,0 +1,110 @@
+"""A remedy that is jogs of the band is done on a saw that can be jogged, and refused on every other."""
+
+import pytest
+
+from sim.authoring.search import put_right
+from sim.faults.catalogue import EVERY
+from sim.pilot.locking import lock_out
+from sim.scenario import library
+from sim.session import typed
+from sim.session.kept.origin import Origin
+from sim.session.lockout import WHOLE
+from sim.session.opening import read, session_for
+from sim.text.typed.acts import perform
+from sim.text.typed.language import parse
+
+DRILL, REMEDY = "off-square-since-the-early-shift", "band-untracked"
+
+
+def opened(machine="harbour-saw"):
+    return session_for(read(DRILL, machine)[0], origin=Origin(seed=7))
+
+
+def ready():
+    session = opened()
+    for line in typed.raising(session):
+        perform(session, parse(line))
+    return session
+
+
+def beside_its_guides(session):
+    """Leave a band laid on its wheels, under tension, behind the closed cover of a saw that runs."""
+    session.saw.plant.band.seat.place = "laid on"
+
+
+WRONG = {
+    "Nothing is jogged without control power": lambda s: s.release("supply.isolator"),
+    "The key of the mode switch is out": lambda s: s.set("mode.key", "in my pocket"),
+    "The band stands no higher than the bar": lambda s: s.hold("head.lower", 60),
+    "The wheel cover stands open": lambda s: s.set("band.wheel_cover", "open"),
+    "The band guard stands open": lambda s: s.set("band.guard", "open"),
+    "The band is let down": lambda s: s.set("band.tension_mpa", 0),
+    "The band is not in its guides": beside_its_guides,
+}
+
+
+def test_it_is_done_with_control_on_head_up_and_cover_closed():
+    session = ready()
+    answer = session.put_right(REMEDY)
+
+    assert answer.taken
+    assert session.saw.plant.band.seat.tracks
+    assert session.hands.exposures == []
+
+
+@pytest.mark.parametrize("said", WRONG)
+def test_on_a_saw_that_cannot_be_jogged_it_is_refused_at_once_with_what_to_do(said):
+    session = ready()
+    WRONG[said](session)
+    before_us = session.saw.clock.now_us
+    answer = session.put_right(REMEDY)
+
+    assert not answer.taken
+    assert str(answer.message).startswith(said)
+    assert session.saw.clock.now_us == before_us
+    assert not session.saw.plant.band.seat.tracks
+    assert REMEDY not in session.done.put_right
+
+
+def test_under_lock_out_it_is_refused_and_nobody_is_sent_to_a_locked_isolator():
+    session = ready()
+    lock_out(session)
+    assert not session.put_right(REMEDY).taken
+    for name, (whole, _) in WHOLE.items():
+        if session.saw.read(name) != whole:
+            session.set(name, whole)
+    said = str(session.put_right(REMEDY).message)
+
+    assert "With nobody's lock on the saw, switch control on" in said
+
+
+@pytest.mark.parametrize("machine", library.machine_names())
+def test_the_search_and_the_hint_bring_the_saw_there_first(machine):
+    for mends in (lambda s: put_right(s, REMEDY), _as_typed):
+        session = opened(machine)
+        mends(session)
+
+        assert session.saw.plant.band.seat.tracks
+        assert REMEDY in session.done.put_right
+        assert (session.hands.exposures, session.saw.consequences) == ([], [])
+
+
+def test_named_beside_a_cause_under_lock_out_it_comes_after_the_way_back_with_the_head_raised_anew():
+    session = ready()  # whose head the lock-out lets down
+    session.diagnose("guides-worn")
+    _as_typed(session)
+
+    assert {"guides-worn", REMEDY} <= set(session.done.put_right)
+    assert session.saw.plant.band.seat.tracks
+    assert (session.hands.exposures, session.saw.consequences) == ([], [])
+
+
+def _as_typed(session):
+    session.diagnose(REMEDY)
+    acts = typed.proving(session)
+    for line in acts[: acts.index(f"fix {REMEDY}") + 1]:
+        perform(session, parse(line))
+
+
+def test_no_other_remedy_asks_for_it():
+    assert [name for name, fault in EVERY.items() if fault.jogged] == [REMEDY]
