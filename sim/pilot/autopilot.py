@@ -26,16 +26,17 @@ from sim.session.before.run import (
 )
 from sim.session.card.setup_card import RUN_PAST_MM, Line, run_in_mm_min
 from sim.session.hands.hazards import AT_HEAD
-from sim.session.hands.table import to_look, to_set
+from sim.session.hands.table import to_load, to_look, to_set
 from sim.session.hands.zones import Demand
 from sim.session.session import Session
+from sim.trade.handling import ALONE, CRANE, PAIR, too_much
 from sim.trade.measuring import BY_NAME as TOOLS
 from sim.trade.measuring import Ruling, Tool
 from sim.words.message import NOTHING
 
 __all__ = [
-    "JobOutcome", "again", "as_found", "at_speed", "begin", "clamp_bar", "clear", "clear_for_bar", "make_ready", "make_room", "measure", "power_up",
-    "prove", "raise_head", "run", "set_speed", "set_up", "swing_prop_out", "to_mode", "wait_until", "whole_job",
+    "JobOutcome", "again", "as_found", "at_speed", "begin", "bring_bar", "clamp_bar", "clear", "clear_for_bar", "make_ready", "make_room", "measure",
+    "power_up", "prove", "raise_head", "run", "set_speed", "set_up", "swing_prop_out", "to_mode", "wait_until", "whole_job",
 ]  # fmt: skip
 
 _SAME: Final = 1e-6  # in the unit of the set point: what conversion to SI and back may lose
@@ -115,6 +116,18 @@ def clear_for_bar(session: Session) -> None:
     for name, vise in (("cutting_vise", plant.cutting_vise), ("shuttle_vise", plant.shuttle_vise)):
         if not vise.back:
             hold_until(session, f"{name}.release", lambda: vise.back, _JAWS_S)  # noqa: B023 - at once
+
+
+def bring_bar(session: Session) -> None:
+    """Clear the saw for the bar that comes next, and have it brought for the one in it."""
+    clear_for_bar(session)
+    stock = session.stock
+    able = (way for way in (ALONE, PAIR, CRANE) if not too_much(way, stock.mass_kg, stock.length_m))
+    # Nobody else is at this saw: what one person may not lift hangs from the crane.
+    way = next((way for way in able if way != PAIR), CRANE)
+    with careful(session, to_load(way, stock.mass_kg)):
+        if not session.over:
+            session.load_bar(way)
 
 
 def _set_line(session: Session, line: Line) -> None:

@@ -7,6 +7,9 @@ session played again reads the same.
 A length is read along an edge of the piece. With both ends at one angle its two edges are alike; with ends
 at two angles, or a corner missing, both are read, and the one further from what is wanted decides.
 
+In a shift of orders what fell for an earlier order lies there too: it is measured by the drawing of its
+own order, and decides nothing about the one that is taken now.
+
 Never here: how long a reading takes and where hands are meanwhile (see `hands.table`).
 """
 
@@ -33,6 +36,8 @@ from sim.session.inspections.pieces import (
     LENGTH,
     NO_PIECE,
     NO_SUCH_PIECE,
+    OF_NO_ORDER,
+    OF_ORDER,
     ONLY_LENGTH,
     POINTS,
     SQUARE_ENOUGH,
@@ -53,6 +58,7 @@ from sim.trade.measuring import (
     face_tool,
     fit_tool,
 )
+from sim.trade.sections import Section
 from sim.units import MM
 from sim.words.message import NOTHING, Message, sentences
 
@@ -84,6 +90,17 @@ class Size:
 
 
 @dataclass(frozen=True, slots=True)
+class PieceAsked:
+    """What is wanted of the pieces that fall from a cut on."""
+
+    order: JobOrder
+    tolerance_m: float
+    section: Section  # of the bar that they are cut from
+    called: str = ""  # the order of a shift
+    from_cut: int = 0  # cuts that had fallen before
+
+
+@dataclass(frozen=True, slots=True)
 class SizeRead:
     """One size that was read."""
 
@@ -94,9 +111,16 @@ class SizeRead:
     true_m: float
     off_m: float  # of what was read, from what is wanted
     verdict: Ruling  # by the drawing and the tool's uncertainty
+    limit_m: float  # how far off is good
     proves: bool  # the tool is fine enough for the drawing
     left: bool = False  # the operator's piece, which proves nothing
     at_angle: bool = True  # its ends are at the order's, as the eye sees them
+    of_another: bool = False  # order of a shift, not of the one that is taken now
+
+    @property
+    def counts(self) -> bool:
+        """Whether it tells of this session's pieces of this order."""
+        return not (self.left or self.of_another)
 
     @property
     def good(self) -> bool:
@@ -126,20 +150,27 @@ class Measuring:
 
     Args:
         saw: Whose pieces they are.
-        order: The piece that is wanted.
-        tolerance_m: How far from it a good piece may be.
+        asked: The piece that is wanted.
         seed: Of the errors; 0 for none.
         face: Whether crooked faces were reported, so that a piece proves nothing by its length alone.
+        before: What was wanted of the pieces before, in the order in which they fell.
     """
 
     def __init__(
-        self, saw: Saw, order: JobOrder, tolerance_m: float, seed: int, *, face: bool = False
+        self,
+        saw: Saw,
+        asked: PieceAsked,
+        seed: int,
+        *,
+        face: bool = False,
+        before: Sequence[PieceAsked] = (),
     ) -> None:
         self.readings: list[SizeRead] = []
-        self.tolerance_m = tolerance_m
+        self.asked = (*before, asked)
+        self.tolerance_m = asked.tolerance_m
         self.face = face
         self._saw = saw
-        self._order = order
+        self._order = asked.order
         self._seed = seed
 
     @property
@@ -159,7 +190,7 @@ class Measuring:
     @property
     def good(self) -> int:
         """How many of this session's pieces were measured with a tool that is fine enough, and found good."""
-        lengths = [each for each in self.readings if not each.tool.squareness and not each.left]
+        lengths = [each for each in self.readings if not each.tool.squareness and each.counts]
         return len({each.piece for each in lengths if each.proves and each.good})
 
     def fit_tool(self, there: Collection[str] = BY_NAME) -> Tool | None:
@@ -200,55 +231,51 @@ class Measuring:
         if isinstance(found, Message):
             return Measured(found, found.rounded())
         number, cut, size = found
-        tool = size.tool
+        tool, asked = size.tool, self._asked_of(cut)
         before = sum(1 for each in self.readings if (each.piece, each.tool) == (number, tool))
         error_m = normal(self._seed, f"{tool.name}/{number}/{before}", tool.standard_m)
-        true_m = cut.gap_m if tool.squareness else self._edge_m(cut)
+        true_m = cut.gap_m if tool.squareness else _edge_m(cut, asked)
         read_m = max(tool.read(true_m, error_m), 0.0)
-        off_m = read_m if tool.squareness else read_m - self._order.piece_m
+        off_m = read_m if tool.squareness else read_m - asked.order.piece_m
         verdict = decided(off_m, size.limit_m, tool.expanded_m)
-        fine = tool.fits(size.limit_m)
-        left = number <= len(self._saw.left())
-        seen = at_angle(cut, radians(self._order.mitre_deg))
         reading = SizeRead(
-            self._saw.clock.now_us, number, tool, read_m, true_m, off_m, verdict, fine, left, seen
-        )
-        self.readings.append(reading)
+            self._saw.clock.now_us, number, tool, read_m, true_m, off_m, verdict, size.limit_m,
+            tool.fits(size.limit_m), number <= len(self._saw.left()),
+            at_angle(cut, radians(asked.order.mitre_deg)), asked.called != self._now.called,
+        )  # fmt: skip
         other_m = max(tool.read(cut.length_m + cut.short_m - true_m, error_m), 0.0)
+        said = _read(reading, cut, other_m)
+        if reading.of_another and not asked.called:  # of what the last shift left on the saw
+            said = sentences(OF_NO_ORDER(number=number), said)
+            return Measured(said, said.rounded())
+        self.readings.append(reading)
         said = sentences(
-            self._read(reading, cut, other_m),
-            self._decided(reading, size),
-            self._angles(reading, cut),
-            self._across(reading, cut),
+            OF_ORDER(number=number, order=asked.called) if reading.of_another else NOTHING,
+            said,
+            self._decided(reading, asked),
+            _angles(reading, cut, asked),
+            self._across(reading, cut, asked),
         )
         fell = band_of(off_m, size.limit_m)
         return Measured(said, _band(size, fell), fell, size, reading)
 
-    def _read(self, reading: SizeRead, cut: Cut, other_m: float) -> Message:
-        tool, number, read_m = reading.tool, reading.piece, reading.read_m
-        if tool.squareness:
-            return GAP[tool.name](number=number, read=read_m)
-        if cut.lost_m > _SAME_EDGE_M:
-            return POINTS[tool.name](
-                number=number, long=max(read_m, other_m), short=min(read_m, other_m)
-            )
-        rows = EDGE if cut.rear_rad > 0.0 else LENGTH
-        return rows[tool.name](number=number, read=read_m)
+    @property
+    def _now(self) -> PieceAsked:
+        return self.asked[-1]
 
-    def _edge_m(self, cut: Cut) -> float:
-        """Return the length of the edge that decides, m: the one further from what is wanted."""
-        wanted_m = self._order.piece_m
-        return max((cut.length_m, cut.short_m), key=lambda edge_m: abs(edge_m - wanted_m))
+    def _asked_of(self, cut: Cut) -> PieceAsked:
+        """Return what was wanted of a piece as it fell; of one that the operator left, what is wanted now."""
+        cuts = self._saw.cuts
+        index = next((at for at, each in enumerate(cuts) if each is cut), len(cuts))
+        return next((each for each in reversed(self.asked) if each.from_cut <= index), self._now)
 
-    def _angles(self, reading: SizeRead, cut: Cut) -> Message:
-        """Return that the ends are not at the order's angle, for whoever took it for good by its length."""
-        if reading.tool.squareness or reading.at_angle:
-            return NOTHING
-        return sentences(angles_of(cut), WRONG_ANGLE(angle=self._order.mitre_deg))
+    def _section_of(self, asked: PieceAsked) -> Section:
+        """Return the section of a piece: the bar that lies there shows that of its own."""
+        return self._saw.plant.bar.stock.section if asked is self._now else asked.section
 
-    def _across(self, reading: SizeRead, cut: Cut) -> Message:
+    def _across(self, reading: SizeRead, cut: Cut, asked: PieceAsked) -> Message:
         """Return what a caliper reads across a tube, turned about it; nothing of another bar or tool."""
-        section, tool = self._saw.plant.bar.stock.section, reading.tool
+        section, tool = self._section_of(asked), reading.tool
         if tool.name not in CALIPERS or not is_tube(section):
             return NOTHING
         before = len(self.readings)
@@ -259,16 +286,16 @@ class Measuring:
         said = ACROSS if is_round(section) else ACROSS_FLATS
         return said(least=read_m[0], most=read_m[1], oval=read_m[1] - read_m[0])
 
-    def _decided(self, reading: SizeRead, size: Size) -> Message:
+    def _decided(self, reading: SizeRead, asked: PieceAsked) -> Message:
         if reading.tool.squareness:
-            return SQUARE_ENOUGH(limit=size.limit_m, decided=_SQUARE[reading.verdict])
-        asks = {"wanted": self._order.piece_m, "tolerance": self.tolerance_m}
+            return SQUARE_ENOUGH(limit=reading.limit_m, decided=_SQUARE[reading.verdict])
+        asks = {"wanted": asked.order.piece_m, "tolerance": asked.tolerance_m}
         said = (
             ONLY_LENGTH(**asks)
             if reading.wrong_angle_only
             else DECIDED(**asks, decided=reading.verdict.value)
         )
-        coarse = TOO_COARSE(sure=reading.tool.expanded_m, tolerance=self.tolerance_m)
+        coarse = TOO_COARSE(sure=reading.tool.expanded_m, tolerance=asked.tolerance_m)
         if not reading.proves:
             return sentences(said, coarse)
         return sentences(said, FACE_TOO) if self.face and reading.good else said
@@ -284,28 +311,53 @@ class Measuring:
         if number > len(pieces):
             return NO_SUCH_PIECE(number=number, count=len(pieces))
         cut = pieces[number - 1]
-        if not tool.squareness and self._order.piece_m > tool.reach_m:
+        asked = self._asked_of(cut)
+        if not tool.squareness and asked.order.piece_m > tool.reach_m:
             return BEYOND[tool.name](reach=tool.reach_m)
         machine = self._saw.plant.site.machine
         if tool.squareness:
-            across_m = self._across_m
+            across_m = self._across_m(asked)
             if cut.out_of_square > 0.0:  # along the side on which it leans
                 across_m = min(cut.gap_m / cut.out_of_square, across_m)
             limit_m = self._square_limit_m(across_m)
             return number, cut, Size(tool, cut.gap_m, limit_m, 0.0)
-        mean_m = self._edge_m(cut) - cut.scatter_m - self._order.piece_m
+        mean_m = _edge_m(cut, asked) - cut.scatter_m - asked.order.piece_m
         scatter_m = machine.cut_scatter_m
-        return number, cut, Size(tool, mean_m, self.tolerance_m, scatter_m)
+        return number, cut, Size(tool, mean_m, asked.tolerance_m, scatter_m)
 
     def _square_limit_m(self, across_m: float) -> float:
         """Return the gap up to which a face so wide counts as square, m."""
         machine = self._saw.plant.site.machine
         return max(machine.square_limit * across_m, machine.square_least_m)
 
-    @property
-    def _across_m(self) -> float:
-        bar = self._saw.plant.bar
-        return max(bar.height_m, bar.stock.section.width_m)
+    def _across_m(self, asked: PieceAsked) -> float:
+        section = self._section_of(asked)
+        return max(section.height_m, section.width_m)
+
+
+def _read(reading: SizeRead, cut: Cut, other_m: float) -> Message:
+    tool, number, read_m = reading.tool, reading.piece, reading.read_m
+    if tool.squareness:
+        return GAP[tool.name](number=number, read=read_m)
+    if cut.lost_m > _SAME_EDGE_M:
+        return POINTS[tool.name](
+            number=number, long=max(read_m, other_m), short=min(read_m, other_m)
+        )
+    rows = EDGE if cut.rear_rad > 0.0 else LENGTH
+    return rows[tool.name](number=number, read=read_m)
+
+
+def _edge_m(cut: Cut, asked: PieceAsked) -> float:
+    """Return the length of the edge that decides, m: the one further from what is wanted."""
+    wanted_m = asked.order.piece_m
+    return max((cut.length_m, cut.short_m), key=lambda edge_m: abs(edge_m - wanted_m))
+
+
+def _angles(reading: SizeRead, cut: Cut, asked: PieceAsked) -> Message:
+    """Return that the ends are not at the order's angle, for whoever took it for good by its length."""
+    if reading.tool.squareness or reading.at_angle:
+        return NOTHING
+    return sentences(angles_of(cut), WRONG_ANGLE(angle=asked.order.mitre_deg))
 
 
 def _band(size: Size, band: Ruling) -> Message:

@@ -56,7 +56,7 @@ from sim.session.kept.seen import KeyAnswer, Look, Seen
 from sim.session.kept.tally import Tally
 from sim.session.loading import loading_blocked
 from sim.session.lockout import Lockout, SecondPerson
-from sim.session.measuring import Measuring
+from sim.session.measuring import Measuring, PieceAsked
 from sim.session.morning import Morning, drawn
 from sim.session.order_key import OrderKey
 from sim.session.rewinds import Rewind
@@ -97,6 +97,7 @@ class Turned:
     after: int  # acts that were done before it
     scenario: Scenario
     stock: Stock
+    called: str  # the order
 
 
 class Session:
@@ -177,9 +178,14 @@ class Session:
         self.rewinds: tuple[Rewind, ...] = ()  # the goings back, see `playback.rewind`
         self.journal.open(scenario, self.origin)
 
-    def _measuring_for(self, scenario: Scenario) -> Measuring:
-        tolerance_m, seed = scenario.job.tolerance_mm * MM, self.origin.seed
-        return Measuring(self.saw, self.order, tolerance_m, seed, face=scenario.proves_face)
+    def _measuring_for(
+        self, scenario: Scenario, called: str = "", before: Sequence[PieceAsked] = ()
+    ) -> Measuring:
+        tolerance_m, fell = scenario.job.tolerance_mm * MM, len(self.saw.cuts)
+        asked = PieceAsked(self.order, tolerance_m, self.stock.section, called, fell)
+        return Measuring(
+            self.saw, asked, self.origin.seed, face=scenario.proves_face, before=before
+        )
 
     def _count_for(self, job: JobWanted) -> Tally:
         return Tally(
@@ -190,23 +196,24 @@ class Session:
             lambda: self.faults.good_to_prove,
         )
 
-    def take_order(self, scenario: Scenario, stock: Stock) -> None:
+    def take_order(self, scenario: Scenario, stock: Stock, called: str = "") -> None:
         """Turn to another order, on the saw as it stands: nothing on it is moved, set or loaded.
 
         Card, measuring and count are those of the new order from now on, and the next bar that is
-        loaded is its stock.
+        loaded is its stock. What fell before is measured by the drawing that it was cut by.
 
         Args:
             scenario: What is to be cut next, on the same machine.
             stock: The bar that will be loaded for it, or lies on the saw already.
+            called: The order's name.
         """
-        self.turns.append(Turned(self.going.now_us, len(self.done.acts), scenario, stock))
+        self.turns.append(Turned(self.going.now_us, len(self.done.acts), scenario, stock, called))
         job = scenario.job
         self.scenario = scenario.built_as(self.machine)
         self.stock = stock
         self.order = JobOrder(job.length_mm * MM, job.wanted, job.mitre_deg)
         self.__dict__.pop("card", None)
-        self.measuring = self._measuring_for(scenario)
+        self.measuring = self._measuring_for(scenario, called, self.measuring.asked)
         self.tally = self._count_for(job)
         self.news.count_by(self.tally)
 

@@ -13,14 +13,10 @@ from dataclasses import dataclass
 from math import radians
 
 from sim.pilot import autopilot
-from sim.pilot.autopilot import begin, clear_for_bar, measure, set_up
-from sim.pilot.careful import careful
-from sim.plant.bar import Stock
+from sim.pilot.autopilot import begin, bring_bar, measure, set_up
 from sim.scenario.shift import OrderWanted, Shift
 from sim.session.before.bring_out import SPARE_M
-from sim.session.hands.table import to_load
 from sim.session.shift.shop import LAID_M, Remnant, Served, Shop
-from sim.trade.handling import ALONE, CRANE, PAIR, too_much
 from sim.trade.mitre import kerf_along_m, lean_m
 from sim.trade.nesting import Visit
 from sim.units import MM
@@ -74,27 +70,15 @@ class Floor(Shop):
 
     def _change_over(self, order: OrderWanted, bar: Remnant, pieces: int) -> None:
         session, lies = self.session, self.on_saw == bar.name
-        stock = self.turn_to(order, bar, pieces)
+        self.turn_to(order, bar, pieces)
         if not lies:
-            self._load(stock)
+            bring_bar(session)
             self.on_saw = bar.name
             bar.brought = True
         if not session.over:
             set_up(session)
         if not session.over:
             begin(session)
-
-    def _load(self, stock: Stock) -> None:
-        """Clear the saw for a bar, and have the one in it replaced."""
-        session = self.session
-        clear_for_bar(session)
-        ways = (ALONE, PAIR, CRANE)
-        able = (way for way in ways if not too_much(way, stock.mass_kg, stock.length_m))
-        # Nobody else is at this saw: what one person may not lift hangs from the crane.
-        way = next((way for way in able if way != PAIR), CRANE)
-        with careful(session, to_load(way, stock.mass_kg)):
-            if not session.over:
-                session.load_bar(way)
 
 
 def trim_m(shift: Shift, order: OrderWanted, machine_kerf_m: float) -> float:

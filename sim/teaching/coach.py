@@ -265,7 +265,7 @@ class Coach:
             read = [r for r in session.measuring.readings if r.at_us == deed.done_us]
             for reading in read:
                 if not reading.tool.squareness:
-                    yield _of_length(reading, session.measuring.tolerance_m)
+                    yield _of_length(reading, reading.limit_m)
 
     def _of_act(self) -> Iterator[Message]:
         for deed in reversed(self._new):

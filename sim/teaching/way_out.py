@@ -132,7 +132,7 @@ class Alongside:
     def _turn(self) -> None:
         turn = self.session.turns[self._turned]
         self.copy.advance_us(turn.at_us - self._now_us)
-        self.copy.take_order(turn.scenario, turn.stock)
+        self.copy.take_order(turn.scenario, turn.stock, turn.called)
         self._turned += 1
 
 

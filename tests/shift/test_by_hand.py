@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from sim.errors import CommandError
+from sim.pilot import autopilot
 from sim.session.shift.by_hand import ByHand
 from sim.session.shift.opening import read_shift_at
 from sim.shift.account import account_of
@@ -44,6 +45,9 @@ rack:
     + COSTS
 )
 LET_GO = "turn manual; tap band.stop; wait still; hold cutting_vise.release 6; hold shuttle_vise.release 6; set mode.key in my pocket; load; set mode.key in the switch"
+BY_HAND = (
+    "set job.wanted 2; turn production; tap job.reset; tap job.square; palms job.start; wait job"
+)
 CUT = "auto setup; auto start; wait piece; tap job.hold; wait still; inspect caliper; palms job.unhold; auto run"
 
 
@@ -72,7 +76,7 @@ def whole(two):
 @pytest.fixture(scope="module")
 def wrong_bar(two):
     """Both pins cut from the bar that lies there, while another one is taken for them."""
-    return played(two, "take pins B", LET_GO, "take pins A", "auto setup; auto start; auto run")
+    return played(two, "take pins B", LET_GO, "auto setup", "take pins A", BY_HAND)
 
 
 def test_a_trainee_does_the_whole_shift_and_every_piece_is_booked_to_its_order(whole):
@@ -137,9 +141,7 @@ def test_what_is_cut_from_another_bar_than_was_taken_is_scrap(wrong_bar):
 
 
 def test_what_was_sawn_off_a_bar_stays_gone_when_the_bar_that_was_taken_is_brought(two):
-    shop, _, _ = played(
-        two, "take pins B", LET_GO, "take pins A", "auto setup; auto start; auto run", LET_GO
-    )
+    shop, _, _ = played(two, "take pins B", LET_GO, "auto setup", "take pins A", BY_HAND, LET_GO)
     left = shop.rack["B"]
 
     assert shop.on_saw == "A"
@@ -209,6 +211,151 @@ def test_who_loads_as_the_take_has_told_is_not_warned(fresh):
 
     assert fresh.on_saw == "T"
     assert fresh.session.done.unsafe == []
+
+
+MEASURE = "set mode.key in my pocket; inspect {}; set mode.key in the switch"
+
+
+@pytest.fixture(scope="module")
+def between(two):
+    """The pins are cut, the mitres are taken, and pin 2 is measured then."""
+    return played(
+        two,
+        "take pins B",
+        LET_GO,
+        CUT,
+        "tap job.reset",
+        "take mitres",
+        MEASURE.format("caliper"),
+        "pieces",
+    )
+
+
+def test_a_piece_of_an_order_that_is_done_is_measured_by_its_own_drawing(between):
+    shop, told, fault = between
+    (reading,) = shop.session.measuring.readings
+
+    assert not fault
+    assert "Piece 2 is of the order pins, and measured as that." in " ".join(told.split())
+    assert reading.of_another
+    assert reading.good
+    assert reading.limit_m == pytest.approx(0.3 * MM)
+    assert abs(reading.off_m) < 0.3 * MM
+
+
+def test_it_proves_nothing_for_the_order_that_is_taken(between):
+    shop, told, _ = between
+
+    assert shop.session.measuring.good == 0
+    assert "Nothing has been measured yet." in told
+
+
+def test_a_piece_of_another_order_is_no_first_piece(two):
+    """One mitre fell and was not measured, while pin 2, which lies there too, was."""
+    shop, told, fault = played(
+        two, "take pins B", LET_GO, CUT, "tap job.reset", "take mitres", LET_GO,
+        "auto setup; auto start; wait piece; tap job.hold; wait still; inspect caliper 2; palms job.unhold; auto run",
+    )  # fmt: skip
+    shop.close()
+
+    assert not fault, told[-300:]
+    assert [each.first_good for each in account_of(shop).orders] == [True, False]
+
+
+def test_a_tube_of_another_order_is_felt_across_as_a_tube_still(two):
+    """The round bar of the pins lies there, and the mitre that is measured is of square tube."""
+    _, told, _ = played(
+        two, "take mitres", LET_GO, CUT, "tap job.reset", "take pins B", LET_GO, MEASURE.format("caliper"),
+    )  # fmt: skip
+    said = " ".join(told.split()).rsplit("Piece 2 is of the order mitres", 1)[1]
+
+    assert re.search(r"reads (300\.[0-2]|299\.[7-9])", said)
+    assert "Across the flats of the tube" in said
+
+
+def test_a_piece_of_the_same_order_taken_again_is_its_own(two):
+    shop, _, _ = played(
+        two, "take pins B", LET_GO, CUT, "tap job.reset", "take pins B", MEASURE.format("caliper"),
+    )  # fmt: skip
+
+    assert not shop.session.measuring.readings[0].of_another
+    assert shop.session.measuring.good == 1
+
+
+def test_a_piece_that_fell_before_any_order_is_of_none(fresh):
+    session = fresh.session
+    autopilot.set_up(session)
+    autopilot.begin(session)
+    autopilot.run(session)
+    fresh.take("pins", "B")
+    session.advance(60.0)
+    said = session.inspect("caliper").message
+
+    assert "fell before any order was taken." in str(said)
+    assert not session.measuring.readings
+
+
+def refused_line(told, bar):
+    """Return what a refusal says is typed to have a bar brought."""
+    said = " ".join(told.split())
+    return re.search(rf"load {bar} first: ((?:[a-z]+(?: [\w. ]+)?; )+[\w. ]+switch)", said).group(1)
+
+
+@pytest.mark.parametrize("part", ["setup", "start", "run"])
+@pytest.mark.parametrize("done", ["auto setup", CUT])
+def test_the_autopilot_works_at_no_bar_but_the_one_that_was_taken(two, part, done):
+    """The line that the refusal has brings it, and nobody was where anything moved."""
+    before = ("take pins B", LET_GO, done, "take mitres")
+    shop, told, _ = played(two, *before, f"auto {part}")
+    assert f"auto {part}: T is on the rack; B lies on the saw; load T first:" in " ".join(
+        told.split()
+    )
+    assert not shop.session.saw.plant.band.contactor
+
+    shop, _, fault = played(two, *before, refused_line(told, "T"), "auto setup")
+    assert not fault
+    assert shop.on_saw == "T"
+    assert not shop.session.done.unsafe
+    assert not shop.harm
+
+
+def test_the_line_that_brings_a_taller_bar_sets_the_head_over_it(two, tmp_path):
+    """A flat is cut first, so that the height stop stands too low for the tube that comes next."""
+    path = tmp_path / "flat.yaml"
+    path.write_text(
+        TWO.replace("{shape: round, diameter_mm: 60}", "{shape: rectangle, width_mm: 50, height_mm: 12}"),
+        encoding="utf-8",
+    )  # fmt: skip
+    before = ("take pins B", LET_GO, CUT, "tap job.reset", "take mitres")
+    _, told, _ = played(path, *before, "auto setup")
+    shop, _, fault = played(path, *before, refused_line(told, "T"), CUT)
+
+    assert "set head.stop_notch" in " ".join(told.split())
+    assert not fault
+    assert [each.good for each in shop.served] == [2, 2]
+    assert not shop.harm
+
+
+@pytest.mark.parametrize(
+    ("lines", "told"),
+    [
+        (("auto setup",), "no order is taken, so no bar is chosen"),
+        (("take pins B", "auto start"), "B is on the rack; what lies on the saw is of the last shift"),
+    ],
+)  # fmt: skip
+def test_what_the_last_shift_left_on_the_saw_is_no_bar_for_the_autopilot(two, lines, told):
+    shop, said, fault = played(two, *lines)
+
+    assert fault
+    assert told in " ".join(said.split())
+    assert not shop.session.saw.cuts
+
+
+def test_what_needs_no_bar_the_autopilot_does_whatever_lies_there(two):
+    _, told, fault = played(two, "take pins B", "auto power; auto ready")
+
+    assert not fault
+    assert "auto ready" not in told
 
 
 def test_no_order_is_taken_while_a_job_is_under_way(two):

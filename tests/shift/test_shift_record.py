@@ -121,6 +121,15 @@ def test_cut_off_at_a_line_it_goes_on_to_the_same_end(done, tmp_path, share):
     assert account_of(on) == account_of(shop)
 
 
+def test_gone_on_with_the_autopilot_still_waits_for_the_bar_that_was_taken(done, tmp_path):
+    on = resume(read_record(done[1]), tmp_path / "on.jsonl")
+    told = []
+    fault = play_shift(on, ("auto setup",), told.append, interactive=False)
+
+    assert fault
+    assert "T is on the rack; B lies on the saw" in " ".join(told)
+
+
 def act_at_random(shop, chance):
     """Do one act of a shift, or have it refused."""
     session = shop.session

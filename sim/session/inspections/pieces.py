@@ -14,7 +14,7 @@ from sim.session.inspections.inspection import Inspection, Kind, way
 from sim.trade.burr import BURR_SEEN_M
 from sim.trade.measuring import TOOLS, Ruling, Tool
 from sim.units import MM
-from sim.words.fields import count, degrees, mm, number, one_of
+from sim.words.fields import count, degrees, mm, name, number, one_of
 from sim.words.message import Message, plain, row, sentences
 
 CROOKED: Final = 2.5e-3  # m a m, from which a face leans to the eye; common practice, no source
@@ -31,6 +31,14 @@ NO_SUCH_PIECE: Final = row(
     "There is no piece {number}; {count} piece lies there.",
     plural="There is no piece {number}; {count} pieces lie there.",
     count=count(), number=number(),
+)  # fmt: skip
+OF_ORDER: Final = row(
+    "inspection.piece.of-order", "Piece {number} is of the order {order}, and measured as that.",
+    number=number(), order=name(),
+)  # fmt: skip
+OF_NO_ORDER: Final = row(
+    "inspection.piece.of-no-order", "Piece {number} fell before any order was taken.",
+    number=number(),
 )  # fmt: skip
 _LIES: Final = plain("inspection.piece.lies", "It lies there to be measured.")
 _LOOKS: Final = row(

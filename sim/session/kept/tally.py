@@ -102,7 +102,7 @@ class Tally:
         Where crooked faces were reported a good length waits for a face that is found good, and the other
         way about; the two may be of two pieces of that row.
         """
-        if reading.left:
+        if not reading.counts:
             return
         cut = measuring.pieces[reading.piece - 1]
         row = self._row.get(cut.at_us, 0)

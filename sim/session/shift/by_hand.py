@@ -24,7 +24,7 @@ from sim.session.shift.shop import Served, Shop
 from sim.trade.handling import CRANE
 from sim.units import MM, US
 from sim.words.fields import name
-from sim.words.message import plain, row
+from sim.words.message import NOTHING, Message, plain, row
 
 _NO_ORDER: Final = row("shift.take.no-order", "the cut list has no order {order}", order=name())
 _NO_BAR: Final = row("shift.take.no-bar", "the rack has no bar {bar}", bar=name())
@@ -40,9 +40,15 @@ _END_IT: Final = plain(
     "shift.take.under-way.do", "end it first, with job.complete after its piece or with job.stop"
 )
 _NONE_TAKEN: Final = plain("shift.load.none-taken", "no order is taken, so no bar is chosen")
-_TAKE_ONE: Final = plain("shift.load.none-taken.do", "take an order first: take ORDER BAR")
+TAKE_ONE: Final = plain("shift.load.none-taken.do", "take an order first: take ORDER BAR")
 _LIES: Final = row("shift.load.lies", "bar {bar} lies on the saw already", bar=name())
 _TAKE_OTHER: Final = plain("shift.load.lies.do", "take the order from another bar, or cut this one")
+_RACK_AND_SAW: Final = row(
+    "shift.lies.other", "{bar} is on the rack; {there} lies on the saw", bar=name(), there=name()
+)
+_RACK_ONLY: Final = row(
+    "shift.lies.last", "{bar} is on the rack; what lies on the saw is of the last shift", bar=name()
+)
 _RESTING: Final = "HELD"
 
 
@@ -84,6 +90,17 @@ class ByHand(Shop):
     def bar(self) -> str:
         """The bar that is taken for it."""
         return self._visit.bar if self._visit is not None else ""
+
+    @property
+    def lies_wrong(self) -> Message:
+        """That no order's bar lies on the saw, or another than was taken, a clause; nothing where it does."""
+        if self._visit is None:
+            return _NONE_TAKEN
+        if self.bar == self.on_saw:
+            return NOTHING
+        if not self.on_saw:
+            return _RACK_ONLY(bar=self.bar)
+        return _RACK_AND_SAW(bar=self.bar, there=self.on_saw)
 
     def fell(self, order: str) -> int:
         """Return how many pieces fell for an order so far; how long they are, only measuring tells."""
@@ -160,7 +177,7 @@ class ByHand(Shop):
         """
         here, session = self._visit, self.session
         if here is None:
-            raise CommandError(_NONE_TAKEN, "load", _TAKE_ONE)
+            raise CommandError(_NONE_TAKEN, "load", TAKE_ONE)
         if here.bar == self.on_saw:
             raise CommandError(_LIES(bar=here.bar), "load", _TAKE_OTHER)
         return session.load_bar(how)
@@ -247,7 +264,7 @@ class ByHand(Shop):
         """Return whether a piece was measured and found good while none lay there that was not measured."""
         measured: set[int] = set()
         for reading in self.session.measuring.readings:
-            if reading.left or reading.tool.squareness:
+            if reading.tool.squareness or not reading.counts:
                 continue
             measured.add(reading.piece)
             lay = sum(cut.at_us <= reading.at_us for cut in fell)

@@ -161,5 +161,6 @@ class Shop:
         stock = Stock(
             materials()[order.material], order.section.to_section(), bar.length_m, LAID_M, bar.end_rad
         )  # fmt: skip
-        self.session.take_order(as_scenario(self.shift, order, pieces, straight=face), stock)
+        asked = as_scenario(self.shift, order, pieces, straight=face)
+        self.session.take_order(asked, stock, order.name)
         return stock

@@ -73,7 +73,7 @@ def heads(session: Session) -> tuple[Message, ...]:
     asks = _ASKS(wanted=session.order.piece_m, tolerance=measuring.tolerance_m)
     his = len(session.saw.left())
     left = (_LEFT(count=his, next=his + 1),) if his else ()
-    read = [each for each in measuring.readings if not each.tool.squareness and not each.left]
+    read = [each for each in measuring.readings if not each.tool.squareness and each.counts]
     if not read:
         return (asks, *left) if left_lines(session) else (asks, *left, _NONE)
     lengths = {each.piece for each in read if each.verdict is not Ruling.OPEN}
@@ -85,8 +85,8 @@ def heads(session: Session) -> tuple[Message, ...]:
 
 
 def lines(session: Session) -> tuple[SheetLine, ...]:
-    """Return a line for each reading of a piece that was cut in this session, in order."""
-    return tuple(_line(each) for each in session.measuring.readings if not each.left)
+    """Return a line for each reading of a piece that was cut in this session for this order, in order."""
+    return tuple(_line(each) for each in session.measuring.readings if each.counts)
 
 
 def left_lines(session: Session) -> tuple[SheetLine, ...]:

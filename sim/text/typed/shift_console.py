@@ -10,15 +10,15 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Final
 
-from sim.errors import BAD_INPUT, RecordError
+from sim.errors import BAD_INPUT, CommandError, RecordError
 from sim.records.ending import Ended
 from sim.records.reading import SessionRecord
 from sim.scenario.file_text import octets
 from sim.scenario.section_words import section_word
-from sim.session.kept.told import weighs
+from sim.session.kept.told import TYPED_ACT, weighs
 from sim.session.playback.resume import resume
 from sim.session.session import Session
-from sim.session.shift.by_hand import ByHand
+from sim.session.shift.by_hand import TAKE_ONE, ByHand
 from sim.session.shift.opening import open_shift
 from sim.session.sights.describe import told as parts_of
 from sim.text.page import Part, Printer, Table, may_draw, put_line
@@ -31,8 +31,9 @@ from sim.text.typed.acts import perform
 from sim.text.typed.console import RECORD_IS, Turns, typed_lines
 from sim.text.typed.lists import ABOUT_TIME
 from sim.text.typed.reading import TypedAct
+from sim.text.typed.typed_step import typed_load
 from sim.units import MINUTE, MM
-from sim.words.fields import authored, count, minutes, mm, name
+from sim.words.fields import authored, count, minutes, mm, name, parts
 from sim.words.message import NOTHING, Message, plain, quoted, row, sentences
 
 _TITLE: Final = row("shift.play.title", "A shift of orders: {title}.", title=authored())
@@ -85,6 +86,16 @@ _HINT: Final = plain(
 _WITH_AUTO: Final = row(
     "shift.play.auto", "Parts that the autopilot did: {count}.", count=count()
 )  # fmt: skip
+_LOAD_FIRST: Final = row(
+    "shift.auto.load-first", "load {bar} first: {acts}", bar=name(), acts=parts("; ")
+)
+_LOAD_BY_HAND: Final = row(
+    "shift.auto.load-by-hand",
+    "load {bar} first: stop the band, raise the head, release both vises, and type load",
+    bar=name(),
+)
+_OF_THE_BAR: Final = ("setup", "start", "run")
+"""Parts of the autopilot that set up for a bar, or cut it."""
 _BEST: Final = plain(
     "shift.play.best",
     "The best plan is worked out now: every pair of orders is played once. That takes a while.",
@@ -114,8 +125,26 @@ class ShiftWords:
             return (shop.load(*act.names).message,)
         if act.word == "hint":
             return (_HINT,)
-        self.auto += act.word == "auto"
+        if act.word == "auto":
+            self._check_bar(act.names[0])
+            self.auto += 1
         return perform(session, act)
+
+    def _check_bar(self, part: str) -> None:
+        """Refuse a part of the autopilot while another bar lies there than was taken.
+
+        Raises:
+            CommandError: It does; what to do is the line that has the right one brought.
+        """
+        shop = self._shop
+        wrong = shop.lies_wrong
+        if not wrong or part not in _OF_THE_BAR or shop.session.over:
+            return
+        if not shop.order:
+            raise CommandError(wrong, f"auto {part}", TAKE_ONE)
+        acts = tuple(TYPED_ACT(act=line) for line in typed_load(shop.session, perform))
+        first = _LOAD_FIRST(bar=shop.bar, acts=acts) if acts else _LOAD_BY_HAND(bar=shop.bar)
+        raise CommandError(wrong, f"auto {part}", first)
 
     def _take(self, order: str, bar: str = "") -> tuple[Part, ...]:
         shop = self._shop

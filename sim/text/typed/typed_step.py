@@ -1,19 +1,21 @@
-"""How the step of a lesson is typed, line by line: played by the pilot on a copy of the session first.
+"""How something is typed, line by line: played by the pilot on a copy of the session first.
 
-The lines are then tried on a second copy, and told only if they lead to the goal there. Waiting times
-are rounded, as coarsely as the lines still lead to it.
+It is the step of a lesson, or the bringing of a bar. The lines are then tried on a second copy, and told
+only if they lead to the goal there. Waiting times are rounded, as coarsely as the lines still lead to it.
 
 Never here: what a goal means.
 """
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from math import ceil
 from typing import Final
 
 from sim.debrief.step_way import step_way
-from sim.errors import DrycycleError
+from sim.errors import CommandError, DrycycleError
 from sim.faults.catalogue import EVERY
 from sim.faults.spares import SPARES
+from sim.pilot.autopilot import bring_bar
 from sim.records import acts
 from sim.records.acts import (
     Adjusted,
@@ -47,6 +49,7 @@ _SHORT_UNIT_S: Final = 0.1
 _MOST_LINES: Final = (
     40  # a prop and a lock-out there and back are within it; of what is longer, the beginning
 )
+_MODE_KEY: Final = "mode.key"
 _MODE_OF: Final = {known.mode_key(mode): mode for mode in MODES}
 
 
@@ -61,12 +64,53 @@ def typed_step(session: Session, perform: Perform) -> tuple[str, ...]:
     if way is None:
         return ()
     number = steps_done(session)
+    lines = _tried(session, way.acts, way.until_us, lambda copy: steps_done(copy) > number, perform)
+    return lines[:_MOST_LINES]  # then the hint is asked for again
+
+
+def typed_load(session: Session, perform: Perform) -> tuple[str, ...]:
+    """Return lines that have the next bar brought, nobody in danger; none when no way was found.
+
+    Args:
+        session: Whose stock that bar is.
+        perform: As for `typed_step`.
+    """
+    copy = fresh_session(session)
+    known = len(copy.done.all)
+    with suppress(CommandError):  # what the pilot did ended the run of the copy
+        bring_bar(copy)
+    if not _brought(copy, known):
+        return ()
+    acts_of = tuple(deed.act for deed in copy.done.all[known:])
+    return _tried(
+        session, acts_of, copy.saw.clock.now_us, lambda tried: _brought(tried, known), perform
+    )
+
+
+def _brought(copy: Session, known: int) -> bool:
+    """Return whether a bar was brought since so many deeds, and no hands were where something moved."""
+    deeds = copy.done.all[known:]
+    loaded = any(
+        isinstance(deed.act, BarLoaded) and deed.answer is not None and deed.answer.taken
+        for deed in deeds
+    )
+    return loaded and not any(deed.unsafe for deed in deeds)
+
+
+def _tried(
+    session: Session,
+    done: Sequence[acts.Act],
+    until_us: int,
+    leads: Callable[[Session], bool],
+    perform: Perform,
+) -> tuple[str, ...]:
+    """Return acts as lines that lead on a copy where the acts did; none where they do not."""
     rests_us = session.saw.controller.times.mode_rests_us
     for unit_s in _ROUNDED:
-        span_us = session.saw.clock.now_us, way.until_us
-        lines = _lines(way.acts, span_us, unit_s, rests_us, session.stock.mass_kg)
-        if _leads(session, lines, number, perform):
-            return tuple(lines[:_MOST_LINES])  # then the hint is asked for again
+        span_us = session.saw.clock.now_us, until_us
+        lines = _lines(done, span_us, unit_s, rests_us, session.stock.mass_kg)
+        if _leads(session, lines, leads, perform):
+            return tuple(lines)
     return ()
 
 
@@ -76,8 +120,10 @@ def steps_done(session: Session) -> int:
     return lesson.number if lesson is not None else 0
 
 
-def _leads(session: Session, lines: Sequence[str], number: int, perform: Perform) -> bool:
-    """Return whether lines end the step, and harm nothing, on a copy of the session."""
+def _leads(
+    session: Session, lines: Sequence[str], leads: Callable[[Session], bool], perform: Perform
+) -> bool:
+    """Return whether lines lead somewhere, and harm nothing, on a copy of the session."""
     copy = fresh_session(session)
     harm = len(copy.saw.consequences)
     try:
@@ -87,8 +133,7 @@ def _leads(session: Session, lines: Sequence[str], number: int, perform: Perform
                 perform(copy, act)
     except DrycycleError:
         return False
-    lesson = lesson_of(copy)
-    return lesson is not None and lesson.number > number and len(copy.saw.consequences) == harm
+    return leads(copy) and len(copy.saw.consequences) == harm
 
 
 def _lines(
@@ -165,7 +210,8 @@ def _takes_s(act: acts.Act, mode_rests_us: int, mass_kg: float) -> float:
             row = inspections.find(name)
             return row.seconds if row is not None else 0.0
         case Adjusted(name=name):
-            return to_set(name).seconds
+            rests_us = mode_rests_us if name == _MODE_KEY else 0
+            return to_set(name).seconds + rests_us / US
         case LockoutTaken(step=step):
             return lockout.BY_NAME[step].seconds
         case Mended(name=name):
