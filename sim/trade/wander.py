@@ -14,7 +14,8 @@ and more uneven teeth each make the band wander more.
 
 Beam strength. Pressed on its teeth the strand is a beam-column: what it is aside grows as 1 / (1 - F/Fc)
 towards the force at which it runs out (`sim.trade.band.runs_out_at_n`; the magnifier is Timoshenko's). Up to
-half of that force, and no card goes further, the give above was chosen with it in, so it magnifies only what is beyond.
+half of that force, beyond which the set-up card does not go, the give above was chosen with it in, so it magnifies
+only what is beyond.
 """
 
 from dataclasses import dataclass

@@ -7,9 +7,11 @@ import pytest
 from sim.plant.bar import Stock
 from sim.scenario.machines import first_machine
 from sim.session.card.setup_card import JobOrder, card, run_in_mm_min
-from sim.session.opening import materials
+from sim.session.opening import machine_of, materials
+from sim.trade.band import runs_out_at_n, strand_force_n
 from sim.trade.sections import Rectangle, Round, Section, SquareTube
-from sim.units import MM
+from sim.trade.wander import MAGNIFIED_FROM
+from sim.units import MM, MPA
 
 ORDER = JobOrder(0.1, 1)
 
@@ -73,3 +75,15 @@ def test_teeth_that_band_charts_do_not_have_are_told_as_such():
 
     assert flat.setting == 2
     assert str(flat.reason).startswith("Band charts have 3 TPI for its average width of cut")
+
+
+@pytest.mark.parametrize("saw", ["harbour-saw", "quay-saw"])
+@pytest.mark.parametrize("width_mm", [60, 150, 200, 240, 320])
+@pytest.mark.parametrize("metal", ["S235JR", "42CrMo4", "X5CrNi18-10"])
+def test_the_card_presses_no_strand_further_than_half_of_what_it_carries(saw, width_mm, metal):
+    machine, stock = machine_of(saw), Stock(materials()[metal], Round(width_mm * MM), 3.0, 12 * MM)
+    lines = {each.name: each.setting for each in card(machine, stock, ORDER)}
+    strand_n = strand_force_n(lines["band.tension_mpa"] * MPA, machine.strip)
+    carried_n = runs_out_at_n(lines["band.guide_span_mm"] * MM, strand_n, machine.strip)
+
+    assert lines["head.feed_force_n"] <= MAGNIFIED_FROM * carried_n

@@ -47,7 +47,7 @@ from sim.session.card.card_reasons import (
     WORKSHOP,
 )  # fmt: skip
 from sim.trade import edge
-from sim.trade.band import centre_compliance_m_n, strand_force_n
+from sim.trade.band import centre_compliance_m_n, runs_out_at_n, strand_force_n
 from sim.trade.choice import (
     band_speed_m_s,
     coarser_pitches_m,
@@ -77,7 +77,7 @@ from sim.trade.teeth import (
     tooth_strain_at,
 )
 from sim.trade.toothed_cut import ToothedCut, ToothEdge, toothed_cut
-from sim.trade.wander import most_thrust_n
+from sim.trade.wander import MAGNIFIED_FROM, most_thrust_n
 from sim.units import BAR, GRAVITY_M_S2, INCH, MM, MPA
 from sim.words.message import Message, quoted
 
@@ -275,6 +275,7 @@ def _plan_with(  # the two that are relaxed where nothing bites
         _driven_n(machine, tension_mpa) / safety,
         MOTOR_SHARE * machine.motor_w / speed_m_s,
         square_n / safety,
+        MAGNIFIED_FROM * _runs_out_n(machine, span_m, tension_mpa),
         machine.force_high_n,
     )
     force_n = max(10 * floor(min(limits_n) / 10), machine.force_low_n)
@@ -342,6 +343,17 @@ def _square_n(
     if to_the_last:
         return most_thrust_n(seen, height_m, aside_m_n)
     return seen * height_m / aside_m_n
+
+
+def _runs_out_n(machine: Machine, span_m: float, tension_mpa: float) -> float:
+    """Return the feed force at which the strand runs out sideways, its guides set by their scale, N."""
+    strip = machine.strip
+    return runs_out_at_n(_scale_mm(span_m) * MM, strand_force_n(tension_mpa * MPA, strip), strip)
+
+
+def _scale_mm(span_m: float) -> int:
+    """Return what the card sets the guides to for a span, whole fives of a mm."""
+    return 5 * ceil(span_m / MM / 5)
 
 
 def _clamping_pa(
@@ -426,7 +438,7 @@ def _speed_reason(machine: Machine, material: Material) -> Message:
 
 
 def _span_line(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> Line:
-    line = _line("band.guide_span_mm", 5 * ceil(plan.span_m / MM / 5))
+    line = _line("band.guide_span_mm", _scale_mm(plan.span_m))
     across_m = stock.section.width_m / cos(radians(order.mitre_deg))
     clear_m = machine.guide_low_m - machine.fixed_guide_m - across_m
     return replace(line, why=CLOSEST(clear=clear_m)) if clear_m > GUIDE_CLEAR_M + _HAIR_M else line
