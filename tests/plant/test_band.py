@@ -32,6 +32,21 @@ def test_the_band_coasts_down_and_stands(hands):
     assert hands.saw.plant.band.speed_m_s == 0.0
 
 
+@pytest.mark.parametrize("damage", [0.0, 0.4])
+def test_the_speed_below_which_the_monitor_is_said_to_see_rest_is_that_of_the_band_when_it_does(
+    hands, damage
+):
+    band = hands.saw.plant.band
+    band.set_damage(damage)
+    run(hands)
+    hands.wait(2)
+    hands.tap("band.stop")
+    hands.until(lambda: not hands.sees("B1"))
+
+    assert band.speed_m_s == pytest.approx(band.monitor_m_s, rel=1e-5)
+    assert 0.0 < band.monitor_m_s < band.dial.position
+
+
 def test_the_variator_moves_only_while_its_key_is_down(hands):
     run(hands)
     hands.wait(2)

@@ -3,6 +3,7 @@
 import pytest
 
 from sim.plant.bar import Stock
+from sim.trade.edge import RUN_IN_M2
 from sim.trade.materials import Material
 from sim.trade.sections import Round, RoundTube
 from sim.units import MM
@@ -20,6 +21,22 @@ def minutes_in_cut(hands):
 
 def in_state(name):
     return lambda plant: plant.blade.set_condition(name)
+
+
+def test_ten_teeth_to_the_inch_stand_a_tenth_of_an_inch_apart_in_the_cut(hands):
+    hands.saw.plant.blade.fit(10)
+
+    assert hands.saw.plant.cut.pitch_m == pytest.approx(2.54 * MM)
+
+
+def test_a_new_band_that_sawed_half_of_its_running_in_has_the_other_half_before_it(hands):
+    blade = hands.saw.plant.blade
+    assert blade.fresh == 0.0
+    blade.fit(4)
+    assert blade.fresh == 1.0
+    blade.use(0.0, RUN_IN_M2 / 2)
+
+    assert blade.fresh == pytest.approx(0.5)
 
 
 def test_coarse_teeth_in_a_thin_wall_are_stripped_and_fine_ones_are_not(ran, told, tube):

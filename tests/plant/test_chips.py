@@ -45,6 +45,14 @@ def test_a_brush_too_deep_wears_the_teeth_and_is_ground_away(ran, told):
     assert deep.saw.plant.brush.sweeps == 0.0
 
 
+@pytest.mark.parametrize("deep_mm", [1.0, 3.0])
+def test_each_millimetre_too_deep_wears_the_teeth_as_much_again(ran, hands, deep_mm):
+    room_mm = GULLET_MM + hands.machine.brush_spare_m / MM
+    right, deep = ran(band__brush_mm=room_mm), ran(band__brush_mm=room_mm + deep_mm)
+
+    assert deep.saw.plant.blade.wear == pytest.approx((1 + deep_mm) * right.saw.plant.blade.wear)
+
+
 def test_setting_a_worn_brush_puts_a_new_one_in(ran):
     hands = ran(wanted=9, band__brush_mm=7)
     hands.set(band__brush_mm=1.5)

@@ -88,6 +88,7 @@ def test_a_thin_tube_is_dented_as_deep_as_the_ring_formula_says(ran, told, tube,
     )
     assert hands.saw.cuts[0].dent_m == 0.0
     assert hands.saw.cuts[1].dent_m == pytest.approx(dent)
+    assert hands.saw.plant.bar.dent_front_m == pytest.approx(dent)  # in what comes off next
 
 
 def test_a_dent_ends_where_the_stroke_of_the_jaw_ends(ready, tube, steel, told):

@@ -5,10 +5,13 @@ import pytest
 from sim.words.message import NOTHING
 
 
-def test_an_arm_that_stands_over_the_bar_strikes_it_and_nothing_is_cut(ran, told):
-    hands = ran(band__guide_span_mm=65, hours=0.2)
+@pytest.mark.parametrize(("span_mm", "over_mm"), [(65, 5), (45, 25)])
+def test_an_arm_that_stands_over_the_bar_strikes_it_and_nothing_is_cut(ran, told, span_mm, over_mm):
+    hands = ran(band__guide_span_mm=span_mm, hours=0.2)
 
-    assert "stood 5 mm over the edge of a bar 60 mm across" in told(hands, "guide-struck-bar")
+    assert f"stood {over_mm} mm over the edge of a bar 60 mm across" in told(
+        hands, "guide-struck-bar"
+    )
     assert hands.harm == ["guide-struck-bar"]
     assert hands.saw.cuts == []
     assert hands.saw.plant.head.place.position == pytest.approx(0.060, abs=1e-6)

@@ -77,6 +77,41 @@ def test_the_clamp_meter_shows_the_current_of_the_load_and_root_three_of_it_on_t
     assert relay.current_a == pytest.approx(three * 3**0.5)
 
 
+def test_a_cut_that_asks_the_motor_for_the_power_of_its_plate_draws_the_current_of_its_plate(hands):
+    machine, band = hands.machine, hands.saw.plant.band
+    idle_w = machine.idle_w * band.dial.position / machine.band_high_m_s
+    square = band.square_of((machine.motor_w - idle_w) * machine.drive_efficiency)
+
+    assert square == pytest.approx(1.0)
+    # What three lines feed is what comes out at the shaft, by power factor and efficiency.
+    fed_w = 3**0.5 * machine.voltage_v * band.relay.setting_a * machine.power_factor
+    assert fed_w * machine.motor_efficiency == pytest.approx(machine.motor_w, rel=0.01)
+
+
+def test_at_a_steady_load_the_heat_comes_to_the_square_of_current_by_setting(ready):
+    hands = ready(band__relay_a=5)
+    relay = hands.saw.plant.band.relay
+    hands.palms("band.run")
+    hands.wait(3600)
+
+    assert relay.heat == pytest.approx((relay.current_a / 5) ** 2, rel=1e-4)
+
+
+def test_a_trip_tells_how_long_it_is_until_the_relay_can_be_reset(ready):
+    hands = ready()
+    relay = hands.saw.plant.band.relay
+    relay.lose_phase(True)
+    hands.palms("band.run")
+    hands.until(lambda: not hands.sees("F1"))
+    told_s = hands.saw.consequences[-1].detail["wait"]
+    began_s = hands.now_s
+    relay.lose_phase(False)
+    while not relay.reset():
+        hands.wait(1)
+
+    assert hands.now_s - began_s == pytest.approx(told_s, abs=1.1)
+
+
 def test_many_starts_in_a_row_trip_it(ready):
     hands = ready()
     starts = 0

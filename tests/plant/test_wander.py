@@ -1,6 +1,7 @@
 """The deviation gauge: when it is beyond its range, and the 6 seconds that stop the saw."""
 
 from dataclasses import replace
+from math import pi
 
 import pytest
 
@@ -31,6 +32,27 @@ def test_a_healthy_cut_keeps_within_a_tenth_of_the_gauge(ready):
     assert 0.0 < max(shown) < 0.15 * MM
     assert shown[0] < shown[len(shown) // 2]
     assert hands.saw.plant.head.sawing.wander_m == 0.0
+
+
+def test_the_most_that_the_gauge_shows_is_the_most_of_the_cut_and_what_its_parts_come_to_is_the_whole(
+    ready,
+):
+    hands = ready()
+    hands.clamp_bar()
+    hands.ready("square")
+    hands.start()
+    hands.until_in_metal()
+    plan, shown = hands.saw.plant.head.cutting, []
+    while not hands.saw.cuts:
+        shown.append(hands.saw.plant.head.sawing.wander_m)
+        hands.wait(1)
+    halves_m = plan.wander_m(0.0, 30 * MM), plan.wander_m(30 * MM, 60 * MM)
+
+    assert max(shown) == pytest.approx(plan.wander_m(0.0, 60 * MM), rel=1e-2)
+    assert max(halves_m) == pytest.approx(plan.wander_m(0.0, 60 * MM), rel=1e-2)
+    parts_m2 = plan.area_m2(0.0, 20 * MM), plan.area_m2(20 * MM, 60 * MM)
+    assert sum(parts_m2) == pytest.approx(plan.area_m2(0.0, 60 * MM), rel=1e-2)
+    assert sum(parts_m2) == pytest.approx(pi * (30 * MM) ** 2, rel=1e-2)
 
 
 def test_a_band_that_wanders_beyond_its_range_for_6_s_stops_the_saw(ran):

@@ -204,7 +204,8 @@ def excused() -> dict[tuple[str, str], str]:
 def stages(module: str) -> list[tuple[list[str], tuple[str, ...]]]:
     """Return the test files to try a module on, one list after the other, and how pytest runs each list.
 
-    Those of the laws alone come first, without the fixtures of a saw, whose modules take a second to load.
+    Those of the laws alone come first, without the fixtures of a saw, whose modules take a second to load;
+    those of a saw that run many jobs each come last.
     """
     dotted = module.removesuffix(".py").replace("/", ".")
     alone = [*ROOT.glob("tests/trade/test_*.py"), *ROOT.glob("tests/published/test_trade_*.py")]
@@ -222,8 +223,10 @@ def stages(module: str) -> list[tuple[list[str], tuple[str, ...]]]:
     else:
         others = []
     with_saw = [path for path in (*of_a_saw, *alone) if path not in bare]
+    long = [path for path in with_saw if "hypothesis" in texts[path] or path.parent.name == "calc"]
+    with_saw = [path for path in with_saw if path not in long]
     own = Path(module).stem
-    for some in (others, with_saw):
+    for some in (others, with_saw, long):
         some.sort(
             key=lambda path: (
                 path.stem != f"test_{own}",
@@ -231,9 +234,11 @@ def stages(module: str) -> list[tuple[list[str], tuple[str, ...]]]:
             )
         )
     said = [
-        [path.relative_to(ROOT).as_posix() for path in some] for some in (knowing, others, with_saw)
+        [path.relative_to(ROOT).as_posix() for path in some]
+        for some in (knowing, others, with_saw, long)
     ]
-    return [(said[0], ("--noconftest",)), (said[1], ("--noconftest",)), (said[2], ())]
+    how = (("--noconftest",), ("--noconftest",), (), ())
+    return list(zip(said, how, strict=True))
 
 
 def _try(module: str, stage: int, kept: Kept, asked: argparse.Namespace) -> None:
@@ -324,9 +329,9 @@ def main() -> int:
         "--trusted", action="store_true", help="take it that the tests pass with nothing changed"
     )
     asks.add_argument(
-        "--stages", type=int, nargs="*", default=(0, 1, 2), help="only these, of 0 to 2"
+        "--stages", type=int, nargs="*", default=(0, 1, 2, 3), help="only these, of 0 to 3"
     )
-    asks.add_argument("--stage", type=int, choices=(0, 1, 2), help=argparse.SUPPRESS)
+    asks.add_argument("--stage", type=int, choices=(0, 1, 2, 3), help=argparse.SUPPRESS)
     asked = asks.parse_args()
     unknown = [module for module in asked.modules if module not in LAWS]
     if unknown:

@@ -82,7 +82,8 @@ def test_every_module_of_laws_is_tried_on_tests_that_are_there():
         files = [file for tests, _ in stages(module) for file in tests]
         assert len(files) == len(set(files))
         assert len(files) > 20
-    known, others, of_a_saw = (tests for tests, _ in stages("sim/trade/wander.py"))
+    known, others, of_a_saw, long = (tests for tests, _ in stages("sim/trade/wander.py"))
     assert "tests/trade/test_wander.py" in known
     assert "tests/trade/test_burr.py" in others
     assert "tests/plant/test_wander.py" in of_a_saw
+    assert "tests/plant/test_trends.py" in long
