@@ -154,6 +154,20 @@ def test_a_row_of_bars_without_the_clamp_shifts_and_with_it_does_not(ran, row):
     assert clamped.harm == []
 
 
+def test_three_loose_bars_shift_as_clamped_ones_do_in_jaws_that_press_with_their_share(ran, row):
+    fine = {"band__teeth_per_inch": 6, "head__feed_force_n": 400}
+    loose = ran(row, cutting_vise__pressure_bar=60, **fine)
+    share = loose.machine.loose_share / 3
+    clamped = ran(
+        row, cutting_vise__pressure_bar=60 * share, cutting_vise__bundle_clamp="down", **fine
+    )
+    lean = loose.saw.cuts[0].out_of_square
+
+    assert "bar-slipped" in loose.harm
+    assert lean == pytest.approx(clamped.saw.cuts[0].out_of_square, rel=1e-6)
+    assert lean > 2 * ran(row, cutting_vise__bundle_clamp="down", **fine).saw.cuts[0].out_of_square
+
+
 def test_more_bars_in_a_row_without_the_clamp_shift_further(ran, steel):
     def turned(count):
         bars = Stock(steel, Bundle(Round(20 * MM), count), 6.0, 12 * MM)

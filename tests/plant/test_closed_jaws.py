@@ -1,7 +1,7 @@
 """No bar passes a closed jaw: it slips, is scraped, or the shuttle stalls."""
 
 from dataclasses import replace
-from math import inf
+from math import inf, pi
 from random import Random
 
 import pytest
@@ -12,7 +12,7 @@ from sim.plant.bar import Stock
 from sim.scenario.machines import first_machine
 from sim.trade.clamping import Gives, what_gives
 from sim.trade.sections import Round
-from sim.units import MM
+from sim.units import BAR, MM
 
 STATES = 150  # random walks of up to eight acts each
 HAIR_M = 2e-6
@@ -191,6 +191,46 @@ def test_a_weakly_clamped_cutting_vise_lets_the_bar_be_dragged_and_scored(hands,
 
     assert hands.saw.plant.bar.front_m == pytest.approx(front_m - 0.030)
     assert "held 540 N" in told(hands, "bar-scored")
+
+
+@pytest.mark.parametrize(("share", "moves"), [(0.97, False), (1.03, True)])
+def test_of_two_vises_that_hold_the_bar_the_stronger_has_it_and_the_rollers_help_the_one_at_rest(
+    hands, share, moves
+):
+    hands.set_up()
+    per_bar_n = hands.machine.piston_m2 * BAR * hands.machine.jaw_efficiency
+    rests_n = 2 * hands.machine.jaw_friction * 10 * per_bar_n
+    rests_n += hands.machine.roller_drag * hands.saw.plant.bar.mass_kg * 9.80665
+    pulls_bar = share * rests_n / (2 * hands.machine.jaw_friction * per_bar_n)
+    hands.set(cutting_vise__pressure_bar=10, shuttle_vise__pressure_bar=30)
+    hands.clamp_bar()
+    hands.set(shuttle_vise__pressure_bar=pulls_bar)
+    front_m = hands.saw.plant.bar.front_m
+    hands.hold_down("shuttle.back", 0.2)
+
+    assert (hands.saw.plant.bar.front_m < front_m) is moves
+    assert hands.harm == ["bar-scored"]
+
+
+@pytest.mark.parametrize(("share", "stalls"), [(0.97, False), (1.03, True)])
+def test_rollers_that_drag_with_more_than_the_shuttle_pulls_stall_it(
+    new_hands, steel, share, stalls
+):
+    hands = new_hands(Stock(steel, Round(100 * MM), 6.0, 12 * MM))
+    hands.set_up()
+    weight_n = 7850 * pi * (50 * MM) ** 2 * 6.0 * 9.80665
+    drive_n = hands.machine.drive_n
+    hands.set(shuttle_vise__pressure_bar=60)
+    hands.clamp("shuttle_vise")
+    hands.saw.plant.shuttle_vise.oil_jaws(1.0)
+    hands.saw.plant.shuttle.drag_bar(share * drive_n / weight_n)
+    hands.hold_down("shuttle.back", 0.2)
+
+    assert (hands.harm == ["shuttle-stalled"]) is stalls
+    assert (hands.saw.plant.shuttle.place.position > 0.0) is not stalls
+    if stalls:
+        drags_n = hands.saw.consequences[0].detail["drag"]
+        assert drags_n == pytest.approx(1.03 * drive_n, rel=1e-3)
 
 
 def test_a_shut_shuttle_vise_pushes_a_short_bar_by_its_end(new_hands, steel):

@@ -35,6 +35,7 @@ def test_a_stop_wound_up_to_its_setting_makes_pieces_short_by_the_play(hands):
     lengths = pieces_of(hands, [80.0, 101.5])
 
     assert lengths == [pytest.approx(100.0 - PLAY_MM, abs=1e-9)] * 3
+    assert hands.saw.plant.shuttle.short_m / MM == pytest.approx(PLAY_MM, abs=1e-9)
 
 
 def test_winding_past_and_back_takes_the_play_out(hands):
@@ -49,6 +50,18 @@ def test_another_machines_play_and_kerf_go_into_the_piece(new_hands):
     lengths = pieces_of(new_hands(machine=machine), [80.0, 102.0])
 
     assert lengths == [pytest.approx(99.6, abs=1e-9)] * 3
+
+
+@pytest.mark.parametrize(("more_mm", "held"), [(-1, False), (1, True)])
+def test_the_rest_that_no_stroke_fetches_is_what_does_not_fill_the_jaws_of_a_shuttle_that_is_forward(
+    new_hands, stair_rod, more_mm, held
+):
+    rest_m = new_hands().machine.least_rest_m
+    rest = replace(stair_rod, front_m=0.0, length_m=rest_m + more_mm * MM)
+    shuttle = new_hands(rest).saw.plant.shuttle
+
+    assert shuttle.place.position == 0.0
+    assert shuttle.has_bar is held
 
 
 def test_the_shuttle_takes_the_bar_along_only_while_its_vise_alone_clamps(hands):

@@ -136,6 +136,7 @@ def test_a_band_that_rubs_wanders_more_than_one_that_runs_clear(ready):
     plant.band.seat.lead(0.0)
     crooked = plant.cut.plan(300.0, 1e-3).setup.guide_play
 
+    assert straight == 1.0  # its guides are sound: nothing but the law of the span
     assert crooked > 2 * straight
 
 

@@ -109,6 +109,14 @@ def test_its_open_relief_lets_a_raised_head_down_on_to_the_bar(raised):
     assert raised.harm == []
 
 
+def test_the_lower_key_does_not_hurry_a_head_that_comes_down_through_its_open_relief(raised):
+    raised.set(head__oil_relief="open")
+    before_mm = height_mm(raised)
+    raised.hold_down("head.lower", 2)
+
+    assert height_mm(raised) == pytest.approx(before_mm - 30)
+
+
 @pytest.mark.parametrize("machine", ["harbour-saw", "quay-saw"])
 @pytest.mark.parametrize("height_mm", [6, 10, 12, 15, 20, 25, 30, 35, 40, 50, 60])
 def test_let_down_on_a_bar_of_any_height_it_rests_and_the_air_may_go(

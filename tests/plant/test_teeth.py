@@ -8,7 +8,7 @@ from sim.plant.bar import Stock
 from sim.resources import shipped
 from sim.scenario.metals import read_materials
 from sim.trade.chips import Colour, Form
-from sim.trade.edge import RUN_IN_M2
+from sim.trade.edge import FAIR_CHIP_M, RUN_IN_M2
 from sim.trade.sections import Round
 from sim.units import MM
 
@@ -127,6 +127,20 @@ def test_a_faster_band_lasts_for_less(ran):
 
 def new_band(plant):
     plant.blade.fit(4.0)
+
+
+def test_what_a_rubbing_cut_is_said_to_cost_with_a_fair_chip_is_what_it_costs_with_one(ran):
+    band_m_s, pitch_m = 1.0, 25.4 * MM / 4
+    fair_mm_min = FAIR_CHIP_M * band_m_s / pitch_m / MM * 60
+    hold = {"cutting_vise__pressure_bar": 60, "head__feed_force_n": 1000}
+    rubs = ran(STEEL_BAR, head__feed_valve_mm_min=6)
+    fair = ran(STEEL_BAR, head__feed_valve_mm_min=fair_mm_min, **hold)
+
+    assert rubs.harm == ["teeth-rubbed"]
+    assert fair.harm == []
+    told = rubs.saw.consequences[0].detail
+    assert told["due"] == pytest.approx(fair.saw.plant.blade.wear, rel=0.03)
+    assert told["cost"] == pytest.approx(rubs.saw.plant.blade.wear, rel=0.03)
 
 
 def test_a_new_band_at_full_feed_loses_life_and_at_half_the_chip_none(ran, told):

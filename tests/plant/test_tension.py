@@ -5,6 +5,7 @@ from math import exp, pi
 import pytest
 
 from sim.control.lamps import lit
+from sim.units import MPA
 
 AREA_MM2 = 34 * 1.1
 BENDING_MPA = 210e3 * 1.1 / 450
@@ -158,6 +159,31 @@ def test_a_dry_hard_cut_warms_the_band_until_its_switch_lets_go(ran):
     assert wet.job == "COMPLETE"
     assert dry.job == "STOPPED"
     assert dry.reason == "the band lost its tension"
+
+
+def test_of_a_band_40_k_warmer_the_washers_give_back_all_but_their_share_of_e_alpha_dt(ready):
+    hands = ready()
+    tension = hands.saw.plant.band.tension
+    tension.warm(40.0)
+    hands.wait(20 * hands.machine.warm_up_s)
+    # Steel: 210 GPa, and 12 um a metre and kelvin; from memory.
+    lost_mpa = hands.machine.heat_felt * 210e3 * 12e-6 * 40
+
+    assert tension.stress_pa / MPA == pytest.approx(230 - lost_mpa, abs=0.01)
+    assert lost_mpa > 5
+
+
+def test_a_band_parts_when_all_of_the_bends_that_it_stands_are_used_up(ready):
+    hands = ready()
+    tension, had = hands.saw.plant.band.tension, 0.0
+    tension.renew(0.9999)
+    hands.palms("band.run")
+    while not hands.harm:
+        had = tension.tired
+        hands.wait(0.1)
+
+    assert hands.harm == ["band-tired"]
+    assert had == pytest.approx(1.0, abs=1e-5)
 
 
 def test_a_band_that_has_cooled_has_its_tension_back(ran):
