@@ -52,6 +52,7 @@ class Stock:
     front_m: float
     end_rad: float = 0.0  # at which its front end was cut, of a remnant
     bow_m: float = 0.0  # its rise to one side in any metre
+    pressing_pa: float = 0.0  # locked in its skin, along the bar
 
     @property
     def mass_kg(self) -> float:

@@ -20,7 +20,7 @@ from sim.plant.cut import CutPlan
 from sim.plant.height_stop import HeightStop
 from sim.plant.lift import OPEN, SHUT, Lift
 from sim.plant.obstacles import Obstacles
-from sim.plant.sawing import Sawing, Sawn
+from sim.plant.sawing import STALLS, Sawing, Sawn
 from sim.plant.shuttle import Shuttle
 from sim.plant.supply import Supply
 from sim.plant.surroundings import Site
@@ -335,7 +335,7 @@ class Head:
         if band.turning:
             if not self._sawn.blade.cuts:
                 site.tell("band-rubbed")
-        elif not site.told_this_cut("band-stalled"):  # which is the same harm
+        elif not any(site.told_this_cut(kind) for kind in STALLS):  # which are the same harm
             site.tell("teeth-pressed", _CAME_TO_REST if self._on_work else NOTHING)
 
     def _begin(self, plan: CutPlan) -> None:

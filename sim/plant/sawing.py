@@ -24,7 +24,7 @@ from sim.trade.burr import burr_m
 from sim.trade.chips import Colour, Form, chip_colour, chip_form
 from sim.trade.creep import SKEW_AT, SLIDE_AT, creep_m
 from sim.trade.edge import FAIR_CHIP_M, chipped_off, rubs_badly, starved
-from sim.trade.kerf import room_m
+from sim.trade.kerf import mouth_closed_m, pinched_at_m, room_m
 from sim.trade.life import (
     CONTACT_OF_REFERENCE_M,
     band_life_s,
@@ -45,6 +45,9 @@ from sim.words.fields import (
     square_cm,
 )
 from sim.words.message import row
+
+STALLS = ("band-stalled", "kerf-pinched")
+"""What brings the band to rest in the metal under a running motor."""
 
 _SOON_S = 1200.0  # teeth that last less than this are burnt, not worn
 _GOOD_ENOUGH = 0.7  # worth of the coolant, under which somebody should look
@@ -99,6 +102,11 @@ _DRAWN = row(
     "harm.drawn-into-kerf.detail",
     "It came down {off} beside a kerf {depth} deep.",
     off=mm(2), depth=mm(),
+)  # fmt: skip
+_PINCHED = row(
+    "harm.kerf-pinched.detail",
+    "At a depth of {depth} they had come together by {closed}, and the band had {room} of room.",
+    depth=mm(), closed=mm(2), room=mm(2),
 )  # fmt: skip
 _DRY, _POOR = (
     row(
@@ -209,7 +217,8 @@ class Sawing:
             self._place.mark(f"wander-{index}", height_m - from_m, self._wanders, includes=False)
             self._place.mark(f"steady-{index}", height_m - to_m, self._wanders, includes=False)
         dangers = [
-            *plan.dangers_from(self._entered_m), *self._outliving(plan), *self._rubbing(plan)
+            *plan.dangers_from(self._entered_m), *self._outliving(plan), *self._rubbing(plan),
+            *self._pinching(plan),
         ]  # fmt: skip
         self._dangers = len(dangers)
         for index, danger in enumerate(dangers):
@@ -260,6 +269,19 @@ class Sawing:
         detail = _RUBBED_HARD(hardened=hardened, **fields) if hard else _RUBBED(**fields)
         cost = max(fields["cost"] - fields["due"], 0.0)
         return (Danger(table.depth_at_m(seen_s), "teeth-rubbed", detail, cost),)
+
+    def _pinching(self, plan: CutPlan) -> tuple[Danger, ...]:
+        """Return where the stress in the bar would close the kerf on the band; a kerf that did is sawn wide again."""
+        stock, height_m = plan.setup.stock, self._parts.bar.height_m
+        if not stock.pressing_pa:
+            return ()
+        young_pa = stock.material.young_pa
+        room = 2.0 * room_m(self._parts.blade.kerf_m, self._site.machine.band_thickness_m)
+        at_m = pinched_at_m(stock.pressing_pa, young_pa, height_m, room)
+        if at_m is None or at_m <= self._entered_m:
+            return ()
+        closed_m = mouth_closed_m(stock.pressing_pa, young_pa, at_m, height_m)
+        return (Danger(at_m, "kerf-pinched", _PINCHED(depth=at_m, closed=closed_m, room=room)),)
 
     def _due(self, plan: CutPlan) -> float:
         """Return the share of a band's life that the cut of a plan costs with a fair chip."""
@@ -396,7 +418,7 @@ class Sawing:
             self._parts.blade.set_condition(STRIPPED)
         elif danger.kind == "teeth-dulled":
             self._parts.blade.set_condition(WORN)
-        elif danger.kind == "band-stalled":
+        elif danger.kind in STALLS:
             self._parts.band.stall()
 
     def dive(self, left_m: float) -> None:

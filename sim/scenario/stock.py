@@ -43,6 +43,8 @@ _FRONT: Final = row(
 )  # fmt: skip
 _BOWED: Final = plain("stock.bowed", "bars of a bundle are taken as straight")
 _STRAIGHT: Final = plain("stock.bowed.do", "leave bow_mm_m out, or give a single bar")
+_STRESSED: Final = plain("stock.stressed", "bars of a bundle are taken as free of stress")
+_RELIEVED: Final = plain("stock.stressed.do", "leave stress_mpa out, or give a single bar")
 _AT_MOST: Final = row("stock.at-most", "give at most {limit}", limit=name())
 
 _THINNEST_MM: Final = 0.1
@@ -238,6 +240,13 @@ class StockFound(BaseModel):
         description="How far the bar is bowed to one side, in any metre of it; 0 is straight.",
     )
 
+    stress_mpa: float = Field(
+        default=0.0,
+        ge=0,
+        le=400,
+        description="Pressure locked in the bar's skin, which closes a kerf on the band; 0 is none.",
+    )
+
     @model_validator(mode="after")
     def _fits_the_saw(self) -> Self:
         section = self.to_section()
@@ -252,6 +261,8 @@ class StockFound(BaseModel):
                 raise wrong(what, _FEWER, ("bundle",))
         if self.bow_mm_m and self.bundle is not None:
             raise wrong(_BOWED, _STRAIGHT, ("bow_mm_m",))
+        if self.stress_mpa and self.bundle is not None:
+            raise wrong(_STRESSED, _RELIEVED, ("stress_mpa",))
         if self.front_mm > self.length_mm:
             length = f"{self.length_mm:g}"
             what = _FRONT(front=f"{self.front_mm:g}", length=length)

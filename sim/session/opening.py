@@ -47,7 +47,7 @@ from sim.session.order_key import OrderKey, check_code, new_key
 from sim.session.session import Session
 from sim.signals import SIGNALS
 from sim.trade.materials import Material
-from sim.units import MM
+from sim.units import MM, MPA
 from sim.words.fields import name
 from sim.words.message import plain, row
 
@@ -306,6 +306,7 @@ def _stock_of(found: StockFound) -> Stock:
         length_m=found.length_mm * MM,
         front_m=found.front_mm * MM,
         bow_m=found.bow_mm_m * MM,
+        pressing_pa=found.stress_mpa * MPA,
     )
 
 

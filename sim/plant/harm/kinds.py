@@ -235,6 +235,12 @@ _ROWS: Final = (
         minutes=15, band_life=1.0, money=75, once_a_cut=False,
     ),
     _harm(
+        "kerf-pinched", "Band pinched in its kerf", _D, "band",
+        "The two sides of the kerf came together on the band: it stood in the metal while the motor turned.",
+        "stop the band, raise it, and let it down running in its own kerf again; a band with all its set has more room",
+        minutes=10, band_life=0.05, money=15,
+    ),
+    _harm(
         "drawn-into-kerf", "Band drawn into an old kerf", _W, "band",
         "The band came down on the edge of an old kerf and was drawn aside into it: the face leans.",
         "enter an old kerf exactly, or begin at least a hand's breadth from it",

@@ -51,7 +51,7 @@ _BY_WAY: Final[dict[Showing, tuple[str, ...]]] = {
     Showing.DROPS: ("head-dropped",),
     Showing.COMES_DOWN: ("under-hanging-bar", "lifted-too-much"),
     Showing.KNOCKED: (
-        "pulley-damaged", "band-stalled", "guide-struck-bar", "arm-struck", "swung-into-bar",
+        "pulley-damaged", "band-stalled", "kerf-pinched", "guide-struck-bar", "arm-struck", "swung-into-bar",
         "back-rail-cut", "band-set-going-uncovered", "band-sprang",
     ),
     Showing.SMOKES: ("teeth-dulled",),

@@ -13,7 +13,8 @@ from sim.view.picture.round.person import MARKS, ZONES
 from sim.view.play.happening import SHOWN, ZONE_OF, Showing
 
 _SPOTS: Final[dict[str, Spot]] = {
-    "pulley-damaged": (0.0, 0.33, 0.12), "band-stalled": (0.01, -0.03, 0.05), "back-rail-cut": (0.10, 0.025, 0.0),
+    "pulley-damaged": (0.0, 0.33, 0.12), "band-stalled": (0.01, -0.03, 0.05), "kerf-pinched": (0.01, -0.03, 0.05),
+    "back-rail-cut": (0.10, 0.025, 0.0),
     "arm-struck": (-0.16, -0.03, -0.01),
 }  # fmt: skip
 _LOOKED_AT: Final[dict[Showing, tuple[Spot, float]]] = {
