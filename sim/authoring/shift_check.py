@@ -69,7 +69,7 @@ def _bars(planner: Planner, located: Located) -> Verdict:
 
 def _cut(planner: Planner, located: Located) -> Verdict:
     """Play the orders as they are listed, by the plan that `run` calls the best bars."""
-    floor = planner.play([order.name for order in planner.shift.orders], planner.nested)
+    floor = planner.play([order.name for order in planner.shift.in_turn], planner.nested)
     account = account_of(floor)
     for harm in floor.session.saw.consequences:
         return _fails(_HARM(machine=planner.machine, sentence=harm.sentence), located)

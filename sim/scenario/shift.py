@@ -5,7 +5,7 @@ The names are the models' names, as in `scenario`. Every figure of money has its
 Never here: how the orders are cut, and which plan is the best.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Annotated, Final
 
@@ -46,6 +46,8 @@ _LONG: Final = row(
     piece=name(), longest=name(),
 )  # fmt: skip
 _LONG_DO: Final = row("shift.long-piece.do", "give at most {longest}", longest=name())
+_ALL_FIRST: Final = plain("shift.all-first", "every order is to be done first, so none of them is")
+_ALL_FIRST_DO: Final = plain("shift.all-first.do", "leave first out of what can wait")
 _MANY: Final = row(
     "shift.many-bars", "there are more than {most} bars of one metal and section", most=number()
 )
@@ -72,6 +74,9 @@ class OrderWanted(BaseModel):
         default=0.3, ge=0.01, le=50, description="A piece is good within plus or minus this."
     )
     due_min: float = Field(gt=0, le=1440, description="Minutes after the start of the shift.")
+    first: bool = Field(
+        default=False, description="Whether it is done before every order that does not say so."
+    )
 
 
 class BarOnRack(BaseModel):
@@ -137,6 +142,11 @@ class Shift(BaseModel):
         """Return the order of a name that is one of its own."""
         return next(each for each in self.orders if each.name == called)
 
+    @property
+    def in_turn(self) -> tuple[OrderWanted, ...]:
+        """The orders as they are listed, those that are done first before the others."""
+        return tuple(sorted(self.orders, key=lambda order: not order.first))
+
     def bars_for(self, order: OrderWanted) -> tuple[BarOnRack, ...]:
         """Return the bars of an order's metal and section."""
         return tuple(bar for bar in self.rack if alike(bar, order))
@@ -144,11 +154,9 @@ class Shift(BaseModel):
     @model_validator(mode="after")
     def _agrees_with_itself(self) -> "Shift":
         for part, rows in self.lists:
-            names: set[str] = set()
-            for index, each in enumerate(rows):
-                if each.name in names:
-                    raise wrong(_TWICE(name=each.name), _OTHER_NAME, (part, index, "name"))
-                names.add(each.name)
+            _check_once(part, [each.name for each in rows])
+        if len(self.orders) > 1 and all(order.first for order in self.orders):
+            raise wrong(_ALL_FIRST, _ALL_FIRST_DO, ("orders", len(self.orders) - 1, "first"))
         for index, order in enumerate(self.orders):
             bars = self.bars_for(order)
             if not bars:
@@ -169,6 +177,13 @@ class Shift(BaseModel):
 def alike(one: OrderWanted | BarOnRack, other: OrderWanted | BarOnRack) -> bool:
     """Return whether two are of one metal and section."""
     return one.material == other.material and one.section == other.section
+
+
+def _check_once(part: str, names: Sequence[str]) -> None:
+    """Refuse a name that one list of the file gives twice, at the second place."""
+    for index, each in enumerate(names):
+        if each in names[:index]:
+            raise wrong(_TWICE(name=each), _OTHER_NAME, (part, index, "name"))
 
 
 def _check_section(of: OrderWanted | BarOnRack, at: Place) -> None:

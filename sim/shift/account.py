@@ -22,6 +22,7 @@ class OrderAccount:
     name: str
     bars: tuple[str, ...]
     wanted: int
+    cut: int  # pieces that fell for it, good or not
     good: int
     from_s: float
     to_s: float
@@ -36,6 +37,11 @@ class OrderAccount:
     wear: float
     bands: int
     cost: float
+
+    @property
+    def begun(self) -> bool:
+        """Whether anything was done for it."""
+        return bool(self.bars)
 
     @property
     def late_s(self) -> float:
@@ -62,6 +68,7 @@ class ShiftAccount:
     rests: tuple[Remnant, ...]  # of bars that were brought to the saw
     short: tuple[Remnant, ...]  # those of them that are scrap
     ends_s: float
+    not_first: tuple[str, ...]  # had to be done first, and something else was begun before
 
     @property
     def change_s(self) -> float:
@@ -127,6 +134,7 @@ def account_of(floor: Shop) -> ShiftAccount:
                 name=name,
                 bars=tuple(each.bar for each in served),
                 wanted=order.pieces,
+                cut=sum(each.cut for each in served),
                 good=good,
                 from_s=served[0].from_s - served[0].stood_s if served else floor.now_s,
                 to_s=_finished_s(served, order.pieces, floor.now_s),
@@ -148,7 +156,19 @@ def account_of(floor: Shop) -> ShiftAccount:
     rests = tuple(rest for rest in floor.rack.values() if rest.brought)
     least_m = costs.remnant_from_mm.value * MM
     short = tuple(rest for rest in rests if rest.length_m < least_m)
-    return ShiftAccount(tuple(orders), rests, short, floor.now_s)
+    return ShiftAccount(tuple(orders), rests, short, floor.now_s, _not_first(shift, orders))
+
+
+def _not_first(shift: Shift, orders: Sequence[OrderAccount]) -> tuple[str, ...]:
+    """Return the orders that had to be done first and were not done when another was begun."""
+    first = {order.name for order in shift.orders if order.first}
+    others_s = [each.from_s for each in orders if each.begun and each.name not in first]
+    return tuple(
+        each.name
+        for each in orders
+        if each.name in first
+        and any(from_s < each.to_s or each.good < each.wanted for from_s in others_s)
+    )
 
 
 def _finished_s(served: Sequence[Served], pieces: int, now_s: float) -> float:

@@ -3,8 +3,9 @@
 Which piece from which bar: `trade.nesting`, kind of bar by kind of bar. In which order: what a
 change-over from one order to the next takes is found by playing both, one after the other, on a fresh
 floor; then every order of them is weighed, first by how late they are, then by how long the shift
-takes, and branches that can be no better are cut off. That is exact for what was played in pairs. The
-plan is played in full afterwards, and its figures are those of that play.
+takes, and branches that can be no better are cut off. What the cut list has done first comes first: no
+other sequence is weighed. That is exact for what was played in pairs. The plan is played in full
+afterwards, and its figures are those of that play.
 """
 
 from collections.abc import Mapping, Sequence
@@ -68,10 +69,13 @@ class Bars:
 
 @dataclass(frozen=True, slots=True)
 class Pairs:
-    """What was played: seconds from one order to the next, and of each order after its change-over."""
+    """What was played: seconds from one order to the next, and of that one after its change-over.
+
+    What an order takes hangs on the one before: after it a new band may have to be run in.
+    """
 
     change_s: Mapping[tuple[str, str], float]  # from "" is from the start of the shift
-    work_s: Mapping[str, float]
+    work_s: Mapping[tuple[str, str], float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +88,7 @@ class BestOrder:
     changes_least_s: (
         float  # no order of them has less of change-overs: of each the shortest that leads to it
     )
+    freely_s: float  # when the best of all sequences ends, whatever the cut list has done first
 
 
 class _Nests(Protocol):
@@ -108,7 +113,7 @@ class Planner:
 
     @cached_property
     def first_fit(self) -> Bars:
-        """The bars that a person would take, order by order as they are listed."""
+        """The bars that a person would take, order by order as they are listed, what comes first before the rest."""
         return self._bars(first_fit_nesting)
 
     @cached_property
@@ -118,7 +123,7 @@ class Planner:
 
     def _bars(self, plan: _Nests) -> Bars:
         kinds: list[list[OrderWanted]] = []
-        for order in self.shift.orders:
+        for order in self.shift.in_turn:
             same = next((kind for kind in kinds if alike(kind[0], order)), None)
             if same is None:
                 kinds.append([order])
@@ -155,45 +160,66 @@ class Planner:
         """Return what change-overs and orders take, each pair played on a fresh floor."""
         names = [order.name for order in self.shift.orders]
         change_s: dict[tuple[str, str], float] = {}
-        work_s: dict[str, float] = {}
+        work_s: dict[tuple[str, str], float] = {}
         for first in names:
             alone = self.play([first], bars)
             if not alone.served:
                 continue  # the rack has no room for any piece of it
             change_s[_START, first] = alone.served[0].changed_s
-            work_s[first] = alone.now_s - change_s[_START, first]
+            work_s[_START, first] = alone.now_s - change_s[_START, first]
             for second in names:
                 if second != first:
                     both = self.play([first, second], bars)
                     served = [each for each in both.served if each.order == second][:1]
                     for each in served:
                         change_s[first, second] = each.stood_s + each.changed_s
+                        began_s = each.from_s + each.changed_s
+                        work_s[first, second] = both.now_s - began_s
         return Pairs(change_s, work_s)
 
     def best_order(self, pairs: Pairs) -> BestOrder:
-        """Return the order of the orders that is the least late, and of those the shortest."""
-        due_s = {
-            order.name: order.due_min * MINUTE
-            for order in self.shift.orders
-            if order.name in pairs.work_s
-        }
+        """Return the order of the orders that is the least late, and of those the shortest, what comes first kept first."""
+        known = [order for order in self.shift.orders if (_START, order.name) in pairs.work_s]
+        due_s = {order.name: order.due_min * MINUTE for order in known}
+        first = frozenset(order.name for order in known if order.first)
         least_s = fsum(
-            min(took_s for (_, to), took_s in pairs.change_s.items() if to == order)
+            min(
+                took_s
+                for (before, to), took_s in pairs.change_s.items()
+                if to == order and _may_lead(before, to, first)
+            )
             for order in due_s
         )
-        best: list[BestOrder] = []
+        kept = _least(pairs, due_s, first)
+        freely = _least(pairs, due_s, frozenset()) if first else kept
+        return BestOrder(*kept, least_s, freely[2])
 
-        def go(done: tuple[str, ...], left: frozenset[str], late_s: float, now_s: float) -> None:
-            if best and (late_s, now_s) >= (best[0].late_s, best[0].ends_s):
-                return  # it only gets later
-            if not left:
-                best[:] = [BestOrder(done, late_s, now_s, least_s)]
-                return
-            before = done[-1] if done else _START
-            for order in sorted(left, key=lambda each: (pairs.change_s[before, each], each)):
-                end_s = now_s + pairs.change_s[before, order] + pairs.work_s[order]
-                late = late_s + max(0.0, end_s - due_s[order])
-                go((*done, order), left - {order}, late, end_s)
 
-        go((), frozenset(due_s), 0.0, 0.0)
-        return best[0]
+def _may_lead(before: str, to: str, first: frozenset[str]) -> bool:
+    """Return whether an order, or the start of the shift, may come right before another."""
+    if not first:
+        return True
+    return before in (first | {_START}) if to in first else before != _START
+
+
+def _least(
+    pairs: Pairs, due_s: Mapping[str, float], first: frozenset[str]
+) -> tuple[tuple[str, ...], float, float]:
+    """Return the best of all sequences that begin with some orders: it, how late they are, and when it ends."""
+    best: list[tuple[tuple[str, ...], float, float]] = []
+
+    def go(done: tuple[str, ...], left: frozenset[str], late_s: float, now_s: float) -> None:
+        if best and (late_s, now_s) >= best[0][1:]:
+            return  # it only gets later
+        if not left:
+            best[:] = [(done, late_s, now_s)]
+            return
+        before = done[-1] if done else _START
+        able = left & first or left
+        for order in sorted(able, key=lambda each: (pairs.change_s[before, each], each)):
+            end_s = now_s + pairs.change_s[before, order] + pairs.work_s[before, order]
+            late = late_s + max(0.0, end_s - due_s[order])
+            go((*done, order), left - {order}, late, end_s)
+
+    go((), frozenset(due_s), 0.0, 0.0)
+    return best[0]

@@ -14,6 +14,7 @@ from sim.session.shift.by_hand import ByHand
 from sim.session.shift.opening import read_shift_at
 from sim.shift.account import account_of
 from sim.teaching.way_out import fresh_session
+from sim.text.reports.shift_report import first_piece
 from sim.text.typed.language import parse
 from sim.text.typed.shift_console import ShiftWords, play_shift
 from sim.units import MM
@@ -77,6 +78,45 @@ def whole(two):
 def wrong_bar(two):
     """Both pins cut from the bar that lies there, while another one is taken for them."""
     return played(two, "take pins B", LET_GO, "auto setup", "take pins A", BY_HAND)
+
+
+@pytest.fixture(scope="module")
+def two_with_first(tmp_path_factory):
+    path = tmp_path_factory.mktemp("first") / "two.yaml"
+    path.write_text(TWO.replace("due_min: 120", "due_min: 120\n    first: true"), encoding="utf-8")
+    return path
+
+
+def test_who_begins_something_before_what_comes_first_is_told_so(two_with_first):
+    shop, told, _ = played(two_with_first, "take pins B", LET_GO, CUT, "tap job.reset", "take mitres", LET_GO, CUT)  # fmt: skip
+    account = account_of(shop)
+
+    assert "mitres is to be done first: 0 of 2 fell." in told
+    assert account.done
+    assert account.not_first == ("mitres",)
+
+
+def test_who_does_first_what_comes_first_is_not(two_with_first):
+    shop, told, _ = played(two_with_first, "take mitres", LET_GO, CUT, "tap job.reset", "take pins B", LET_GO, CUT)  # fmt: skip
+
+    assert "is to be done first" not in told
+    assert account_of(shop).not_first == ()
+
+
+@pytest.mark.parametrize(
+    ("lines", "state"),
+    [
+        ((), ("not begun", "not begun")),
+        (("take pins B", LET_GO, "auto setup"), ("no piece fell", "not begun")),
+        (("take pins B", LET_GO, "auto setup; auto start; auto run"), ("not proved good", "not begun")),
+    ],
+)  # fmt: skip
+def test_the_debrief_says_of_each_order_how_far_it_came(two, lines, state):
+    shop, _, _ = played(two, *lines)
+    account = account_of(shop)
+
+    assert tuple(str(first_piece(each)) for each in account.orders) == state
+    assert [each.begun for each in account.orders] == [bool(lines), False]
 
 
 def test_a_trainee_does_the_whole_shift_and_every_piece_is_booked_to_its_order(whole):
@@ -250,7 +290,7 @@ def test_it_proves_nothing_for_the_order_that_is_taken(between):
     assert "Nothing has been measured yet." in told
 
 
-def test_a_piece_of_another_order_is_no_first_piece(two):
+def test_a_piece_of_another_order_is_nofirst_piece(two):
     """One mitre fell and was not measured, while pin 2, which lies there too, was."""
     shop, told, fault = played(
         two, "take pins B", LET_GO, CUT, "tap job.reset", "take mitres", LET_GO,
@@ -376,7 +416,9 @@ def test_play_writes_its_debrief_as_a_page_and_as_json(drycycle, two, tmp_path, 
     code, out, _ = drycycle("play", str(two), "--text", "-o", str(page))
 
     assert code == 0
-    assert "mitres is not finished: 0 of 2 are good." in out
+    assert "mitres was not begun: 0 of 2 are good." in out
+    assert "not proved good" not in out
+    assert out.count("not begun") == 2 + 2
     told = page.read_text(encoding="utf-8")
     assert told.count("<svg") == 2
     assert "drycycle shift" in told

@@ -1,7 +1,9 @@
 """A shift of orders: played by the autopilot, beside the best plan, through the verbs of a session."""
 
 import json
+import re
 from itertools import permutations
+from random import Random
 
 import pytest
 from jsonschema import Draft7Validator
@@ -14,7 +16,7 @@ from sim.scenario.gate import load
 from sim.scenario.library import find
 from sim.session.shift.opening import read_shift_at
 from sim.shift.account import account_of
-from sim.shift.best import Planner
+from sim.shift.best import Pairs, Planner
 from sim.shift.reading import shift_file
 from sim.text.reports.shift_report import about
 from tests.shift.costs import COSTS
@@ -141,7 +143,7 @@ def test_the_best_order_is_that_of_trying_all_of_them(planner, pairs):
     def worth(sequence):
         now_s = late_s = 0.0
         for before, order in zip(("", *sequence), sequence, strict=False):
-            now_s += pairs.change_s[before, order] + pairs.work_s[order]
+            now_s += pairs.change_s[before, order] + pairs.work_s[before, order]
             late_s += max(0.0, now_s - due_s[order])
         return late_s, now_s
 
@@ -152,6 +154,95 @@ def test_the_best_order_is_that_of_trying_all_of_them(planner, pairs):
     assert account_of(played).done
     assert played.now_s == pytest.approx(best.ends_s, rel=0.1)
     assert account_of(played).change_s >= 0.9 * best.changes_least_s
+
+
+def first_in(planner, *names):
+    """Return a planner of the same shift in which some orders are done first."""
+    orders = tuple(
+        order.model_copy(update={"first": order.name in names}) for order in planner.shift.orders
+    )
+    return Planner(planner.shift.model_copy(update={"orders": orders}), planner.machine)
+
+
+def chance_pairs(chance, names):
+    """Return pairs as they might have been played, s."""
+    pairs = [(before, to) for before in ("", *names) for to in names if before != to]
+    return Pairs(
+        {pair: chance.uniform(300, 4000) for pair in pairs},
+        {pair: chance.uniform(300, 2000) for pair in pairs},
+    )
+
+
+@pytest.mark.parametrize("solver", [True, False])
+@pytest.mark.parametrize("first", [("studs",), ("pins", "studs"), ("mitres",)])
+@pytest.mark.parametrize("seed", range(6))
+def test_what_comes_first_is_kept_and_the_best_of_those_sequences_is_found(
+    planner, solver, first, seed, monkeypatch
+):
+    monkeypatch.setattr(extras, "there", lambda _: solver)
+    kept, names = first_in(planner, *first), [order.name for order in planner.shift.orders]
+    pairs = chance_pairs(Random(f"{seed}/{first}"), names)
+    due_s = {order.name: order.due_min * 60 for order in planner.shift.orders}
+
+    def worth(sequence):
+        now_s = late_s = 0.0
+        for before, order in zip(("", *sequence), sequence, strict=False):
+            now_s += pairs.change_s[before, order] + pairs.work_s[before, order]
+            late_s += max(0.0, now_s - due_s[order])
+        return late_s, now_s
+
+    best = kept.best_order(pairs)
+    able = [each for each in permutations(names) if set(each[: len(first)]) == set(first)]
+
+    assert set(best.orders[: len(first)]) == set(first)
+    assert (best.late_s, best.ends_s) == pytest.approx(min(map(worth, able)))
+    assert best.freely_s == pytest.approx(min(map(worth, permutations(names)))[1])
+    assert kept.nested.solved is solver
+    changes = [
+        sum(pairs.change_s[a, b] for a, b in zip(("", *each), each, strict=False)) for each in able
+    ]
+    assert best.changes_least_s <= min(changes) + 1e-6
+    assert best.changes_least_s >= planner.best_order(pairs).changes_least_s - 1e-6
+
+
+def test_the_bound_of_the_change_overs_counts_none_that_what_comes_first_rules_out(planner):
+    names = [order.name for order in planner.shift.orders]
+    every = {(before, to): 100.0 for before in ("", *names) for to in names if before != to}
+    cheap = {**every, ("", "pins"): 1.0, ("pins", "studs"): 1.0}
+    kept = first_in(planner, "studs").best_order(Pairs(cheap, every))
+
+    assert planner.best_order(Pairs(cheap, every)).changes_least_s == 102.0
+    assert kept.changes_least_s == 300.0
+
+
+def test_the_autopilot_takes_what_comes_first_before_what_is_listed_before_it(planner):
+    kept = first_in(planner, "studs")
+
+    assert [order.name for order in kept.shift.in_turn] == ["studs", "pins", "mitres"]
+    assert next(visit.order for visit in kept.first_fit.visits) == "studs"
+
+
+def test_the_gate_has_its_frame_first_as_its_brief_says(drycycle):
+    code, out, _ = drycycle("run", "gate-before-the-weekend", "--json")
+    told = json.loads(out)
+    first = [visit["order"] for visit in told["best_plan"]["visits"]]
+
+    assert code == 0
+    assert [each.startswith("frame-") for each in first] == [True, True, False, False, False]
+    assert told["run"]["not_first"] == told["best_plan"]["not_first"] == []
+    assert told["best_plan"]["foretold_s"] >= told["best_plan"]["foretold_without_first_s"]
+
+
+def test_the_debrief_says_what_comes_first_and_what_it_costs(floor, planner, pairs):
+    kept = first_in(planner, "mitres")
+    run, best = account_of(floor), kept.best_order(pairs)
+    said = " ".join(
+        map(str, about(ShiftDebrief(kept, False, run, (), run, (), best, pairs, (), (), ())))
+    )
+
+    assert best.orders[0] == "mitres"
+    assert "Sequences that do not begin with mitres were left out, as the cut list has it." in said
+    assert f"foretell {best.freely_s / 60:.1f} min" in said
 
 
 def test_a_taller_bar_is_not_laid_under_a_head_that_stands_lower_than_it(floor):
@@ -202,6 +293,7 @@ def test_run_prints_the_shift_and_its_json_says_the_same(drycycle, small):
         ("length_mm: 400", "length_mm: 4000", ":21:16", "longer than every bar"),
         ("square-tube, side_mm: 80, wall_mm: 5}, length_mm: 3000", "square-tube, side_mm: 70, wall_mm: 5}, length_mm: 3000",
          ":12:", "no bar on the rack"),
+        ("due_min: 200", "due_min: 200\n    first: 1", ":10:12", "first"),
         ("currency: EUR\n", "currency: EUR\n  tip: 3\n", ":30:3", "tip"),
         ("{value: 60, source: invented for the demo}", "{value: 60}", ":30:", "source"),
     ],
@@ -216,6 +308,17 @@ def test_a_bad_file_is_refused_with_its_place(drycycle, tmp_path, was, now, plac
         assert code == 2
         assert f"{path}{place}" in err
         assert told in err
+
+
+def test_a_cut_list_that_has_everything_first_is_refused(drycycle, tmp_path):
+    path = tmp_path / "all.yaml"
+    path.write_text(re.sub(r"(due_min: \d+)", r"\1\n    first: true", SMALL), encoding="utf-8")
+
+    code, _, err = drycycle("check", str(path))
+
+    assert code == 2
+    assert f"{path}:26:12" in err
+    assert "every order is to be done first" in err
 
 
 def test_a_name_of_no_shift_is_answered_with_the_nearest(drycycle):

@@ -32,6 +32,8 @@ _REST_HEADS: Final = ("bar", ("was", "mm"), ("left", "mm"), "goes")
 _TO_RACK: Final = plain("shift.to-rack", "back on the rack")
 _TO_SCRAP: Final = plain("shift.to-scrap", "scrap")
 _FIRST_GOOD: Final = plain("shift.first.good", "measured good")
+_NONE_FELL: Final = plain("shift.first.none", "no piece fell")
+_NOT_BEGUN: Final = plain("shift.first.not-begun", "not begun")
 _FIRST_NOT: Final = plain("shift.first.not", "not proved good")
 _BESIDE: Final = plain("shift.beside", "Beside the best plan")
 _BESIDE_HEADS: Final = ("figure", "this shift", "best plan", "no plan below")
@@ -89,6 +91,22 @@ _WANTING: Final = row(
     "shift.wanting", "{order} is not finished: {good} of {wanted} are good.",
     order=name(), good=number(), wanted=number(),
 )  # fmt: skip
+_NEVER_BEGUN: Final = row(
+    "shift.never-begun", "{order} was not begun: 0 of {wanted} are good.",
+    order=name(), wanted=number(),
+)  # fmt: skip
+_NOT_FIRST: Final = row(
+    "shift.not-first",
+    "The cut list has {orders} done first, and another order was begun before. The plan keeps to that, so its times "
+    "do not compare.",
+    orders=name(),
+)  # fmt: skip
+_COME_FIRST: Final = row(
+    "shift.best.first",
+    "Sequences that do not begin with {orders} were left out, as the cut list has it. With them the pairs foretell "
+    "{freely} for the best one.",
+    orders=name(), freely=minutes(1),
+)  # fmt: skip
 _NOT_BESIDE: Final = plain(
     "shift.not-beside",
     "Not every order is finished, so time, metal and money of this shift do not compare with those of the plan.",
@@ -144,16 +162,19 @@ def about(found: ShiftDebrief) -> tuple[Message, ...]:
     run, plan, best, bars = found.run, found.plan, found.best, found.planner.nested
     cuts = tuple(_CUT(order=order, bars=_bars_of(bars, order)) for order in best.orders)
     costs = found.shift.costs
-    short = run.done and (run.late_s, run.ends_s) < (plan.late_s, plan.ends_s)
+    kept = run.done and not run.not_first
+    short = kept and (run.late_s, run.ends_s) < (plan.late_s, plan.ends_s)
+    first = ", ".join(order.name for order in found.shift.orders if order.first)
     return (
-        *(_WANTING(order=each.name, good=each.good, wanted=each.wanted)
-          for each in run.orders if each.good < each.wanted),
+        *(_wanting(each) for each in run.orders if each.good < each.wanted),
         *((_NOT_BESIDE,) if not run.done else ()),
+        *((_NOT_FIRST(orders=", ".join(run.not_first)),) if run.not_first else ()),
         *_missing(bars if found.by_hand else found.planner.first_fit),
         *((_BEATS,) if short else ()),
         _ORDER(orders=", ".join(best.orders)),
         _BARS(cuts=cuts),
         _SEARCHED(count=len(best.orders), foretold=best.ends_s, played=plan.ends_s),
+        *((_COME_FIRST(orders=first, freely=best.freely_s),) if first else ()),
         _said_of(bars),
         _SOURCES(
             wage=costs.wage_per_h.value, wage_source=costs.wage_per_h.source, bar=costs.bar_per_kg.value,
@@ -161,6 +182,21 @@ def about(found: ShiftDebrief) -> tuple[Message, ...]:
             rest=costs.remnant_from_mm.value, rest_source=costs.remnant_from_mm.source,
         ),
     )  # fmt: skip
+
+
+def _wanting(of: OrderAccount) -> Message:
+    if not of.begun:
+        return _NEVER_BEGUN(order=of.name, wanted=of.wanted)
+    return _WANTING(order=of.name, good=of.good, wanted=of.wanted)
+
+
+def first_piece(of: OrderAccount) -> Message:
+    """Return how the first piece of an order stands."""
+    if not of.begun:
+        return _NOT_BEGUN
+    if not of.cut:
+        return _NONE_FELL
+    return _FIRST_GOOD if of.first_good else _FIRST_NOT
 
 
 def _bars_of(bars: Bars, order: str) -> str:
@@ -184,6 +220,8 @@ def _min(seconds: float) -> PrintedNumber:
 
 
 def _line(of: OrderAccount) -> tuple[PrintedCell, ...]:
+    if not of.begun:
+        return of.name, "", "", "", _min(of.due_s), "", "", "", "", _min(of.late_s)
     return (
         of.name, " + ".join(of.bars), _min(of.from_s), _min(of.to_s), _min(of.due_s), _min(of.change_s),
         _min(of.cutting_s), _min(of.measuring_s), _min(of.standing_s), _min(of.late_s),
@@ -191,9 +229,11 @@ def _line(of: OrderAccount) -> tuple[PrintedCell, ...]:
 
 
 def _cost(of: OrderAccount) -> tuple[PrintedCell, ...]:
+    if not of.begun:
+        return of.name, of.good, of.wanted, _NOT_BEGUN, "", "", "", "", "", ""
+    a_piece = (_min(of.piece_s), PrintedNumber(of.piece_cost, 2)) if of.good else ("", "")
     return (
-        of.name, of.good, of.wanted, _FIRST_GOOD if of.first_good else _FIRST_NOT, _min(of.piece_s),
-        PrintedNumber(of.piece_cost, 2), PrintedNumber(of.pieces_kg, 1, "kg"), PrintedNumber(of.scrap_kg, 2, "kg"),
+        of.name, of.good, of.wanted, first_piece(of), *a_piece, PrintedNumber(of.pieces_kg, 1, "kg"), PrintedNumber(of.scrap_kg, 2, "kg"),
         PrintedNumber(of.wear * 100.0, 1, "%"), of.bands,
     )  # fmt: skip
 
@@ -231,6 +271,7 @@ def values(found: ShiftDebrief) -> dict[str, Any]:
             "visits": [asdict(visit) for order in best.orders for visit in bars.of(order)],
             "foretold_s": best.ends_s,
             "changes_least_s": best.changes_least_s,
+            "foretold_without_first_s": best.freely_s,
             "bar_least_m": bars.least_m,
             "proved": bars.proved,
             "solver": bars.solved,
@@ -248,7 +289,7 @@ def values(found: ShiftDebrief) -> dict[str, Any]:
 def _account(of: ShiftAccount, shift: Shift) -> dict[str, Any]:
     return {
         "orders": [
-            {**asdict(each), "late_s": each.late_s, "piece_s": each.piece_s, "piece_cost": each.piece_cost}
+            {**asdict(each), "begun": each.begun, "late_s": each.late_s, "piece_s": each.piece_s, "piece_cost": each.piece_cost}
             for each in of.orders
         ],
         "rests": [{**asdict(each), "scrap": each in of.short} for each in of.rests],
@@ -260,4 +301,5 @@ def _account(of: ShiftAccount, shift: Shift) -> dict[str, Any]:
         "band_life": of.wear,
         "cost": of.cost(shift),
         "done": of.done,
+        "not_first": of.not_first,
     }  # fmt: skip

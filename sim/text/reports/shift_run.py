@@ -45,7 +45,7 @@ def run_shift(file: Path, machine: str, output: Path | None, *, as_json: bool) -
     shift = read_shift_at(file, machine)
     planner = Planner(shift, machine)
     with whole():
-        floor = planner.play([order.name for order in shift.orders], planner.first_fit)
+        floor = planner.play([order.name for order in shift.in_turn], planner.first_fit)
     found = shift_debrief(floor, planner, by_hand=False)
     tell(found, output, file, as_json=as_json)
     return 0 if found.done else 1

@@ -63,6 +63,11 @@ _PIECE: Final = row(
 )
 _MITRE: Final = row("shift.play.mitre", "mitre {angle} deg", angle=name())
 _SQUARE: Final = plain("shift.play.square", "square")
+_FIRST: Final = plain("shift.play.first", "first")
+_FIRST_WAITS: Final = row(
+    "shift.play.first-waits", "{order} is to be done first: {fell} of {wanted} fell.",
+    order=name(), fell=count(), wanted=count(),
+)  # fmt: skip
 _TAKEN: Final = plain("shift.play.taken", "taken")
 _LEFT: Final = row("shift.play.left", "{length} long", length=mm(0))
 _ON_SAW: Final = plain("shift.play.on-saw", "on the saw")
@@ -151,11 +156,18 @@ class ShiftWords:
         wanted = shop.take(order, bar)
         job = shop.session.scenario.job
         lies = shop.bar == shop.on_saw
+        waits = [] if wanted.first else [
+            each for each in shop.shift.orders if each.first and shop.fell(each.name) < each.pieces
+        ]  # fmt: skip
         return (
             _TOOK(order=wanted.name, count=job.wanted, length=wanted.length_mm * MM, bar=shop.bar),
             set_up_card(shop.session),
             weighs(shop.session.stock.mass_kg, shop.session.stock.length_m),
             _LIES if lies else _LOAD_IT,
+            *(
+                _FIRST_WAITS(order=each.name, fell=shop.fell(each.name), wanted=each.pieces)
+                for each in waits
+            ),
         )
 
 
@@ -168,7 +180,7 @@ def orders(shop: ByHand) -> tuple[Part, ...]:
             _PIECE(length=each.length_mm * MM, tolerance=each.tolerance_mm * MM),
             _MITRE(angle=f"{each.mitre_deg:g}") if each.mitre_deg else _SQUARE,
             _FELL(fell=shop.fell(each.name), wanted=each.pieces),
-            _DUE(time=each.due_min * MINUTE), _TAKEN if shop.order == each.name else "",
+            _DUE(time=each.due_min * MINUTE), _FIRST if each.first else "", _TAKEN if shop.order == each.name else "",
         )
         for each in shift.orders
     )  # fmt: skip
@@ -182,7 +194,7 @@ def orders(shop: ByHand) -> tuple[Part, ...]:
     )  # fmt: skip
     return (
         _NOW(time=shop.now_s),
-        Table(_LIST, ("order", "", "", "", "", "", "", ""), wanted),
+        Table(_LIST, ("order", "", "", "", "", "", "", "", ""), wanted),
         Table(_RACK, ("bar", "", "", "", ""), rack),
     )
 
