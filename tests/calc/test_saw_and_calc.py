@@ -1,4 +1,4 @@
-"""What is reckoned beforehand is what the saw does: a thousand random jobs on both saws.
+"""What is reckoned beforehand is what the saw does: a thousand random jobs on both saws, many of them mitred.
 
 Each job is drawn by its number, run on a saw to the end of its bar, and held to the figures that
 `drycycle calc` prints for it. A job whose cut calc warns of, or whose bar cannot be held, is none.
@@ -7,6 +7,7 @@ Each job is drawn by its number, run on a saw to the end of its bar, and held to
 from dataclasses import dataclass, replace
 from functools import partial
 from itertools import pairwise
+from math import radians
 from random import Random
 
 import pytest
@@ -21,6 +22,7 @@ from sim.session.opening import machine_of, materials
 from sim.trade.crush import is_hollow
 from sim.trade.cut_list import BarStock
 from sim.trade.job_time import piece_s
+from sim.trade.mitre import lean_m
 from sim.trade.sections import (
     Rectangle,
     RectangularTube,
@@ -29,6 +31,7 @@ from sim.trade.sections import (
     Section,
     Square,
     SquareTube,
+    mitre_factor,
 )
 from sim.trade.teeth import gullet_depth_m
 from sim.units import BAR, INCH, MM, US
@@ -55,8 +58,20 @@ class Job:
     piece_mm: float
     pressure_bar: float
     tension_mpa: float
+    front_mm: float
+
+    @property
+    def mitre_deg(self) -> float:
+        return self.setting.mitre_deg
+
+    @property
+    def span_mm(self) -> float:
+        """Of the guides, a hand clear of what the band goes across."""
+        return self.stock.section.width_m / MM * mitre_factor(radians(self.mitre_deg)) + 20
 
 
+# Harm of the band alone: what is sawn, and how long it takes, is as calc has it
+NO_MATTER = {"teeth-rubbed"}
 GOES_THROUGH = {f"calc.warning.{each}" for each in ("few-teeth", "rubs", "overfed")}
 
 
@@ -88,7 +103,9 @@ def a_job(number):
     setting = calc.CutSetting(
         chance.uniform(low, high) * 60, calc.teeth_per_inch(section),
         chance.uniform(80, 1200), chance.choice([chance.uniform(8, 200), chance.uniform(3, 15)]),
+        mitre_deg=chance.choice([0.0, 0.0, 0.0, 30.0, 45.0, round(chance.uniform(1, machine.mitre_high_deg), 1)]),
     )  # fmt: skip
+    mitre_rad = radians(setting.mitre_deg)
     if low >= high:
         return None
     cut = calc.toothed(metal, section, machine, setting)
@@ -98,12 +115,14 @@ def a_job(number):
     piece_mm = round(chance.uniform(15, 250), 1)
     least_mm = machine.least_rest_m / MM
     pieces = chance.randint(0, 3)
-    each_mm = piece_mm + machine.kerf_m / MM
-    length_mm = FRONT_MM + least_mm + (pieces + chance.uniform(0.01, 0.99)) * each_mm
+    front_mm = FRONT_MM + lean_m(section.width_m, mitre_rad) / MM
+    each_mm = piece_mm + machine.kerf_m / MM * mitre_factor(mitre_rad)
+    length_mm = front_mm + least_mm + (pieces + chance.uniform(0.01, 0.99)) * each_mm
     low_bar, high_bar = machine.clamping_low_pa / BAR, machine.clamping_high_pa / BAR
     pressure_bar = chance.uniform(low_bar, chance.choice([1.5 * low_bar, high_bar]))
-    stock = Stock(metal, section, length_mm * MM, FRONT_MM * MM)
-    return Job(machine, stock, setting, piece_mm, pressure_bar, chance.uniform(200, 280))
+    stock = Stock(metal, section, length_mm * MM, front_mm * MM)
+    job = Job(machine, stock, setting, piece_mm, pressure_bar, chance.uniform(200, 280), front_mm)
+    return job if job.span_mm <= machine.guide_high_m / MM else None
 
 
 def run(new_hands, job):
@@ -111,12 +130,14 @@ def run(new_hands, job):
     hands = new_hands(job.stock, job.machine)
     hands.control_on()
     plant, section = hands.saw.plant, job.stock.section
-    counter_mm = job.piece_mm + job.machine.kerf_m / MM
+    counter_mm = values(calc.mitre(section, job.machine, job.piece_mm, job.mitre_deg))[q.STOP]
     notch_m = job.machine.notch_step_m
     hands.set(
         band__brush_mm=gullet_depth_m(INCH / job.setting.teeth_per_inch) / MM,
         band__tension_mpa=job.tension_mpa,
-        band__guide_span_mm=max(job.machine.guide_low_m / MM, section.width_m / MM + 20),
+        band__guide_span_mm=max(job.machine.guide_low_m / MM, job.span_mm),
+        head__mitre_deg=job.mitre_deg,
+        outfeed__back_rail="back" if job.mitre_deg else "in place",
         cutting_vise__pressure_bar=job.pressure_bar,
         shuttle_vise__pressure_bar=job.pressure_bar,
         head__stop_notch=int((section.height_m + 0.008) / notch_m) + 1,
@@ -148,7 +169,7 @@ def run(new_hands, job):
     plans = []
     head.sawing.begin = begins
     ended = ("HELD", "COMPLETE", "STOPPED", "ABORTED")
-    while hands.job not in ended and not plant.site.wrecked:
+    while not over(hands, ended):
         hands.until(partial(moved_on, hands, len(cuts), ended), 40_000)
         if len(cuts) > len(spans):
             spans.append((cuts[-1].at_us - began[-1]) / US)
@@ -156,13 +177,19 @@ def run(new_hands, job):
     return hands, spans, plans, moves
 
 
+def over(hands, ended):
+    """Whether a job has ended, or would never: teeth that rubbed themselves blunt do not come through."""
+    plant = hands.saw.plant
+    return hands.job in ended or plant.site.wrecked or plant.blade.wear >= 1.0
+
+
 def moved_on(hands, made, ended):
-    return len(hands.saw.cuts) > made or hands.job in ended or hands.saw.plant.site.wrecked
+    return len(hands.saw.cuts) > made or over(hands, ended)
 
 
 @pytest.mark.parametrize("part", range(PARTS))
 def test_the_saw_does_what_calc_says(new_hands, part):
-    told = {"jobs": 0, "pieces": 0, "slips": 0, "dents": 0}
+    told = {"jobs": 0, "pieces": 0, "slips": 0, "dents": 0, "held": 0, "mitred": 0}
     number = part
     while told["jobs"] < JOBS // PARTS:
         job = a_job(number)
@@ -174,7 +201,10 @@ def test_the_saw_does_what_calc_says(new_hands, part):
         number += PARTS
     assert told["pieces"] > 0.3 * told["jobs"]
     assert told["slips"] >= 5
-    assert told["dents"] >= 5
+    assert told["dents"] >= 3
+    # In time, pieces and remnant: those that nothing but their band came to harm in
+    assert told["held"] >= 0.4 * told["jobs"]
+    assert told["mitred"] >= 0.15 * told["jobs"]
 
 
 def hold_to_calc(new_hands, job, told):
@@ -185,9 +215,10 @@ def hold_to_calc(new_hands, job, told):
     window = values(calc.hold(metal, section, job.machine, force_n))
     least_bar, most_bar = window[q.LEAST_CLAMPING], window[q.MOST_CLAMPING]
     slip_n = values(calc.tension(job.machine, job.tension_mpa))
+    along_mm = values(calc.mitre(section, job.machine, job.piece_mm, job.mitre_deg))[q.KERF_ALONG]
     hundredths = [round(mm * 100) for mm in (
-        job.stock.length_m / MM, job.piece_mm, job.machine.kerf_m / MM,
-        FRONT_MM - job.machine.kerf_m / MM, job.machine.least_rest_m / MM,
+        job.stock.length_m / MM, job.piece_mm, along_mm,
+        job.front_mm - along_mm, job.machine.least_rest_m / MM,
     )]  # fmt: skip
     length, piece, kerf, slug, least = hundredths
     pieces = values(calc.bar_count(BarStock(length, kerf, slug, least), piece))[q.PIECES_A_BAR]
@@ -221,8 +252,10 @@ def hold_to_calc(new_hands, job, told):
     if job.pressure_bar > 2.0 * most_bar and pieces:  # folded, and not a dent that nobody sees
         told["dents"] += 1
         assert "tube-crushed" in harm
-    if harm or job.pressure_bar < least_bar + 0.1:  # a bar that creeps does so unseen, too
+    if harm - NO_MATTER or job.pressure_bar < least_bar + 0.1:  # a bar creeps unseen, too
         return
+    told["held"] += 1
+    told["mitred"] += job.mitre_deg > 0.0
     # time
     assert spans[0] == pytest.approx(cut[q.CUT_TIME], abs=CUT_S)
     assert spans == [pytest.approx(cut[q.CUT_TIME], abs=CUT_S)] * len(spans)
@@ -233,7 +266,17 @@ def hold_to_calc(new_hands, job, told):
     assert hands.job == "HELD"
     assert len(made) == pieces
     told["pieces"] += pieces
+    for each in made:  # a stop as calc has it gives the piece that is wanted, along both edges
+        wanted_mm = pytest.approx([job.piece_mm] * 2, abs=REST_MM)
+        assert [each.length_m / MM, each.short_m / MM] == wanted_mm
     rest_mm = plant.bar.length_m / MM
     assert rest_mm == pytest.approx(
-        (length - slug - kerf - pieces * (piece + kerf)) / 100, abs=REST_MM
+        (length - slug - kerf - pieces * (piece + kerf)) / 100, abs=REST_MM + 0.005 * pieces
     )
+    if pieces:  # chips: kerf by the area that calc says is cut
+        sawn_m = job.stock.length_m - job.front_mm * MM - plant.bar.length_m
+        pieces_m = sum((each.length_m + each.short_m) / 2 for each in made)
+        chips_m3 = (sawn_m - pieces_m) * section.area_m2
+        due_m3 = job.machine.kerf_m * cut[q.AREA] * 1e-4 * pieces
+        printed = 0.005 / cut[q.AREA]  # what the area is printed to
+        assert chips_m3 == pytest.approx(due_m3, rel=printed + 1e-6)
