@@ -2,7 +2,8 @@
 
 Run it: python tests/bench/bench_headless.py [--rounds N] [--against COMMIT]. It prints ratios of one
 run; absolute figures are of this machine only. With --against the same job is run in turns on the
-tree of another commit, and the ratio of the two is printed. Nothing here is a test.
+tree of another commit, and the ratio of the two is printed. With --growth jobs of ten times as many pieces
+are run in turns with those of few, and what a piece costs in either is printed beside it. Nothing here is a test.
 """
 
 import argparse
@@ -16,7 +17,7 @@ from time import perf_counter
 from transitions import Machine
 
 from sim.pilot.autopilot import whole_job
-from sim.session.opening import open_session
+from sim.session.opening import open_session, read, session_for
 from tests.records.chains import ChainLog
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -33,6 +34,37 @@ def job_once() -> tuple[float, float, int, int]:
     assert outcome.finished
     assert session.tally.good == 24
     return wall_s, session.now_s, session.saw.controller.fired, len(record.lines)
+
+
+FEW, TIMES = 24, 10
+
+
+def job_of(pieces: int) -> tuple[float, int, int]:
+    """Return wall seconds, machine steps and record lines of a job of short posts off one bar."""
+    scenario, _ = read("rail-posts")
+    job = scenario.job.model_copy(update={"length_mm": 20.0, "wanted": pieces})
+    record = ChainLog()
+    session = session_for(scenario.model_copy(update={"job": job}), record=record)
+    began_s = perf_counter()
+    outcome = whole_job(session)
+    session.close()
+    wall_s = perf_counter() - began_s
+    assert outcome.finished
+    assert session.tally.good == pieces
+    return wall_s, session.saw.controller.fired, len(record.lines)
+
+
+def growth(rounds: int) -> None:
+    """Print what a piece of a long job costs by what one of a short job does."""
+    job_of(FEW)
+    pairs = [(job_of(FEW), job_of(FEW * TIMES)) for _ in range(rounds)]
+    few_s, many_s = min(few[0] for few, _ in pairs), min(many[0] for _, many in pairs)
+    (_, few_fired, few_lines), (_, many_fired, many_lines) = pairs[0]
+    print(f"{FEW} pieces: {few_s * 1e3:.1f} ms; {FEW * TIMES} pieces: {many_s * 1e3:.1f} ms")
+    print(
+        f"{TIMES} times the pieces take {many_s / few_s:.2f} times the time, {many_fired / few_fired:.2f} "
+        f"times the machine steps and {many_lines / few_lines:.2f} times the record lines"
+    )
 
 
 def bare_triggers_per_s(count: int = 20_000) -> float:
@@ -84,7 +116,11 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--rounds", type=int, default=15)
     parser.add_argument("--against", metavar="COMMIT")
+    parser.add_argument("--growth", action="store_true")
     given = parser.parse_args()
+    if given.growth:
+        growth(given.rounds)
+        return
     job_once()
     jobs, bare = [], []
     for _ in range(given.rounds):

@@ -1,0 +1,38 @@
+"""What a piece costs to simulate does not grow with the pieces before it: calls are counted, no clock is read."""
+
+import sys
+
+from sim.pilot.autopilot import whole_job
+from sim.session.opening import read, session_for
+from tests.records.chains import ChainLog
+
+FEW = 24
+
+
+def calls_of(pieces):
+    """Return how many Python functions are called for a job of short posts off one bar."""
+    scenario, _ = read("rail-posts")
+    job = scenario.job.model_copy(update={"length_mm": 20.0, "wanted": pieces})
+    session = session_for(scenario.model_copy(update={"job": job}), record=ChainLog(), nonce="")
+    count = 0
+
+    def counts(_frame, event, _argument):
+        nonlocal count
+        count += event == "call"
+
+    sys.setprofile(counts)
+    try:
+        outcome = whole_job(session)
+    finally:
+        sys.setprofile(None)
+    assert outcome.finished
+    assert session.tally.good == pieces
+    return count
+
+
+def test_ten_times_the_pieces_take_ten_times_the_calls():
+    calls_of(FEW)  # what is worked out once
+    few, twice, ten_times = (calls_of(FEW * times) for times in (1, 2, 10))
+
+    assert ten_times - few <= 1.02 * 9 * (twice - few)
+    assert ten_times <= 10 * few
