@@ -56,6 +56,9 @@ class Cut:
     half_sawn: bool = False  # an old kerf stands in it
     burr_m: float = 0.0  # height of the burr at its lower edge
     gap_m: float = 0.0  # that its last face leaves under a square, at the most
+    gap_down_m: float = 0.0  # of that, from top to bottom of the face
+    gap_across_m: float = 0.0  # of that, from side to side
+    gapes_at_top: bool = False  # its upper edge is known to be the shorter
 
     @property
     def is_piece(self) -> bool:
@@ -281,6 +284,7 @@ class Saw:
                 self.clock.now_us, piece.length_m, squaring, counted, piece.out_of_square, piece.dent_m,
                 piece.scatter_m, piece.lost_m, piece.front_rad, piece.rear_rad, piece.corner_m,
                 piece.half_sawn, piece.burr_m, piece.gap_m,
+                piece.gap_down_m, piece.gap_across_m, piece.gapes_at_top,
             )  # fmt: skip
             self._tell_scrap(cut)
         self.cuts.append(cut)

@@ -267,16 +267,17 @@ def _chances(
 ) -> Mapping[str, float] | None:
     """Return how likely each cause was to have a tool read what it read; None of any other look.
 
-    Normal about the size that the saw makes under the cause, by the tool's uncertainty and the saw's scatter.
+    A length by how far it read off: normal about what the saw makes under the cause, by the tool's uncertainty
+    and the saw's scatter. A face by whether it gapes, and which way.
     """
     if true.measured is None or true.measured.fell is None:
         return None
-    fell, shown = true.measured.fell, judged(true.found, right)
+    read, shown = true.measured, judged(true.found, right)
 
     def chance(world: ActShowed) -> float:
         if world.measured is None or world.measured.size is None:
             return float(judged(world.found, right) == shown)
-        likely = world.measured.size.chance(fell)
+        likely = world.measured.size.likelihood(read)
         return likely if likely > _WORLDS_APART else 0.0
 
     return {cause_of(cause): chance(world) for cause, world in worlds.items()}

@@ -8,7 +8,7 @@ stands beyond it. What a broken-off cut left in the bar goes with it (`kerfs`).
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import tan
+from math import hypot, tan
 from typing import Final
 
 from sim.kernel.long_list import LongList
@@ -76,6 +76,9 @@ class Piece:
     half_sawn: bool = False  # an old kerf stands in it
     burr_m: float = 0.0  # height of the burr at its lower edge
     gap_m: float = 0.0  # that its last face leaves under a square, at the most
+    gap_down_m: float = 0.0  # of that, from top to bottom of the face
+    gap_across_m: float = 0.0  # of that, from side to side
+    gapes_at_top: bool = False  # the bar hung at its rear, so that its upper edge is the shorter
 
 
 def _end_of(stock: Stock) -> BarEnd:
@@ -283,7 +286,9 @@ class Bar:
         slid_m: float = 0.0,
         out_of_square: float = 0.0,
         burr_m: float = 0.0,
-        gap_m: float = 0.0,
+        gaps_m: tuple[float, float] = (0.0, 0.0),
+        *,
+        gapes_at_top: bool = False,
     ) -> Piece | None:
         """Cut the bar through at the band; return the piece, or None if only the face was skimmed.
 
@@ -291,7 +296,8 @@ class Bar:
             slid_m: How far the bar slid towards the outfeed while it was cut.
             out_of_square: Of the face just cut, m a m.
             burr_m: Height of the burr that the cut leaves.
-            gap_m: That it leaves under a square, m.
+            gaps_m: That it leaves under a square, m: from top to bottom, and from side to side.
+            gapes_at_top: Whether the first of them is known to be at the top.
         """
         self.lie()
         half_sawn = self.kerfs.part(-self.rear_m)
@@ -306,7 +312,7 @@ class Bar:
             piece = Piece(
                 self._site.clock.now_us, off.long_m + bowed_m / 2.0, out_of_square, self._dent_front_m,
                 scatter_m, off.long_m - off.short_m + bowed_m, self.end_rad, mitre_rad, self.corner_m,
-                half_sawn, burr_m, gap_m,
+                half_sawn, burr_m, hypot(*gaps_m), *gaps_m, gapes_at_top,
             )  # fmt: skip
             self.pieces.append(piece)
             self._dent_front_m, self._dent_behind_m = self._dent_behind_m, 0.0

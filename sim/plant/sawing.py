@@ -446,9 +446,13 @@ class Sawing:
         yaw += parts.cut.bow_leans_rad
         out_of_square = hypot(pitch, yaw)
         section = parts.bar.stock.section
-        face_m = hypot(pitch * section.height_m, yaw * section.width_m)
-        self._tell(books, out_of_square, face_m)
-        piece = parts.bar.part(books.slide_m, out_of_square, books.burr_m, face_m)
+        gaps_m = pitch * section.height_m, yaw * section.width_m
+        self._tell(books, out_of_square, hypot(*gaps_m))
+        # To which side uneven teeth push the band nobody knows; a bar that hangs is short above.
+        hangs = parts.supports.tilt_rad * parts.bar.height_m > aside_m
+        piece = parts.bar.part(
+            books.slide_m, out_of_square, books.burr_m, gaps_m, gapes_at_top=hangs
+        )
         self._site.next_cut()
         parts.brush.sawn(books.area_m2, books.duration_s)
         parts.band.guide.shake(books.area_m2)

@@ -13,7 +13,7 @@ own order, and decides nothing about the one that is taken now.
 Never here: how long a reading takes and where hands are meanwhile (see `hands.table`).
 """
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from math import radians
 from typing import Final
@@ -38,14 +38,19 @@ from sim.session.inspections.pieces import (
     NO_SUCH_PIECE,
     OF_NO_ORDER,
     OF_ORDER,
+    OFF_BY,
     ONLY_LENGTH,
+    OPEN_AT,
     POINTS,
     SQUARE_ENOUGH,
     TOO_COARSE,
     UNSURE,
     WRONG_ANGLE,
+    Gape,
     angles_of,
     at_angle,
+    gapes,
+    ways_of,
 )
 from sim.trade.crush import across_m, is_round, is_tube
 from sim.trade.measuring import (
@@ -57,6 +62,7 @@ from sim.trade.measuring import (
     decided,
     face_tool,
     fit_tool,
+    likelihood,
 )
 from sim.trade.sections import Section
 from sim.units import MM
@@ -77,10 +83,25 @@ class Size:
     off_m: float  # of the mean, from what is wanted
     limit_m: float  # how far off is good
     scatter_m: float  # of the piece about that mean
+    ways: frozenset[Gape] = frozenset()  # in which a face gapes
 
     def chance(self, band: Ruling) -> float:
         """Return how likely a reading falls into a band, 0 to 1."""
         return chance_of_band(band, self.off_m, self.limit_m, self.tool, self.scatter_m)
+
+    def likelihood(self, read: "Measured") -> float:
+        """Return how likely a piece like this is to read so far off, by the likeliest reading; 0 to 1.
+
+        How wide a face gapes hangs on the load, so of a gap only that it is there counts, and which way:
+        a face that gapes another way than the one that was read is none of it.
+        """
+        if read.reading is None or read.fell is None:
+            return 0.0
+        tool = read.reading.tool
+        if tool.squareness:
+            apart = read.ways and self.ways and not read.ways & self.ways
+            return 0.0 if apart else self.chance(read.fell)
+        return likelihood(read.reading.off_m, self.off_m, tool, self.scatter_m, read.before)
 
     @property
     def likely(self) -> Ruling:
@@ -143,6 +164,8 @@ class Measured:
     fell: Ruling | None = None  # that band; None where nothing was read
     size: Size | None = None
     reading: SizeRead | None = None
+    before: tuple[tuple[float, Tool], ...] = ()  # how far off it was read earlier, and with what
+    ways: frozenset[Gape] = frozenset()  # in which the face gapes, as told; none where it is not
 
 
 class Measuring:
@@ -243,6 +266,10 @@ class Measuring:
             tool.fits(size.limit_m), number <= len(self._saw.left()),
             at_angle(cut, radians(asked.order.mitre_deg)), asked.called != self._now.called,
         )  # fmt: skip
+        earlier = tuple(
+            (each.off_m, each.tool)
+            for each in self.of_piece(number) if each.tool.squareness == tool.squareness
+        )  # fmt: skip
         other_m = max(tool.read(cut.length_m + cut.short_m - true_m, error_m), 0.0)
         said = _read(reading, cut, other_m)
         if reading.of_another and not asked.called:  # of what the last shift left on the saw
@@ -252,12 +279,18 @@ class Measuring:
         said = sentences(
             OF_ORDER(number=number, order=asked.called) if reading.of_another else NOTHING,
             said,
+            gapes(cut) if self._gapes(reading) else NOTHING,
             self._decided(reading, asked),
             _angles(reading, cut, asked),
             self._across(reading, cut, asked),
         )
         fell = band_of(off_m, size.limit_m)
-        return Measured(said, _band(size, fell), fell, size, reading)
+        told = size.ways if self._gapes(reading) else frozenset()
+        return Measured(said, _band(size, fell), fell, size, reading, earlier, told)
+
+    def _gapes(self, reading: SizeRead) -> bool:
+        """Whether a gap was read that is surely there, so that one sees where it is."""
+        return reading.tool.squareness and reading.read_m > reading.tool.expanded_m
 
     @property
     def _now(self) -> PieceAsked:
@@ -290,15 +323,22 @@ class Measuring:
         if reading.tool.squareness:
             return SQUARE_ENOUGH(limit=reading.limit_m, decided=_SQUARE[reading.verdict])
         asks = {"wanted": asked.order.piece_m, "tolerance": asked.tolerance_m}
-        said = (
-            ONLY_LENGTH(**asks)
-            if reading.wrong_angle_only
-            else DECIDED(**asks, decided=reading.verdict.value)
-        )
+        said = self._length_decided(reading, asks)
         coarse = TOO_COARSE(sure=reading.tool.expanded_m, tolerance=asked.tolerance_m)
         if not reading.proves:
             return sentences(said, coarse)
         return sentences(said, FACE_TOO) if self.face and reading.good else said
+
+    def _length_decided(self, reading: SizeRead, asks: Mapping[str, float]) -> Message:
+        tool, off_m = reading.tool, round(reading.off_m, 9) + 0.0  # no minus zero
+        if reading.wrong_angle_only:
+            return ONLY_LENGTH(**asks)
+        if reading.verdict is Ruling.GOOD:
+            return DECIDED(**asks)
+        if reading.verdict is Ruling.OPEN:
+            return OPEN_AT[tool.name](**asks, off=off_m, sure=tool.expanded_m)
+        said, word = OFF_BY[tool.name], reading.verdict.value
+        return said(**asks, decided=word, off=abs(off_m), sure=tool.expanded_m)
 
     def _size(self, row: Inspection) -> tuple[int, Cut, Size] | Message:
         """Return the piece that is meant, its number and what can be read on it; or why nothing can."""
@@ -320,7 +360,7 @@ class Measuring:
             if cut.out_of_square > 0.0:  # along the side on which it leans
                 across_m = min(cut.gap_m / cut.out_of_square, across_m)
             limit_m = self._square_limit_m(across_m)
-            return number, cut, Size(tool, cut.gap_m, limit_m, 0.0)
+            return number, cut, Size(tool, cut.gap_m, limit_m, 0.0, ways_of(cut))
         mean_m = _edge_m(cut, asked) - cut.scatter_m - asked.order.piece_m
         scatter_m = machine.cut_scatter_m
         return number, cut, Size(tool, mean_m, asked.tolerance_m, scatter_m)

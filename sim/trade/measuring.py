@@ -11,7 +11,7 @@ Not here: who measures, and when.
 from collections.abc import Collection
 from dataclasses import dataclass
 from enum import StrEnum
-from math import inf, sqrt
+from math import exp, fsum, inf, sqrt
 from statistics import NormalDist
 
 COVERAGE = 2.0  # of the expanded uncertainty, for about 95 %; the usual factor, from memory
@@ -95,6 +95,35 @@ def chance_of_band(
     long = 1.0 - _NORMAL.cdf((tolerance_m - true_off_m) / sigma_m)
     chances = {Ruling.SHORT: short, Ruling.LONG: long, Ruling.GOOD: 1.0 - short - long}
     return max(chances.get(band, 0.0), 0.0)
+
+
+def likelihood(
+    off_m: float,
+    true_off_m: float,
+    tool: Tool,
+    scatter_m: float = 0.0,
+    before: Collection[tuple[float, Tool]] = (),
+) -> float:
+    """Return how likely a reading is by how far it is off, as a share of the likeliest one, 0 to 1.
+
+    Normal about the mean. What chance added to the piece is the same in each of its readings, so the
+    earlier ones tell of it and it is not counted twice.
+
+    Args:
+        off_m: By how much it reads off, m.
+        true_off_m: By how much such pieces are off at a mean, m.
+        tool: With which it is read.
+        scatter_m: Standard deviation of the pieces about that mean, m.
+        before: How far off the same piece was read before, m, and with what.
+    """
+    if scatter_m > 0.0:
+        told = [(earlier_m - true_off_m, each.uncertainty_m**-2) for earlier_m, each in before]
+        precision = scatter_m**-2 + fsum(weight for _, weight in told)
+        own_m = fsum(weight * apart_m for apart_m, weight in told) / precision
+        sigma_m = sqrt(tool.uncertainty_m**2 + 1.0 / precision)
+    else:
+        own_m, sigma_m = 0.0, tool.uncertainty_m
+    return exp(-0.5 * ((off_m - true_off_m - own_m) / sigma_m) ** 2)
 
 
 def band_of(off_m: float, tolerance_m: float) -> Ruling:

@@ -5,6 +5,7 @@ dented and a piece that is plainly too short or too long, and a tool reads the r
 """
 
 from dataclasses import replace
+from enum import StrEnum
 from math import degrees as degrees_of
 from typing import Final
 
@@ -15,7 +16,7 @@ from sim.trade.burr import BURR_SEEN_M
 from sim.trade.measuring import TOOLS, Ruling, Tool
 from sim.units import MM
 from sim.words.fields import count, degrees, mm, name, number, one_of
-from sim.words.message import Message, plain, row, sentences
+from sim.words.message import NOTHING, Message, plain, row, sentences
 
 CROOKED: Final = 2.5e-3  # m a m, from which a face leans to the eye; common practice, no source
 GAP_SEEN_M: Final = (
@@ -65,9 +66,6 @@ _HALF_SAWN: Final = plain(
     "inspection.last-piece.half-sawn", "The kerf of a broken-off cut stands in it."
 )
 
-_DECIDED: Final = (
-    Ruling.GOOD.value, Ruling.SHORT.value, Ruling.LONG.value, Ruling.OPEN.value
-)  # fmt: skip
 _READS: Final = {"tape": 1, "caliper": 2, "beam-caliper": 2, "square": 1, "feeler": 2}  # decimals
 LENGTH: Final = {
     tool.name: row(
@@ -121,9 +119,40 @@ BEYOND: Final = {
     for tool in TOOLS if not tool.squareness
 }  # fmt: skip
 DECIDED: Final = row(
-    "inspection.piece.decided", "The drawing wants {wanted} \N{PLUS-MINUS SIGN} {tolerance}: {decided}.",
-    wanted=mm(None), tolerance=mm(None), decided=one_of(*_DECIDED),
+    "inspection.piece.decided", "The drawing wants {wanted} \N{PLUS-MINUS SIGN} {tolerance}: good.",
+    wanted=mm(None), tolerance=mm(None),
 )  # fmt: skip
+OFF_BY: Final = {
+    tool.name: row(
+        f"inspection.{tool.name}.off-by",
+        "The drawing wants {wanted} \N{PLUS-MINUS SIGN} {tolerance}: {decided} by {off}, sure to {sure}.",
+        wanted=mm(None), tolerance=mm(None), decided=one_of("short", "long"),
+        off=mm(_READS[tool.name]), sure=mm(2),
+    )
+    for tool in TOOLS if not tool.squareness
+}  # fmt: skip
+"""Of a piece that is surely bad: by how much, as finely as the tool reads it."""
+OPEN_AT: Final = {
+    tool.name: row(
+        f"inspection.{tool.name}.open-at",
+        "The drawing wants {wanted} \N{PLUS-MINUS SIGN} {tolerance}: undecided at {off}, sure to {sure}.",
+        wanted=mm(None), tolerance=mm(None), off=mm(_READS[tool.name], sign=True), sure=mm(2),
+    )
+    for tool in TOOLS if not tool.squareness
+}  # fmt: skip
+_GAPES_AT_TOP: Final = plain(
+    "inspection.piece.gapes-at-top", "It gapes down the face, at the top: the upper edge is short."
+)
+_GAPES_DOWN: Final = plain(
+    "inspection.piece.gapes-down", "It gapes down the face, between top and bottom."
+)
+_GAPES_ACROSS: Final = plain(
+    "inspection.piece.gapes-across", "It gapes across the face, between its two sides."
+)
+_GAPES_BOTH: Final = plain(
+    "inspection.piece.gapes-both", "It gapes both down the face and across it."
+)
+_ONE_WAY: Final = 3.0  # times the other, from which a gap is told to run one way; chosen
 SQUARE_ENOUGH: Final = row(
     "inspection.piece.square", "Up to {limit} counts as square: {decided}.",
     limit=mm(2), decided=one_of("it is", "it is not", "undecided"),
@@ -169,6 +198,32 @@ def last_piece(saw: Saw) -> Cut | None:
 def leans(cut: Cut | Piece) -> bool:
     """Return whether the face of a piece leans to the eye: over its size, and by what can be seen at all."""
     return cut.out_of_square > CROOKED and cut.gap_m > GAP_SEEN_M
+
+
+class Gape(StrEnum):
+    """Which way a face gapes under a square that is laid to it."""
+
+    DOWN = "down"  # between top and bottom
+    ACROSS = "across"  # between its sides
+
+
+def ways_of(cut: Cut | Piece) -> frozenset[Gape]:
+    """Return which ways the face of a piece gapes: one where that gap is far the larger."""
+    down_m, across_m = cut.gap_down_m, cut.gap_across_m
+    ways = {Gape.DOWN: down_m * _ONE_WAY > across_m, Gape.ACROSS: across_m * _ONE_WAY > down_m}
+    return frozenset(way for way, there in ways.items() if there)
+
+
+def gapes(cut: Cut | Piece) -> Message:
+    """Return which way the face of a piece gapes, and at which edge where the saw leaves no doubt."""
+    ways = ways_of(cut)
+    if not ways:
+        return NOTHING
+    if len(ways) > 1:
+        return _GAPES_BOTH
+    if Gape.ACROSS in ways:
+        return _GAPES_ACROSS
+    return _GAPES_AT_TOP if cut.gapes_at_top else _GAPES_DOWN
 
 
 def _last_piece(saw: Saw) -> Message:

@@ -73,6 +73,9 @@ def lying(session: Session) -> tuple[Piece, ...]:
             each.corner_m,
             each.half_sawn,
             gap_m=each.gap_m,
+            gap_down_m=each.gap_down_m,
+            gap_across_m=each.gap_across_m,
+            gapes_at_top=each.gapes_at_top,
         )
         for each in left
     )
