@@ -7,6 +7,7 @@ machine; this file has none of its own.
 from typing import Final
 
 from sim.plant.machine import Machine
+from sim.session.card.binding import Fed
 from sim.trade import choice, teeth
 from sim.trade.chips import POWDER_RUBBING
 from sim.trade.coolant import Mix
@@ -27,6 +28,7 @@ from sim.words.fields import (
     mpa,
     newtons,
     number,
+    part,
     percent,
 )
 from sim.words.message import Message, plain, row
@@ -86,8 +88,8 @@ _MOTOR: Final = row(
 _RUBS: Final = row(
     "calc.warning.rubs",
     "The teeth rub on {share} of their way, with a mean chip of {chip}: that dulls them and hardens the metal. "
-    "Feed with more force, open the feed valve further, or take coarser teeth.",
-    share=percent(), chip=micrometres(1),
+    "{do}.",
+    share=percent(), chip=micrometres(1), do=part(capital=True),
 )  # fmt: skip
 _OVERFED: Final = row(
     "calc.warning.overfed",
@@ -175,13 +177,14 @@ def feed_warnings(
     return found
 
 
-def cut_warnings(machine: Machine, toothed: ToothedCut, hardened: float = 1.0) -> list[Message]:
+def cut_warnings(machine: Machine, toothed: ToothedCut, hardened: float, fed: Fed) -> list[Message]:
     """Return what is to be said of a cut as it comes out: of its teeth, gullets, band and motor.
 
     Args:
         machine: The saw.
         toothed: The cut.
         hardened: Hardness of a rubbed surface by that of the metal, 1 or more.
+        fed: How it is fed.
     """
     found, cut = [], toothed.table
     pitch_m, widening = cut.conditions.pitch_m, cut.widening
@@ -195,7 +198,7 @@ def cut_warnings(machine: Machine, toothed: ToothedCut, hardened: float = 1.0) -
     if fill > 1.0:
         found.append(_GULLETS(fill=fill))
     if toothed.rubbed >= POWDER_RUBBING or rubs_badly(toothed.rubbed, hardened):
-        found.append(_RUBS(share=toothed.rubbed, chip=toothed.chip_m))
+        found.append(_RUBS(share=toothed.rubbed, chip=toothed.chip_m, do=fed.bite()))
     if toothed.chip_m > OVERFED_M * _OVERFED_FROM:
         wear = wear_overfed(toothed.chip_m)
         found.append(_OVERFED(chip=toothed.chip_m, fair=FAIR_CHIP_M, times=wear))

@@ -11,11 +11,13 @@ from typing import Final
 
 from sim.calc import calculator_warnings as warnings
 from sim.calc import quantities as q
-from sim.calc.figure import Figure, warned
+from sim.calc.figure import Figure, noted, warned
 from sim.errors import CommandError
 from sim.plant.machine import Machine
-from sim.session.card.setup_card import feed_of
-from sim.trade import band, choice, clamping, coolant, crush, cutting, motor
+from sim.session.card.binding import Fed
+from sim.session.card.card_reasons import FORCE_BY, Bound
+from sim.session.card.setup_card import CHIP_M, feed_of
+from sim.trade import band, choice, clamping, coolant, crush, cutting, motor, teeth
 from sim.trade.creep import SKEW_AT
 from sim.trade.cut_list import BarStock, OrderPlan, cut_plan
 from sim.trade.cut_table import CutTable
@@ -26,14 +28,38 @@ from sim.trade.mitre import kerf_along_m, lean_m
 from sim.trade.sections import Section
 from sim.trade.toothed_cut import ToothedCut, ToothEdge, toothed_cut
 from sim.units import BAR, INCH, MM, MPA
-from sim.words.fields import number
-from sim.words.message import plain, quoted, row
+from sim.words.fields import mm_min, newtons, number, part
+from sim.words.message import Message, plain, quoted, row
 
 _STEPS: Final = 200  # depths at which the section is looked at
 
 
 _SHUT: Final = plain("calc.valve-shut", "the feed valve is shut")
 _SHUT_DO: Final = plain("calc.valve-shut.do", "give more than 0 mm/min")
+_CARD_HAS: Final = row(
+    "calc.card-has", "The card has {force}: {why}.", force=newtons(), why=part(small=True)
+)
+_VALVE_TEETH: Final = row(
+    "calc.card-has.teeth",
+    "The card has {valve}: no more than teeth and gullets can take in the thinnest metal.",
+    valve=mm_min(),
+)
+_VALVE_MOST: Final = row(
+    "calc.card-has.most", "The card has {valve}: the most that the feed valve lets through.",
+    valve=mm_min(),
+)  # fmt: skip
+_HAIR: Final = 1e-9
+_STOCK: Final = q.STOCK(all=tuple(q.A_PITCH(teeth=each) for each in choice.TEETH_PER_INCH))
+_NEAREST: Final = row(
+    "calc.pitch.nearest",
+    "Of the stock with three teeth in the cut, {teeth} TPI is nearest to the charts' line of {line}.",
+    teeth=number(), line=number(1),
+)  # fmt: skip
+_RUB_MORE: Final = row(
+    "calc.pitch.rub-more",
+    "As this saw feeds this bar, {charts} TPI would rub more than {teeth} TPI.",
+    charts=number(), teeth=number(),
+)  # fmt: skip
 _NEAT: Final = row(
     "calc.neat",
     "a reading of {reading} % by a factor of {factor} is more than neat concentrate",
@@ -103,11 +129,6 @@ def speed_m_min(material: Material, machine: Machine) -> float:
     return round(choice.band_speed_m_s(material, machine.band_low_m_s, machine.band_high_m_s) * 60)
 
 
-def teeth_per_inch(section: Section) -> float:
-    """Return the TPI to fit for a section."""
-    return round(INCH / choice.tooth_pitch_m(section))
-
-
 def speed(material: Material, machine: Machine) -> list[Figure]:
     """Return the band speed for a metal."""
     low, high = material.speed_low_m_s * 60, material.speed_high_m_s * 60
@@ -141,20 +162,35 @@ def mitre(section: Section, machine: Machine, length_mm: float, mitre_deg: float
     ]  # fmt: skip
 
 
-def pitch(section: Section) -> list[Figure]:
-    """Return the tooth pitch for a section."""
-    pitch_m = choice.tooth_pitch_m(section)
+def pitch(section: Section, material: Material, machine: Machine) -> list[Figure]:
+    """Return the tooth pitch for a section of a metal: the card's, beside what band charts have."""
+    pitch_m = feed_of(machine, material, section).pitch_m
     longest_m = choice.longest_wall_m(section)
     _, coarse, fine = choice.chart_teeth_per_inch(section)
+    on_chart = choice.stock_on_chart(section)
+    there = q.TEETH_THERE(all=tuple(q.A_PITCH(teeth=each) for each in on_chart))
     return [
-        Figure(q.TEETH, round(INCH / pitch_m), "1/in", q.NEAREST),
-        Figure(q.CHARTS, (round(coarse), round(fine)), "1/in", q.BAND_CHARTS),
+        Figure(q.TEETH, round(INCH / pitch_m), "1/in", q.ON_CARD_TEETH),
+        Figure(q.CHARTS, (round(coarse, 1), round(fine, 1)), "1/in", q.BAND_CHARTS),
+        Figure(q.STOCK_ON_CHART, there if on_chart else q.NONE_THERE, "", _STOCK),
         Figure(q.PITCH, round(pitch_m / MM, 3), "mm", q.BY_TEETH),
         Figure(q.WIDTH, round(choice.average_width_m(section) / MM, 2), "mm", q.AREA_BY_TRAVEL),
         Figure(q.TEETH_WIDTH, round(choice.teeth_in_cut(section, pitch_m), 1), "", q.THREE_TEETH),
         Figure(q.TEETH_LONGEST, round(longest_m / pitch_m, 1), "", q.AT_MOST_24),
+        *noted(_off_chart(section, pitch_m)),
         *warned(warnings.pitch_warnings(section, pitch_m)),
     ]  # fmt: skip
+
+
+def _off_chart(section: Section, pitch_m: float) -> list[Message]:
+    """Return why the card's teeth are not those of the stock within the charts' range; nothing where they are."""
+    charted_m, per_inch = choice.tooth_pitch_m(section), round(INCH / pitch_m)
+    if per_inch in choice.stock_on_chart(section):
+        return []
+    line, _, _ = choice.chart_teeth_per_inch(section)
+    if abs(pitch_m - charted_m) < _HAIR:
+        return [_NEAREST(line=line, teeth=per_inch)]
+    return [_RUB_MORE(charts=INCH / charted_m, teeth=per_inch)]
 
 
 def feed_force_n(
@@ -187,10 +223,16 @@ def feed(
         Figure(
             q.FEED_FORCE, round(force_n), "N", q.AND(all=(q.FOR_A_CHIP(chip_um=chip_um), q.KIENZLE))
         ),
-        Figure(q.CARD_FORCE, round(card.force_n), "N", q.ON_CARD),
+        Figure(q.CARD_FORCE, round(card.force_n), "N", q.ON_CARD, binds=True),
         Figure(q.CARD_VALVE, round(card.valve_m_s / MM * 60), "mm/min", q.ON_CARD),
+        *noted([_why_force(card.force_n, card.force_by)]),
         *warned(warnings.feed_warnings(machine, force_n)),
     ]
+
+
+def _why_force(force_n: float, by: Bound) -> Message:
+    """Return why the card has a feed force, a sentence."""
+    return _CARD_HAS(force=force_n, why=FORCE_BY[by](chip=CHIP_M * 1e6))
 
 
 def table(material: Material, section: Section, machine: Machine, setting: CutSetting) -> CutTable:
@@ -226,15 +268,34 @@ def time(
     cut = toothed_.table
     rate_cm2_min = section.area_m2 * cut.widening * 1e4 / (cut.duration_s / 60)
     load = cut.peak_power_w / machine.motor_w
+    fed = Fed(
+        machine, material, section, cut, setting.force_n, setting.valve_mm_min * MM / 60,
+        setting.mitre_deg,
+    )  # fmt: skip
+    card, by_valve = fed.card(), fed.by_valve
+    by = None if by_valve or setting.force_given else card.force_by
+    depths_m = teeth.depths_to_look_at_m(section)
+    fill = max(teeth.gullet_fill_at(cut, depth_m) for depth_m in depths_m)
+    strain = max(teeth.tooth_strain_at(cut, depth_m) for depth_m in depths_m)
+    by_teeth = by_valve and not setting.valve_given
+    why = [] if by is None else [_why_force(setting.force_n, by)]
+    if by_teeth:
+        most = fed.valve_m_s >= machine.valve_high_m_s * (1.0 - _HAIR)
+        why = [(_VALVE_MOST if most else _VALVE_TEETH)(valve=fed.valve_m_s)]
     return [
         Figure(
-            q.SET_FORCE, round(setting.force_n), "N", q.GIVEN if setting.force_given else q.ON_CARD
+            q.SET_FORCE,
+            round(setting.force_n),
+            "N",
+            q.GIVEN if setting.force_given else q.ON_CARD,
+            binds=not by_valve,
         ),
         Figure(
             q.SET_VALVE,
             round(setting.valve_mm_min, 1),
             "mm/min",
             q.GIVEN if setting.valve_given else q.ON_CARD,
+            binds=by_valve,
         ),
         Figure(q.CUT_TIME, round(cut.duration_s, 2), "s", q.INTEGRAL),
         Figure(q.AREA, round(section.area_m2 * cut.widening * 1e4, 2), "cm2", q.GEOMETRY),
@@ -247,10 +308,14 @@ def time(
             q.THREE_TEETH,
         ),
         Figure(q.POWER, round(cut.peak_power_w), "W", q.KIENZLE),
-        Figure(q.MOTOR_SHARE, q.SHARE(share=load), "", q.PEAK_BY_RATED),
+        Figure(q.MOTOR_SHARE, q.SHARE(share=load), "", q.PEAK_BY_RATED, binds=by is Bound.MOTOR),
+        Figure(q.GULLETS, q.SHARE(share=fill), "", q.SWEPT, binds=by_teeth and fill >= strain),
+        Figure(q.TOOTH, q.SHARE(share=strain), "", q.TOOTH_LOAD, binds=by_teeth and fill < strain),
+        *noted([fed.said]),
+        *noted(why),
         *warned(warnings.speed_warnings(material, machine, setting.speed_m_min)),
         *warned(warnings.feed_warnings(machine, setting.force_n, setting.valve_mm_min * MM / 60)),
-        *warned(warnings.cut_warnings(machine, toothed_, material.hardened)),
+        *warned(warnings.cut_warnings(machine, toothed_, material.hardened, fed)),
     ]
 
 

@@ -23,10 +23,11 @@ MACHINE: Final = Parameter(
 )  # fmt: skip
 _LENGTHS: Final = plain("cli.stands.lengths", "LENGTHxCOUNT")
 
+_A_METAL: Final = word(plain("cli.stands.metal", "METAL"))
 _METAL: Final = Parameter(
     "metal",
     plain("cli.calc.metal", "A metal from `drycycle list materials`."),
-    word(plain("cli.stands.metal", "METAL")), default=REQUIRED,
+    _A_METAL, default=REQUIRED,
 )  # fmt: skip
 _SECTION: Final = Parameter(
     "section",
@@ -73,10 +74,16 @@ PITCH: Final = _calculation(
     "pitch",
     plain(
         "cli.calc.pitch",
-        "Tooth pitch for a section: as band charts have it, three teeth at least in the cut.",
+        "Tooth pitch for a section: as the set-up card has it, beside what band charts have.",
     ),
     _SECTION,
-)
+    Parameter(
+        "metal",
+        plain("cli.calc.pitch.metal", "A metal from `drycycle list materials`; default: S275JR."),
+        _A_METAL, ("--metal",), "S275JR",
+    ),
+    MACHINE,
+)  # fmt: skip
 FEED: Final = _calculation(
     "feed",
     plain("cli.calc.feed", "Feed force for a chip load, and the feed to set on the saw."),

@@ -7,6 +7,7 @@ Until the band speed has been set the card's speed is taken, since nobody cuts b
 from functools import lru_cache
 from typing import Final
 
+from sim.session.card.binding import Fed
 from sim.session.lessons.goals import SPEED, card_line, speed_range
 from sim.session.session import Session
 from sim.trade.band import centre_compliance_m_n, runs_out_at_n, strand_force_n
@@ -15,7 +16,14 @@ from sim.trade.creep import SKEW_AT
 from sim.trade.crush import dent_m, first_yield_n
 from sim.trade.cut_table import CutTable
 from sim.trade.cutting import CutConditions
-from sim.trade.edge import EASY_CHIP_M, rubs_badly, run_in_valve_m_s, starved
+from sim.trade.edge import (
+    EASY_CHIP_M,
+    EDGE_SHARP_M,
+    EDGE_WORN_M,
+    rubs_badly,
+    run_in_valve_m_s,
+    starved,
+)
 from sim.trade.teeth import (
     depths_to_look_at_m,
     gullet_fill_at,
@@ -25,7 +33,7 @@ from sim.trade.teeth import (
 from sim.trade.toothed_cut import ToothedCut, ToothEdge, toothed_cut
 from sim.trade.wander import Wander, peak_pull_n
 from sim.units import BAR, MINUTE
-from sim.words.fields import micrometres, mm_min, newtons, number, percent
+from sim.words.fields import micrometres, mm_min, newtons, number, part, percent
 from sim.words.message import NOTHING, Message, row
 
 _SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
@@ -60,9 +68,8 @@ _NOT_RUN_IN: Final = row(
 )  # fmt: skip
 _RUBS_SAID: Final = row(
     "slip.cut.rubs",
-    "with a chip of {chip} the teeth would rub on {share} of their way, harden the metal and go blunt; feed "
-    "more",
-    chip=micrometres(2), share=percent(),
+    "with a chip of {chip} the teeth would rub on {share} of their way, harden the metal and go blunt; {do}",
+    chip=micrometres(2), share=percent(), do=part(small=True),
 )  # fmt: skip
 _EASY: Final = 1.15  # times the chip of a new band, that nobody need mind
 
@@ -182,7 +189,16 @@ def _rubs(session: Session, _table: CutTable) -> Message:
         return NOTHING
     if not rubs_badly(ahead.rubbed, hardened) and not starved(ahead.chip_m, hardened):
         return NOTHING
-    return _RUBS_SAID(chip=ahead.chip_m, share=ahead.rubbed)
+    plant = session.saw.plant
+    blade, head, stock = plant.blade, plant.head, session.stock
+    fed = Fed(
+        session.machine, stock.material, stock.section, ahead.table, head.force_n, head.valve_m_s,
+        plant.swivel.mitre_deg,
+    )  # fmt: skip
+    run_in_m_s = run_in_valve_m_s(blade.pitch_m, _speed_m_s(session)) if blade.fresh > 0 else None
+    sharp = blade.condition.edge_m < (EDGE_SHARP_M + EDGE_WORN_M) / 2.0
+    do = fed.bite(sharp=sharp, most_valve_m_s=run_in_m_s)
+    return _RUBS_SAID(chip=ahead.chip_m, share=ahead.rubbed, do=do)
 
 
 _LOOKS: Final = (_strips, _packs, _stalls, _wanders, _rubs, _not_run_in)

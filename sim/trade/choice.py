@@ -98,6 +98,12 @@ def chart_teeth_per_inch(section: Section, widening: float = 1.0) -> tuple[float
     return line, CHART_RANGE[0] * line, CHART_RANGE[1] * line
 
 
+def stock_on_chart(section: Section, widening: float = 1.0) -> tuple[int, ...]:
+    """Return what of the stock lies in a band chart's range for a bar, teeth to the inch, coarse to fine."""
+    _, coarse, fine = chart_teeth_per_inch(section, widening)
+    return tuple(each for each in TEETH_PER_INCH if coarse <= each <= fine)
+
+
 def tooth_pitch_m(section: Section, widening: float = 1.0) -> float:
     """Return the tooth pitch to fit for a bar, m: of the stock the one nearest to the band chart's.
 

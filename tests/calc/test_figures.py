@@ -22,9 +22,9 @@ BLOCK = section_from("square:200")
 THIN = section_from("round-tube:60x1")
 EVERY = {
     "speed": lambda: calculators.speed(STEEL, SAW),
-    "pitch": lambda: calculators.pitch(TUBE),
-    "thin": lambda: calculators.pitch(THIN),
-    "long": lambda: calculators.pitch(section_from("square-tube:100x3")),
+    "pitch": lambda: calculators.pitch(TUBE, STEEL, SAW),
+    "thin": lambda: calculators.pitch(THIN, STEEL, SAW),
+    "long": lambda: calculators.pitch(section_from("square-tube:100x3"), STEEL, SAW),
     "feed": lambda: calculators.feed(STEEL, TUBE, SAW, 6, 100),
     "slow": lambda: calculators.time(STEEL, TUBE, SAW, calculators.CutSetting(5, 4, 5000, 1000)),
     "fast": lambda: calculators.time(

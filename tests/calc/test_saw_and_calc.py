@@ -18,7 +18,9 @@ from sim.calc.calculator_warnings import cut_warnings
 from sim.calc.job_estimate import moves_of
 from sim.plant.bar import Stock
 from sim.scenario.machines import first_machine
+from sim.session.card.binding import Fed
 from sim.session.opening import machine_of, materials
+from sim.trade.choice import tooth_pitch_m
 from sim.trade.crush import is_hollow
 from sim.trade.cut_list import BarStock
 from sim.trade.job_time import piece_s
@@ -101,7 +103,7 @@ def a_job(number):
     low = max(metal.speed_low_m_s, machine.band_low_m_s)
     high = min(metal.speed_high_m_s, machine.band_high_m_s)
     setting = calc.CutSetting(
-        chance.uniform(low, high) * 60, calc.teeth_per_inch(section),
+        chance.uniform(low, high) * 60, round(INCH / tooth_pitch_m(section)),
         chance.uniform(80, 1200), chance.choice([chance.uniform(8, 200), chance.uniform(3, 15)]),
         mitre_deg=chance.choice([0.0, 0.0, 0.0, 30.0, 45.0, round(chance.uniform(1, machine.mitre_high_deg), 1)]),
     )  # fmt: skip
@@ -109,7 +111,8 @@ def a_job(number):
     if low >= high:
         return None
     cut = calc.toothed(metal, section, machine, setting)
-    warned = {each.key for each in cut_warnings(machine, cut)} - GOES_THROUGH
+    fed = Fed(machine, metal, section, cut.table, setting.force_n, setting.valve_mm_min * MM / 60)
+    warned = {each.key for each in cut_warnings(machine, cut, 1.0, fed)} - GOES_THROUGH
     if warned or cut.table.duration_s > LONGEST_S:
         return None
     piece_mm = round(chance.uniform(15, 250), 1)

@@ -115,7 +115,7 @@ WRONG = [
     ("16-start-of-shift", 7, [("set", "coolant.concentration_percent", 15)], "too rich"),
     ("17-first-piece-right", 3, [("set", "shuttle.stop_mm", 220)],
      "Hands in the way of the shuttle in a saw that somebody else could start"),
-    ("18-reading-the-cut", 3, [("set", "head.feed_force_n", 900)], "a chip of 6 um a tooth, or less"),
+    ("18-reading-the-cut", 3, [("set", "head.feed_force_n", 900)], "a chip of 6 um a tooth, which vise"),
     ("19-change-of-order", 2, [("load_bar", "alone")], "The head is in the way. Raise it first"),
     ("19-change-of-order", 5, [("set", "cutting_vise.jaw_gap_mm", 24)], "its powered stroke is 10 mm"),
     ("20-a-cut-broken-off", 5, [("palms", "band.run")], "raise the band out of its kerf before it is started"),
@@ -290,7 +290,7 @@ def test_hands_in_the_machine_without_lock_out_are_told_of():
         ([("set", "head.stop_notch", 5), ("set", "head.stop_notch", 4)],
          "As the card says: the lowest notch that clears the bar."),
         ([("set", "head.feed_force_n", 300)],
-         "The card says 360: a chip of 6 um a tooth, or less if vise, band or motor want it."),
+         "The card says 360: a chip of 6 um a tooth, which vise, band, motor and face allow."),
     ],
 )  # fmt: skip
 def test_what_happened_is_told_with_its_reason(acts, said):

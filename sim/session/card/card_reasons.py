@@ -3,6 +3,7 @@
 Never here: the figures (see `setup_card`).
 """
 
+from enum import Enum
 from typing import Final
 
 from sim.words.fields import degrees, m_min, micrometres, mm, mm_min, number, part
@@ -95,11 +96,59 @@ OFF_CHART: Final = row(
     "more than these; a new band is run in",
     charts=number(),
 )
-CHIP: Final = row(
-    "card.head.feed-force-n.reason",
-    "a chip of {chip} um a tooth, or less if vise, band or motor want it",
-    chip=number(),
-)
+
+
+class Bound(Enum):
+    """The limit that sets the card's feed force: the least of them all."""
+
+    CHIP = "chip"
+    VISE = "vise"
+    DRIVE = "drive"
+    MOTOR = "motor"
+    FACE = "face"
+    BAND = "band"
+    MOST = "most"
+    LEAST = "least"
+
+
+FORCE_LIMITS: Final = {
+    Bound.CHIP: plain("card.limit.chip", "the chip that a tooth can take"),
+    Bound.VISE: plain("card.limit.vise", "what the vise holds"),
+    Bound.DRIVE: plain("card.limit.drive", "what wheels and belt pass on"),
+    Bound.MOTOR: plain("card.limit.motor", "the motor"),
+    Bound.FACE: plain("card.limit.face", "the face, which would run off square"),
+    Bound.BAND: plain("card.limit.band", "the band, which would run off sideways"),
+    Bound.MOST: plain("card.limit.most", "the most that the feed relief gives"),
+    Bound.LEAST: plain("card.limit.least", "the least that the feed relief gives"),
+}
+"""The limits by their names, for a sentence in which one bars something."""
+_NO_CHIP: Final = {
+    Bound.VISE: "no more than the vise holds",
+    Bound.DRIVE: "no more than wheels and belt pass on",
+    Bound.MOTOR: "no more than the motor has for it",
+    Bound.FACE: "no more than leaves the face square",
+    Bound.BAND: "no more than keeps the band from running off sideways",
+    Bound.MOST: "the most that the feed relief gives",
+}
+FORCE_BY: Final = {
+    Bound.CHIP: row(
+        "card.force.chip",
+        "a chip of {chip} um a tooth, which vise, band, motor and face allow", chip=number(),
+    ),
+    Bound.LEAST: row(
+        "card.force.least",
+        "the least that the feed relief gives; a chip of {chip} um a tooth or another limit asks for less",
+        chip=number(),
+    ),
+    **{
+        bound: row(
+            f"card.force.{bound.value}", f"{text}; a chip of {{chip}} um a tooth would take more",
+            chip=number(),
+        )
+        for bound, text in _NO_CHIP.items()
+    },
+}  # fmt: skip
+"""Why the feed force is what it is, by the limit that sets it."""
 MITRED_STOP: Final = row(
     "card.shuttle.stop-mm.mitred",
     "piece plus kerf along the bar: at {angle} a kerf of {kerf} takes {along} of it, {more} more than square. For the first cut stand the square end out past the band by {out} at least, or a corner of it stays. Wind past the setting and back",

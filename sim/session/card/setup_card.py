@@ -22,9 +22,9 @@ from sim.plant.machine import Machine
 from sim.plant.set_points.row import Setting
 from sim.session.card.card_reasons import (
     BETWEEN_INDEX,
-    CHIP,
     CLOSEST,
     FASTEST,
+    FORCE_BY,
     GEOMETRY,
     GLASS,
     KIENZLE,
@@ -45,6 +45,7 @@ from sim.session.card.card_reasons import (
     VALVE_AS_IT_IS,
     VALVE_NO_LONGER,
     WORKSHOP,
+    Bound,
 )  # fmt: skip
 from sim.trade import edge
 from sim.trade.band import centre_compliance_m_n, runs_out_at_n, strand_force_n
@@ -140,6 +141,7 @@ class CardFeed:
     pitch_m: float
     force_n: float
     valve_m_s: float
+    force_by: Bound = Bound.CHIP  # the limit that sets the force
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,6 +158,7 @@ class _Plan:
     rubbed: float  # share of their way on which sharp teeth then rub
     square: float  # how far its face wanders, by what is seen
     strain: float  # of the tooth that carries most, by what it stands
+    force_by: Bound  # the limit that sets the force
 
     @property
     def valve_mm_min(self) -> int:
@@ -220,7 +223,8 @@ def feed_of(
         if pitch_m is None
         else _plan_with(machine, stock, order, pitch_m)
     )
-    return CardFeed(plan.speed_m_s, plan.pitch_m, plan.force_n, plan.valve_mm_min * MM / 60)
+    valve_m_s = plan.valve_mm_min * MM / 60
+    return CardFeed(plan.speed_m_s, plan.pitch_m, plan.force_n, valve_m_s, plan.force_by)
 
 
 def _cuts_well(plan: _Plan, stock: Stock) -> bool:
@@ -269,16 +273,19 @@ def _plan_with(  # the two that are relaxed where nothing bites
     _, most_pa = clamping_window_pa(section, material, 1.0, jaws)
     most_pa = min(most_pa / SAFETY, machine.clamping_high_pa)  # shorter jaws dent sooner
     square_n = _square_n(machine, stock, span_m, tension_mpa, to_the_last=safety < SAFETY)
-    limits_n = (
-        chip_n,
-        _held_n(most_pa, jaws) / (SKEW_AT * safety),
-        _driven_n(machine, tension_mpa) / safety,
-        MOTOR_SHARE * machine.motor_w / speed_m_s,
-        square_n / safety,
-        MAGNIFIED_FROM * _runs_out_n(machine, span_m, tension_mpa),
-        machine.force_high_n,
-    )
-    force_n = max(10 * floor(min(limits_n) / 10), machine.force_low_n)
+    limits_n = {
+        Bound.CHIP: chip_n,
+        Bound.VISE: _held_n(most_pa, jaws) / (SKEW_AT * safety),
+        Bound.DRIVE: _driven_n(machine, tension_mpa) / safety,
+        Bound.MOTOR: MOTOR_SHARE * machine.motor_w / speed_m_s,
+        Bound.FACE: square_n / safety,
+        Bound.BAND: MAGNIFIED_FROM * _runs_out_n(machine, span_m, tension_mpa),
+        Bound.MOST: machine.force_high_n,
+    }
+    force_by = min(limits_n, key=lambda bound: limits_n[bound])
+    force_n: float = 10 * floor(limits_n[force_by] / 10)
+    if force_n < machine.force_low_n:
+        force_by, force_n = Bound.LEAST, machine.force_low_n
     teeth_m_s = feed_for_teeth_m_s(
         section, _conditions(machine, material, pitch_m, speed_m_s), widening=widening
     )
@@ -289,6 +296,7 @@ def _plan_with(  # the two that are relaxed where nothing bites
         _clamping_pa(machine, stock, jaws, force_n, most_pa, safety),
         cut.rubbed, force_n * cut.sideways / square_n,
         max(tooth_strain_at(cut.table, depth_m) for depth_m in depths_to_look_at_m(section)),
+        force_by,
     )  # fmt: skip
 
 
@@ -485,7 +493,7 @@ def _head_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) ->
         _line("head.clamp_screw", machine.clamp_screw_right),
         _line("head.clamp_lever", "closed"),
         _line("head.lift_throttle_turns", machine.throttle_right),
-        Line("head.feed_force_n", plan.force_n, CHIP(chip=CHIP_M * 1e6), KIENZLE),
+        Line("head.feed_force_n", plan.force_n, FORCE_BY[plan.force_by](chip=CHIP_M * 1e6), KIENZLE),
         Line(
             "head.feed_valve_mm_min", plan.valve_mm_min,
             _valve_reason(machine, stock, order, plan), KIENZLE,

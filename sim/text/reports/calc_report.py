@@ -42,8 +42,9 @@ def _speed(*, metal: str, machine: str, as_json: bool) -> None:
     _show(_OF(what=metal), calculators.speed(_material(metal), _machine(machine)), as_json=as_json)
 
 
-def _pitch(*, section: str, as_json: bool) -> None:
-    _show(_OF(what=section), calculators.pitch(_section(section)), as_json=as_json)
+def _pitch(*, section: str, metal: str, machine: str, as_json: bool) -> None:
+    answers = calculators.pitch(_section(section), _material(metal), _machine(machine))
+    _show(_OF(what=f"{metal} {section}"), answers, as_json=as_json)
 
 
 def _feed(
