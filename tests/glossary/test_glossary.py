@@ -112,6 +112,34 @@ def test_a_state_says_what_it_means_and_what_can_follow():
             assert str(meaning(table.name, state)) in str(explain(f"{table.name}.{state.lower()}"))
 
 
+@pytest.mark.parametrize(
+    ("language", "asked", "name", "told"),
+    [
+        ("en", "swarf", "swarf", "never with a hand"),
+        ("en", "raker", "raker", "bottom of the kerf"),
+        ("en", "chattering", "chatter", "waves on the face"),
+        ("en", "blade", "blade", "the band"),
+        ("en", "bi-metal", "bimetal", "welded on"),
+        ("en", "camber", "camber", "along its back"),
+        ("en", "tooth set", "set", "a straight raker"),
+        ("es", "virutas mojadas", "swarf", "nunca con la mano"),
+        ("es", "diente recto", "raker", "fondo del corte"),
+        ("es", "vibración", "chatter", "ondas en la cara"),
+        ("es", "hoja de sierra", "blade", "la cinta"),
+        ("es", "bimetal", "bimetal", "acero rápido"),
+        ("es", "combado", "camber", "de su lomo"),
+        ("es", "triscado", "set", "un diente recto"),
+    ],
+)
+def test_what_a_sawyer_says_is_explained(language, asked, name, told):
+    reader = Reader(language)
+    found = by_form(asked, reader)
+
+    assert found is TERMS[name]
+    assert told in found.text.tell(reader)
+    assert told in explain(asked, reader).tell(reader)
+
+
 def test_what_nobody_knows_is_not_explained():
     assert explain("flux") is None
     assert explain("") is None
