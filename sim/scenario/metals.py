@@ -43,6 +43,7 @@ class MaterialRow(BaseModel):
         ge=1, le=4, description="Hardness of a rubbed surface by that of the metal."
     )
     conductivity_w_mk: float = Field(gt=0, le=1_000)
+    price_eur_kg: float = Field(gt=0, le=1_000, description="What a kilogram of bar costs, EUR.")
     source: str = Field(min_length=1, description="Where the numbers are from.")
 
     @model_validator(mode="after")
@@ -68,6 +69,7 @@ class MaterialRow(BaseModel):
             source=self.source,
             hardened=self.hardened,
             conductivity_w_mk=self.conductivity_w_mk,
+            price_kg=self.price_eur_kg,
         )
 
 

@@ -28,6 +28,7 @@ from sim.scenario.slips.expected import Expected
 from sim.scenario.stock import AnySection, StockFound
 from sim.scenario.vocabulary import UNKNOWN, Vocabulary
 from sim.scenario.wording import wrong
+from sim.trade.materials import PRICED_IN
 from sim.trade.nesting import MOST_BARS
 from sim.words.fields import name, number
 from sim.words.message import plain, row
@@ -52,6 +53,13 @@ _MANY: Final = row(
     "shift.many-bars", "there are more than {most} bars of one metal and section", most=number()
 )
 _MANY_DO: Final = plain("shift.many-bars.do", "leave some out")
+
+_NO_PRICE: Final = row(
+    "shift.no-price", "the metals' list has its prices in {currency}", currency=name()
+)
+_NO_PRICE_DO: Final = row(
+    "shift.no-price.do", "write {currency}, or give bar_per_kg for all metals", currency=name()
+)
 
 Slug = Annotated[str, Field(pattern=r"^[A-Za-z][A-Za-z0-9-]*$", max_length=24)]
 
@@ -105,7 +113,10 @@ class Costs(BaseModel):
     model_config = PLAIN
     currency: str = Field(min_length=1, max_length=10, description="Such as EUR.")
     wage_per_h: Sourced = Field(description="An hour of the sawyer and the saw.")
-    bar_per_kg: Sourced = Field(description="A kilogram of bar.")
+    bar_per_kg: Sourced | None = Field(
+        default=None,
+        description="A kilogram of any bar; left out, each metal costs what the metals' list has, in EUR.",
+    )
     band: Sourced = Field(description="A new band.")
     remnant_from_mm: Sourced = Field(
         description="From this length on a rest goes back on the rack; a shorter one is scrap."
@@ -168,6 +179,9 @@ class Shift(BaseModel):
             if len(bars) > MOST_BARS:
                 last = self.rack.index(bars[-1])
                 raise wrong(_MANY(most=MOST_BARS), _MANY_DO, ("rack", last, "name"))
+        if self.costs.bar_per_kg is None and self.costs.currency != PRICED_IN:
+            at = ("costs", "currency")
+            raise wrong(_NO_PRICE(currency=PRICED_IN), _NO_PRICE_DO(currency=PRICED_IN), at)
         for part, rows in self.lists:
             for index, each in enumerate(rows):
                 _check_section(each, (part, index, "section"))

@@ -105,11 +105,11 @@ class ShiftAccount:
         """Whether every piece of every order is good."""
         return all(each.good >= each.wanted for each in self.orders)
 
-    def cost(self, shift: Shift) -> float:
+    @property
+    def cost(self) -> float:
         """Return what all of it costs, the rests that are scrap too."""
-        return (
-            fsum(each.cost for each in self.orders) + self.short_kg * shift.costs.bar_per_kg.value
-        )
+        short = fsum(rest.length_m * rest.kg_m * rest.price_kg for rest in self.short)
+        return fsum(each.cost for each in self.orders) + short
 
 
 def account_of(floor: Shop) -> ShiftAccount:
@@ -149,7 +149,7 @@ def account_of(floor: Shop) -> ShiftAccount:
                 wear=wear,
                 bands=sum(each.bands for each in served),
                 cost=hours * costs.wage_per_h.value
-                + used_kg * costs.bar_per_kg.value
+                + fsum(each.used_cost for each in served)
                 + wear * costs.band.value,
             )
         )

@@ -57,12 +57,13 @@ class Floor(Shop):
             outcome = autopilot.run(session)
         on = session.saw.plant.bar
         bar.length_m, bar.end_rad = on.length_m, on.end_rad
+        used_kg = (before_m - bar.length_m) * bar.kg_m
         fell = self.fell_since(cuts)
         good = sum(session.tally.is_good(cut) for cut in fell)
         served = Served(
             visit.order, visit.bar, visit.pieces, good, len(fell), first, max(stood_s, 0.0), from_s,
             changed_s, self.now_s - from_s - changed_s - measuring_s, measuring_s,
-            (before_m - bar.length_m) * bar.kg_m, good * order.length_mm * MM * bar.kg_m,
+            used_kg, used_kg * bar.price_kg, good * order.length_mm * MM * bar.kg_m,
             *self.band_since(band, wear), outcome.finished, measured,
         )  # fmt: skip
         self.served.append(served)

@@ -10,12 +10,16 @@ means at a saw tooth.
 
 `hardened` is how hard a surface gets that was rubbed over, by the metal itself: austenitic steels nearly
 twice, plain steels a quarter, cast iron and free-cutting brass hardly (orders of size, from memory).
-`conductivity_w_mk` is for how hot a chip gets.
+`conductivity_w_mk` is for how hot a chip gets. `price_kg` is what a kilogram of bar costs a shift of
+orders, in `PRICED_IN`: invented for training, from memory, one figure a family of metals.
 """
 
 from dataclasses import dataclass
+from typing import Final
 
 from sim.trade.bounds import require_above_zero
+
+PRICED_IN: Final = "EUR"
 
 
 @dataclass(frozen=True)
@@ -34,6 +38,7 @@ class Material:
     source: str
     hardened: float = 1.25  # as plain steel; from memory
     conductivity_w_mk: float = 50.0  # as plain steel; from memory
+    price_kg: float = 1.2  # as plain steel; invented
 
     def __post_init__(self) -> None:
         require_above_zero(
@@ -45,6 +50,7 @@ class Material:
             mc=self.mc,
             hardened_over=self.hardened - 1.0 + 1e-9,
             conductivity_w_mk=self.conductivity_w_mk,
+            price_kg=self.price_kg,
             slope_left=1.0 - self.mc,
             speed_low_m_s=self.speed_low_m_s,
             speed_range_m_s=self.speed_high_m_s - self.speed_low_m_s,

@@ -316,7 +316,7 @@ METAL = """\
 materials:
   - {name: A, title: Steel A, density_kg_m3: 7850, yield_mpa: 275, young_gpa: 210, kc11_mpa: 1780,
      mc: 0.17, speed_low_m_min: 60, speed_high_m_min: 90, hardened: 1.2, conductivity_w_mk: 50,
-     source: from memory}
+     price_eur_kg: 1.5, source: from memory}
 """
 
 
@@ -327,6 +327,7 @@ def test_a_metal_is_read_into_si(file):
     assert metal.young_pa == pytest.approx(210e9)
     assert metal.kc11_pa == pytest.approx(1780e6)
     assert (metal.speed_low_m_s, metal.speed_high_m_s) == pytest.approx((1.0, 1.5))
+    assert metal.price_kg == 1.5
     assert (metal.mc, metal.density_kg_m3, metal.title) == (0.17, 7850, "Steel A")
 
 
@@ -337,7 +338,7 @@ def test_a_metal_is_read_into_si(file):
         (METAL + METAL.partition("\n")[2], "a second metal is called A"),
         (METAL.replace("mc: 0.17", "mc: 1"), "less than 1"),
         (METAL.replace("kc11_mpa", "kc11_pa"), "given in megapascals"),
-        (METAL.replace(",\n     source: from memory", ""), "source: it is missing"),
+        (METAL.replace(", source: from memory", ""), "source: it is missing"),
         ("materials: []\n", "0 entries"),
     ],
 )

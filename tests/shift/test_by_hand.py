@@ -10,6 +10,7 @@ import pytest
 
 from sim.errors import CommandError
 from sim.pilot import autopilot
+from sim.session.opening import materials
 from sim.session.shift.by_hand import ByHand
 from sim.session.shift.opening import read_shift_at
 from sim.shift.account import account_of
@@ -178,6 +179,19 @@ def test_what_is_cut_from_another_bar_than_was_taken_is_scrap(wrong_bar):
     assert pins.scrap_kg == pytest.approx((1.1 - shop.rack["B"].length_m) * shop.rack["B"].kg_m)
     assert shop.rack["A"].length_m == pytest.approx(1600 * MM)
     assert not shop.rack["A"].brought
+
+
+def test_metal_that_was_wasted_of_another_bar_costs_what_that_is(two, tmp_path):
+    """The tube is of stainless, lies on the saw, and is cut while a bar of plain steel is taken."""
+    path = tmp_path / "metals.yaml"
+    text = re.sub(r"(name: (?:mitres|T),?\s+material:) S275JR", r"\1 X5CrNi18-10", TWO)
+    path.write_text(re.sub(r"  bar_per_kg: .*\n", "", text), encoding="utf-8")
+    shop, _, _ = played(path, "take mitres", LET_GO, "auto setup", "take pins B", BY_HAND)
+    wasted = shop.served[-1]
+
+    assert (wasted.order, wasted.good) == ("pins", 0)
+    assert wasted.cut > 0
+    assert wasted.used_cost == pytest.approx(materials()["X5CrNi18-10"].price_kg * wasted.used_kg)
 
 
 def test_what_was_sawn_off_a_bar_stays_gone_when_the_bar_that_was_taken_is_brought(two):

@@ -14,6 +14,7 @@ from sim.debrief.shift_debrief import ShiftDebrief
 from sim.scenario import library
 from sim.scenario.gate import load
 from sim.scenario.library import find
+from sim.session.opening import materials
 from sim.session.shift.opening import read_shift_at
 from sim.shift.account import account_of
 from sim.shift.best import Pairs, Planner
@@ -117,6 +118,65 @@ def test_an_order_costs_its_time_its_metal_and_its_share_of_a_band(floor):
 
     assert pins.cost == pytest.approx(by_hand)
     assert pins.piece_cost == pytest.approx(by_hand / 2)
+
+
+@pytest.fixture(scope="module")
+def two_metals(tmp_path_factory):
+    """The pins are of stainless, and no order has a bar that leaves enough for the rack; no price for all is given."""
+    path = tmp_path_factory.mktemp("metals") / "two-metals.yaml"
+    text = re.sub(r"(name: (?:pins|A|B),?\s+material:) S275JR", r"\1 X5CrNi18-10", SMALL)
+    text = text[: text.index("  - name: studs")] + text[text.index("rack:") :]
+    text = text.replace("length_mm: 1600", "length_mm: 600").replace(
+        "length_mm: 1100", "length_mm: 560"
+    )
+    path.write_text(re.sub(r"  bar_per_kg: .*\n", "", text), encoding="utf-8")
+    planner = Planner(read_shift_at(path))
+    return planner, planner.play(["pins", "mitres"], planner.first_fit)
+
+
+def test_each_metal_costs_what_the_metals_list_has(two_metals):
+    _, floor = two_metals
+    account, price = account_of(floor), {name: each.price_kg for name, each in materials().items()}
+    pins, mitres = account.orders
+
+    assert price["X5CrNi18-10"] > 2 * price["S275JR"]
+    for each, metal in ((pins, "X5CrNi18-10"), (mitres, "S275JR")):
+        took_s = each.change_s + each.cutting_s + each.measuring_s + each.standing_s
+        metal_cost = price[metal] * (each.pieces_kg + each.scrap_kg)
+        assert each.cost == pytest.approx(60 * took_s / 3600 + metal_cost + 100 * each.wear)
+
+
+def test_a_rest_that_is_scrap_costs_what_its_metal_costs(two_metals):
+    _, floor = two_metals
+    account = account_of(floor)
+    (short,) = account.short
+
+    assert short.name in ("A", "B")
+    rest_cost = materials()["X5CrNi18-10"].price_kg * short.length_m * short.kg_m
+    assert account.cost == pytest.approx(sum(each.cost for each in account.orders) + rest_cost)
+
+
+def test_the_debrief_says_what_each_metal_costs_and_that_it_is_invented(two_metals):
+    planner, floor = two_metals
+    run, pairs = account_of(floor), planner.pairs(planner.nested)
+    best = planner.best_order(pairs)
+    said = " ".join(
+        map(str, about(ShiftDebrief(planner, False, run, (), run, (), best, pairs, (), (), ())))
+    )
+
+    assert "invented for training, from memory: X5CrNi18-10 4.80, S275JR 1.20." in said
+
+
+def test_prices_of_the_metals_are_in_one_currency(drycycle, two_metals, tmp_path):
+    path = tmp_path / "pounds.yaml"
+    path.write_text(
+        re.sub(r"  bar_per_kg: .*\n", "", SMALL).replace("currency: EUR", "currency: GBP"),
+        encoding="utf-8",
+    )
+    code, _, err = drycycle("run", str(path))
+
+    assert code == 2
+    assert f"{path}:29:13: costs.currency: the metals' list has its prices in EUR" in err
 
 
 def test_each_visit_uses_what_its_own_cuts_wear_and_all_of_them_what_the_bands_have_lost(floor):

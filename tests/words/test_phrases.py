@@ -81,7 +81,8 @@ def told_by_shift(path):
     costs = shift.costs
     yield from (shift.title, shift.brief)
     for each in (costs.wage_per_h, costs.bar_per_kg, costs.band, costs.remnant_from_mm):
-        yield each.source
+        if each is not None:
+            yield each.source
 
 
 def told_by(scenario):

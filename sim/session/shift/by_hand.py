@@ -68,6 +68,7 @@ class _Visit:
     band: int
     right_from: int | None  # cuts that had fallen when the bar that was taken lay there
     used_kg: float = 0.0
+    used_cost: float = 0.0
 
 
 class ByHand(Shop):
@@ -208,7 +209,9 @@ class ByHand(Shop):
             return  # what lay there as the shift began is none of the rack's
         bar, on = self.rack[self.on_saw], self.session.saw.plant.bar
         if self._visit is not None:
-            self._visit.used_kg += (bar.length_m - on.length_m) * bar.kg_m
+            used_kg = (bar.length_m - on.length_m) * bar.kg_m
+            self._visit.used_kg += used_kg
+            self._visit.used_cost += used_kg * bar.price_kg
         bar.length_m, bar.end_rad = on.length_m, on.end_rad
 
     def book(self) -> None:
@@ -240,7 +243,7 @@ class ByHand(Shop):
         self.served.append(Served(
             here.order, here.bar, here.wanted, good, len(fell), here.first,
             self.stood_s(here.from_s), here.from_s,
-            began_s - here.from_s, to_s - began_s - measuring_s, measuring_s, here.used_kg,
+            began_s - here.from_s, to_s - began_s - measuring_s, measuring_s, here.used_kg, here.used_cost,
             good * order.length_mm * MM * bar.kg_m,
             *self.band_since(here.band, here.wear),
             session.saw.controller.job.state == "COMPLETE", here.first and self._proved(fell),

@@ -38,6 +38,7 @@ class Remnant:
     length_m: float
     was_m: float  # as the shift began
     kg_m: float
+    price_kg: float
     end_rad: float = 0.0
     brought: bool = False  # to the saw, in this shift
 
@@ -58,6 +59,7 @@ class Served:
     cutting_s: float
     measuring_s: float
     used_kg: float
+    used_cost: float  # of that metal
     pieces_kg: float  # of the good ones
     wear: float  # share of a band's life
     bands: int  # that were fitted for it
@@ -102,13 +104,14 @@ class Shop:
             shift = self.shift = shift.model_copy(update={"machine": self.machine})
         if self.built is None:
             self.built = machine_of(shift.machine, shift.folder)
-        metals = materials()
+        metals, one_price = materials(), shift.costs.bar_per_kg
         self.rack = {
             bar.name: Remnant(
                 bar.name,
                 bar.length_mm * MM,
                 bar.length_mm * MM,
                 bar.section.to_section().mass_kg_m(metals[bar.material].density_kg_m3),
+                metals[bar.material].price_kg if one_price is None else one_price.value,
             )
             for bar in shift.rack
         }

@@ -7,6 +7,7 @@ from typing import Any, Final
 from sim import extras
 from sim.debrief.shift_debrief import ShiftDebrief
 from sim.scenario.shift import Shift
+from sim.session.opening import materials
 from sim.shift.account import OrderAccount, ShiftAccount
 from sim.shift.best import Bars
 from sim.text.tables import PrintedCell, PrintedHead, PrintedNumber
@@ -68,11 +69,19 @@ _MISSING: Final = row(
 )
 _SOURCES: Final = row(
     "shift.sources",
-    "Wage {wage} an hour ({wage_source}), bar {bar} a kg ({bar_source}), a band {band} ({band_source}); a rest goes "
-    "back on the rack from {rest} mm on ({rest_source}).",
-    wage=number(2), wage_source=authored(), bar=number(2), bar_source=authored(), band=number(2),
-    band_source=authored(), rest=number(0), rest_source=authored(),
+    "Wage {wage} an hour ({wage_source}), a band {band} ({band_source}); a rest goes back on the rack from {rest} mm "
+    "on ({rest_source}).",
+    wage=number(2), wage_source=authored(), band=number(2), band_source=authored(), rest=number(0),
+    rest_source=authored(),
 )  # fmt: skip
+_ONE_PRICE: Final = row(
+    "shift.one-price", "Bar of any metal {price} a kg ({source}).",
+    price=number(2), source=authored(),
+)  # fmt: skip
+_PRICES: Final = row(
+    "shift.prices", "Bar a kg, invented for training, from memory: {prices}.", prices=parts(", ")
+)
+_PRICE: Final = row("shift.price", "{metal} {price}", metal=name(), price=number(2))
 _OPEN_WITH_SOLVER: Final = row(
     "shift.bars.open.solver",
     "This plan takes {taken} of bar from the rack; no plan takes less than {least}.",
@@ -176,12 +185,21 @@ def about(found: ShiftDebrief) -> tuple[Message, ...]:
         _SEARCHED(count=len(best.orders), foretold=best.ends_s, played=plan.ends_s),
         *((_COME_FIRST(orders=first, freely=best.freely_s),) if first else ()),
         _said_of(bars),
+        _priced(found.shift),
         _SOURCES(
-            wage=costs.wage_per_h.value, wage_source=costs.wage_per_h.source, bar=costs.bar_per_kg.value,
-            bar_source=costs.bar_per_kg.source, band=costs.band.value, band_source=costs.band.source,
-            rest=costs.remnant_from_mm.value, rest_source=costs.remnant_from_mm.source,
+            wage=costs.wage_per_h.value, wage_source=costs.wage_per_h.source, band=costs.band.value,
+            band_source=costs.band.source, rest=costs.remnant_from_mm.value, rest_source=costs.remnant_from_mm.source,
         ),
     )  # fmt: skip
+
+
+def _priced(shift: Shift) -> Message:
+    """Return what a kilogram of bar costs, and who says so."""
+    one = shift.costs.bar_per_kg
+    if one is not None:
+        return _ONE_PRICE(price=one.value, source=one.source)
+    metals = dict.fromkeys(bar.material for bar in shift.rack)
+    return _PRICES(prices=tuple(_PRICE(metal=m, price=materials()[m].price_kg) for m in metals))
 
 
 def _wanting(of: OrderAccount) -> Message:
@@ -255,19 +273,19 @@ def _beside(found: ShiftDebrief) -> list[tuple[PrintedCell, ...]]:
         of(_TAKEN, run.taken_m / MM, plan.taken_m / MM, 0, PrintedNumber(bars.least_m / MM, 0)),
         of(_SCRAP, run.scrap_kg, plan.scrap_kg, 2),
         of(_WEAR, run.wear * 100.0, plan.wear * 100.0, 1),
-        of(_COST(currency=shift.costs.currency), run.cost(shift), plan.cost(shift), 2),
+        of(_COST(currency=shift.costs.currency), run.cost, plan.cost, 2),
     ]  # fmt: skip
 
 
 def values(found: ShiftDebrief) -> dict[str, Any]:
     """Return the debrief as JSON has it: keys and English, the same for every reader."""
-    bars, best, shift = found.planner.nested, found.best, found.shift
+    bars, best = found.planner.nested, found.best
     return {
         "machine": found.planner.machine,
         "by_hand": found.by_hand,
-        "run": _account(found.run, shift),
+        "run": _account(found.run),
         "best_plan": {
-            **_account(found.plan, shift),
+            **_account(found.plan),
             "visits": [asdict(visit) for order in best.orders for visit in bars.of(order)],
             "foretold_s": best.ends_s,
             "changes_least_s": best.changes_least_s,
@@ -286,7 +304,7 @@ def values(found: ShiftDebrief) -> dict[str, Any]:
     }
 
 
-def _account(of: ShiftAccount, shift: Shift) -> dict[str, Any]:
+def _account(of: ShiftAccount) -> dict[str, Any]:
     return {
         "orders": [
             {**asdict(each), "begun": each.begun, "late_s": each.late_s, "piece_s": each.piece_s, "piece_cost": each.piece_cost}
@@ -299,7 +317,7 @@ def _account(of: ShiftAccount, shift: Shift) -> dict[str, Any]:
         "taken_m": of.taken_m,
         "scrap_kg": of.scrap_kg,
         "band_life": of.wear,
-        "cost": of.cost(shift),
+        "cost": of.cost,
         "done": of.done,
         "not_first": of.not_first,
     }  # fmt: skip
