@@ -41,6 +41,7 @@ from sim.session.opening import twin_of
 from sim.session.session import PALM_KEYS, Session
 from sim.signals import BY_KEY
 from sim.trade.handling import ALONE, CRANE, too_much
+from sim.trade.measuring import Tool
 from sim.units import MINUTE
 
 _TRIES: Final = 3
@@ -274,21 +275,29 @@ class LessonPilot:
 
     def _measured(self, wanted: int) -> None:
         """Measure the last pieces, one after the other, with a tool that proves them good."""
-        tool = self._session.measuring.fit_tool()
+        measuring = self._session.measuring
+        self._found_with(measuring.fit_tool(), lambda: measuring.good >= wanted, wanted)
+
+    def _square_faces(self, wanted: int) -> None:
+        """Put a tool to the last faces, one after the other, that can be counted on to find them square."""
+        measuring = self._session.measuring
+        self._found_with(measuring.face_tool(), lambda: measuring.square_faces >= wanted, wanted)
+
+    def _found_with(self, tool: Tool | None, enough: Callable[[], bool], wanted: int) -> None:
         row = inspections.find(tool.name) if tool is not None else None
         if row is None:
             return
         if len(self._session.measuring.own) < wanted:
             self._pieces(wanted)
-        self._measure_with(row, wanted)
-        if self._session.measuring.good < wanted and not self._session.over:
+        self._measure_with(row, enough)
+        if not enough() and not self._session.over:
             self._one_more()
-            self._measure_with(row, wanted)
+            self._measure_with(row, enough)
 
-    def _measure_with(self, row: Inspection, wanted: int) -> None:
+    def _measure_with(self, row: Inspection, enough: Callable[[], bool]) -> None:
         with careful(self._session, to_look(row)):
             for piece in range(len(self._session.measuring.pieces), 0, -1):
-                if self._session.measuring.good < wanted and not self._session.over:
+                if not enough() and not self._session.over:
                     self._session.inspect(f"{row.name} {piece}")
 
     def _one_more(self) -> None:
@@ -359,4 +368,5 @@ _WAYS: Final[tuple[tuple[str, Callable[[LessonPilot, Any], None]], ...]] = (
     ("setting", LessonPilot._key_out),
     ("inspected", LessonPilot._inspected),
     ("measured", LessonPilot._measured),
+    ("square_faces", LessonPilot._square_faces),
 )

@@ -150,6 +150,9 @@ class Goal(BaseModel):
         default=None,
         description="Pieces measured with a tool that is fine enough for the tolerance, and found good.",
     )
+    square_faces: Count | None = Field(
+        default=None, description="Pieces whose face square or feeler found square."
+    )
     inspected: Name | None = Field(
         default=None, description="An inspection made since the step was asked."
     )

@@ -216,6 +216,22 @@ class Measuring:
         lengths = [each for each in self.readings if not each.tool.squareness and each.counts]
         return len({each.piece for each in lengths if each.proves and each.good})
 
+    @property
+    def square_faces(self) -> int:
+        """How many of this session's pieces square or feeler found square, as a proof asks it."""
+        faces = [each for each in self.readings if each.tool.squareness and each.counts]
+        return len({each.piece for each in faces if each.good})
+
+    def face_tool(self, there: Collection[str] = BY_NAME) -> Tool | None:
+        """Return the quickest tool that can be counted on to find a square face square; None without one.
+
+        Args:
+            there: Names of those that there are.
+        """
+        bar = self._saw.plant.bar
+        narrow_m = min(bar.height_m, bar.stock.section.width_m)  # over which the least is let pass
+        return face_tool(self._square_limit_m(narrow_m), there)
+
     def fit_tool(self, there: Collection[str] = BY_NAME) -> Tool | None:
         """Return the quickest tool that reaches the piece and is fine enough to prove it; None without one.
 
@@ -235,9 +251,7 @@ class Measuring:
             return ()
         if not self.face:
             return (length,)
-        bar = self._saw.plant.bar
-        narrow_m = min(bar.height_m, bar.stock.section.width_m)  # over which the least is let pass
-        face = face_tool(self._square_limit_m(narrow_m), there)
+        face = self.face_tool(there)
         return () if face is None else (length, face)
 
     def expected(self, row: Inspection) -> Message:

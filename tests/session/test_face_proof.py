@@ -11,6 +11,7 @@ from sim.pilot.autopilot import again, measure
 from sim.scenario import library
 from sim.session import typed
 from sim.session.kept.origin import Origin
+from sim.session.lessons.goals import KINDS
 from sim.session.opening import library_entries, read, session_for
 from sim.trade.measuring import BY_NAME, Ruling, face_tool
 
@@ -152,3 +153,25 @@ def test_the_tool_for_a_face_is_the_quickest_that_is_sure_to_half_of_what_counts
     assert face_tool(0.1e-3) is BY_NAME["feeler"]  # sure to 0.042 mm
     assert face_tool(0.05e-3) is None
     assert face_tool(0.1e-3, ("square", "caliper")) is None
+
+
+@pytest.mark.parametrize(("lesson", "step"), [("15-band-change", 24), ("18-reading-the-cut", 11)])
+def test_a_lesson_counts_a_face_that_square_or_feeler_finds_square_and_no_other(lesson, step):
+    scenario, _ = read(lesson)
+    goal = scenario.steps[step - 1].goal
+    session = mended()
+    session.inspect("feeler")
+    found = session.measuring.readings[-1]
+    judge = KINDS["square_faces"]
+
+    assert step == len(scenario.steps)
+    assert goal.square_faces == 1
+    assert found.good
+    assert not list(judge(session, (), goal.square_faces))
+    session.measuring.readings[-1] = replace(found, tool=BY_NAME["square"])
+    assert not list(judge(session, (), goal.square_faces))
+    for verdict in (Ruling.OPEN, Ruling.LONG):  # nothing decided, and out of square
+        session.measuring.readings[-1] = replace(found, verdict=verdict)
+        assert list(judge(session, (), goal.square_faces))
+    session.measuring.readings[-1] = replace(found, left=True)  # the operator's
+    assert list(judge(session, (), goal.square_faces))

@@ -222,6 +222,10 @@ def _measured(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:
     yield from _count(session.measuring.good, wanted, wanting.MEASURED)
 
 
+def _square_faces(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:
+    yield from _count(session.measuring.square_faces, wanted, wanting.SQUARE_FACES)
+
+
 def _count(here: int, wanted: int, said: Row) -> Unmet:
     if here < wanted:
         yield said(here=here, wanted=wanted)
@@ -275,6 +279,7 @@ KINDS: Final[dict[str, Callable[[Session, tuple[Deed, ...], Any], Unmet]]] = {
     "cuts": _cuts,
     "pieces": _pieces,
     "measured": _measured,
+    "square_faces": _square_faces,
     "inspected": _inspected,
     "lockout": _lockout,
     "taken": _taken,

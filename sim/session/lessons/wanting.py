@@ -72,6 +72,11 @@ MEASURED: Final = row(
     "{here} of {wanted} pieces are measured with a tool that is fine enough, and found good.",
     here=count(), wanted=count(),
 )  # fmt: skip
+SQUARE_FACES: Final = row(
+    "wanting.square-faces",
+    "{here} of {wanted} faces are found square, with square or feeler.",
+    here=count(), wanted=count(),
+)  # fmt: skip
 NOT_LOOKED: Final = row(
     "wanting.inspected", "Not yet looked at: {look} ({title}).", look=name(), title=part(small=True)
 )
