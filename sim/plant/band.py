@@ -9,6 +9,7 @@ phase does not start: both leave it drawing its starting current.
 """
 
 from collections.abc import Callable
+from math import ceil
 from typing import Final
 
 from sim.kernel.axis import Axis
@@ -63,6 +64,20 @@ class BandDrive:
     def speed_m_s(self) -> float:
         """How fast the teeth run, m/s."""
         return self.motor.position * self.dial.position * (1.0 - self.slip)
+
+    @property
+    def jog_m(self) -> float:
+        """How far one whole jog moves the band from rest, its coasting in it, m; by the dial as it is."""
+        machine = self._site.machine
+        share = min(machine.jog_s / machine.start_s, 1.0)  # of full speed, that it comes to
+        driven_s = share * (machine.jog_s - min(machine.jog_s, machine.start_s) / 2.0)
+        coasted_s = share * share * machine.coast_s / 2.0
+        return self.dial.position * (1.0 - self.slip) * (driven_s + coasted_s)
+
+    @property
+    def jogs_a_turn(self) -> int:
+        """How many whole jogs bring the band once round both wheels."""
+        return ceil(self._site.machine.band_length_m / self.jog_m)
 
     @property
     def moves(self) -> bool:

@@ -5,7 +5,7 @@ Never here: when which is said (see `coach`), and what fills them from the table
 
 from typing import Final
 
-from sim.words.fields import entry, m_min, mm, name, number, part
+from sim.words.fields import entry, m_min, mm, name, number, part, seconds
 from sim.words.message import plain, row
 
 HARM: Final = row("coach.harm", "{title}. Instead: {instead}.", title=part(), instead=part())
@@ -141,10 +141,12 @@ WOUND_UP: Final = row(
 CARD: Final = row(
     "coach.card.wrong", "The card says {setting}: {why}.", setting=entry(), why=part()
 )
-JOG: Final = plain(
+JOG: Final = row(
     "coach.jog",
-    "MAINTENANCE: the band jogs while its key and the enabling device are held, for 0.3 s at most.",
-)
+    "MAINTENANCE: the band jogs while its key and the enabling device are held, for {jog} at most. "
+    "One jog moves it {way}, and {jogs} make a turn: watch its back at the flanges.",
+    jog=seconds(1), way=mm(0), jogs=number(),
+)  # fmt: skip
 TRIP_LINE: Final = plain(
     "coach.trip-line",
     "The trip line was pulled: the band coasts to rest, and lowering and every stroke halt. Find out why, set it back, wait until the band has stopped, then press reset. It is no emergency stop: control power stays on, and vises and shuttle may move; in danger press the emergency stop.",

@@ -78,7 +78,8 @@ def sets_going(session: Session, action: str, before: Before) -> Message:
         let_go = BY_NAME[action].halt and action not in session.saw.held
         return remarks.HOLD_IT(part=the) if let_go else remarks.STANDS(action=action, part=the)
     if action == "band.run" and session.saw.controller.image["mode"] == "MAINTENANCE":
-        return remarks.JOG
+        band = session.saw.plant.band
+        return remarks.JOG(jog=session.machine.jog_s, way=band.jog_m, jogs=band.jogs_a_turn)
     if action in _STOPPED_ALREADY and before.stopped(session, action):
         return _STOPPED_ALREADY[action]
     if before.job == "HELD" and action in _OF_HELD:

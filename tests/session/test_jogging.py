@@ -108,3 +108,44 @@ def _as_typed(session):
 
 def test_no_other_remedy_asks_for_it():
     assert [name for name, fault in EVERY.items() if fault.jogged] == [REMEDY]
+
+
+@pytest.mark.parametrize("machine", ["harbour-saw", "quay-saw"])
+def test_a_jog_moves_the_band_as_far_as_is_said_and_nowhere_near_once_round(machine):
+    """By adding up its speed over a jog, against the ramps by geometry."""
+    session = on_its_wheels(machine)
+    band, clock = session.saw.plant.band, session.saw.clock
+    said_m, moved_m = band.jog_m, 0.0
+    session.press("enable")
+    session.press("band.run")
+    for _ in range(3_000):
+        before_m_s, from_us = band.speed_m_s, clock.now_us
+        session.advance(0.001)
+        moved_m += (before_m_s + band.speed_m_s) / 2.0 * (clock.now_us - from_us) / 1e6
+
+    assert not band.moves
+    assert said_m == pytest.approx(moved_m, rel=0.02)
+    assert 80 <= band.jogs_a_turn <= 150
+    assert 0.03 <= round(said_m, 2) <= 0.05
+    assert (
+        (band.jogs_a_turn - 1) * said_m < session.machine.band_length_m <= band.jogs_a_turn * said_m
+    )
+
+
+def on_its_wheels(machine):
+    session = opened(machine)
+    for line in typed.raising(session):
+        perform(session, parse(line))
+    session.turn("maintenance")
+    session.advance(2.0)
+    return session
+
+
+@pytest.mark.parametrize("lesson", ["11-thin-wall", "15-band-change"])
+def test_the_lessons_say_how_little_a_jog_moves_and_what_is_watched(lesson):
+    scenario, _ = read(lesson)
+    step = next(each for each in scenario.steps if each.goal.measure)
+
+    assert "3 to 5 cm" in step.hint
+    assert "80 to 150" in step.hint
+    assert "Watch its back at both flanges" in step.hint

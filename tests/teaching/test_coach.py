@@ -283,7 +283,7 @@ def test_hands_in_the_machine_without_lock_out_are_told_of():
          "band before the head is lowered by hand: check both yourself."),
         ([("turn", "maintenance"), ("press", "enable"), ("press", "band.run")],
          "MAINTENANCE: the band jogs while its key and the enabling device are held, for 0.3 s at "
-         "most."),
+         "most. One jog moves it 44 mm, and 84 make a turn: watch its back at the flanges."),
         ([("release", "supply.isolator"), ("wait", 300), ("set", "band.guard", "closed")],
          "As the card says: with it open neither band nor job starts; in MAINTENANCE the band still "
          "jogs (I3)."),
