@@ -23,6 +23,7 @@ from sim.trade.cut_list import BarStock, OrderPlan, cut_plan
 from sim.trade.cut_table import CutTable
 from sim.trade.edge import EDGE_SHARP_M
 from sim.trade.length import pieces_per_bar, strokes_needed, yield_share
+from sim.trade.life import band_life_s
 from sim.trade.materials import Material
 from sim.trade.mitre import kerf_along_m, lean_m
 from sim.trade.sections import Section
@@ -260,6 +261,14 @@ def toothed(
     )
 
 
+def lasts_m2(material: Material, section: Section, machine: Machine, toothed_: ToothedCut) -> float:
+    """Return the area that a run-in band saws in its life at a setting, with good coolant, m2."""
+    cut = toothed_.table
+    speed_m_s = cut.conditions.band_speed_m_s
+    life_s = band_life_s(machine.band_life_s, material, speed_m_s, 1.0) / toothed_.toil
+    return section.area_m2 * cut.widening * life_s / cut.duration_s
+
+
 def time(
     material: Material, section: Section, machine: Machine, setting: CutSetting
 ) -> list[Figure]:
@@ -300,6 +309,12 @@ def time(
         Figure(q.CUT_TIME, round(cut.duration_s, 2), "s", q.INTEGRAL),
         Figure(q.AREA, round(section.area_m2 * cut.widening * 1e4, 2), "cm2", q.GEOMETRY),
         Figure(q.RATE, round(rate_cm2_min, 1), "cm2/min", q.AREA_BY_TIME),
+        Figure(
+            q.LASTS,
+            round(lasts_m2(material, section, machine, toothed_) * 1e4, 1),
+            "cm2",
+            q.BY_WEAR,
+        ),
         Figure(q.CHIP, round(cut.peak_chip_m * 1e6, 1), "um", q.CHIP_RULE),
         Figure(
             q.TEETH_WIDTH,

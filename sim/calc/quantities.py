@@ -35,6 +35,7 @@ HELD_AGAINST: Final = _quantity("held-against", "held against a cutting force of
 CUT_TIME: Final = _quantity("cut-time", "cut time")
 AREA: Final = _quantity("area", "area")
 RATE: Final = _quantity("rate", "mean rate")
+LASTS: Final = _quantity("lasts", "area that a band lasts for")
 CHIP: Final = _quantity("chip", "thickest chip")
 POWER: Final = _quantity("power", "peak cutting power")
 MOTOR_SHARE: Final = _quantity("motor-share", "share of the motor")
@@ -114,6 +115,9 @@ ON_CARD: Final = _how(
 )
 GIVEN: Final = _how("given", "as given")
 INTEGRAL: Final = _how("integral", "integral of depth by head speed")
+BY_WEAR: Final = _how(
+    "by-wear", "Taylor's law, and wear by chip and rubbing; right coolant; an order of size"
+)
 AREA_BY_TIME: Final = _how("area-by-time", "area by time")
 CHIP_RULE: Final = _how("chip", "feed x pitch / band speed")
 SWEPT: Final = _how("swept", "chips by the room there is, where they are fullest; swept")

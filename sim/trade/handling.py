@@ -61,11 +61,6 @@ def too_much(how: str, mass_kg: float, length_m: float) -> bool:
     return how == PAIR and mass_kg > PAIR_KG
 
 
-def right_way(mass_kg: float, length_m: float) -> str:
-    """Return how a bar is loaded: alone, by two people, or by crane."""
-    return next(how for how in (ALONE, PAIR, CRANE) if not too_much(how, mass_kg, length_m))
-
-
 def loading_s(how: str, mass_kg: float) -> float:
     """Return how long it takes to load a bar, s; chosen for this workshop.
 

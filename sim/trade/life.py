@@ -105,30 +105,6 @@ def wear_overfed(chip_m: float) -> float:
     return float((1.0 + overfed(chip_m)) ** OVERFED_POWER)
 
 
-def area_of_life_m2(
-    life_s: float,
-    chip_m: float,
-    rubbed: float,
-    hardened: float,
-    *,
-    pitch_m: float,
-    speed_m_s: float,
-) -> float:
-    """Return the area that a band saws in its life at one chip, m2.
-
-    Args:
-        life_s: Life at the speed and with the coolant there is, as `band_life_s` has it, s.
-        chip_m: Chip, m.
-        rubbed: Share of the way on which the tooth rubs, 0 to 1.
-        hardened: Hardness of a rubbed surface by that of the metal, 1 or more.
-        pitch_m: Tooth pitch, m.
-        speed_m_s: Band speed, m/s.
-    """
-    feed_m_s = chip_m * speed_m_s / pitch_m
-    wear = wear_by_chip(chip_m, rubbed, hardened) * wear_overfed(chip_m)
-    return CONTACT_OF_REFERENCE_M * feed_m_s * life_s / wear
-
-
 def bends_to_break(tension_pa: float, bending_pa: float) -> float:
     """Return how many times a band goes round a wheel until it cracks from its gullets.
 

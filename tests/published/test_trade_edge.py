@@ -28,11 +28,12 @@ from sim.trade.edge import (
     run_in_valve_m_s,
 )
 from sim.trade.life import (
+    CONTACT_OF_REFERENCE_M,
     TAYLOR_EXPONENT,
-    area_of_life_m2,
     band_life_s,
     bends_to_break,
     wear_by_chip,
+    wear_overfed,
 )
 from sim.trade.materials import Material
 from sim.units import MM, MPA
@@ -40,6 +41,21 @@ from sim.units import MM, MPA
 METALS = read_materials(shipped("scenarios") / "materials" / "materials.yaml")
 STEEL, STAINLESS = METALS["S275JR"], METALS["X5CrNi18-10"]
 UM = 1e-6
+
+
+def area_of_life_m2(
+    life_s: float,
+    chip_m: float,
+    rubbed: float,
+    hardened: float,
+    *,
+    pitch_m: float,
+    speed_m_s: float,
+) -> float:
+    """Return the area that a band saws in its life at one chip, m2, by the laws that wear it on the saw."""
+    feed_m_s = chip_m * speed_m_s / pitch_m
+    wear = wear_by_chip(chip_m, rubbed, hardened) * wear_overfed(chip_m)
+    return CONTACT_OF_REFERENCE_M * feed_m_s * life_s / wear
 
 
 def test_edges_and_chips_are_those_of_the_published_range() -> None:

@@ -7,7 +7,7 @@ from sim.trade.band import Band, runs_out_at_n
 from sim.trade.chips import Form, chip_form
 from sim.trade.cutting import CutConditions
 from sim.trade.edge import EDGE_SHARP_M, starved, worn_out
-from sim.trade.life import area_of_life_m2, overfed, wear_overfed
+from sim.trade.life import overfed, wear_by_chip, wear_overfed
 from sim.trade.sections import Round
 from sim.trade.teeth import gullet_fill
 from sim.trade.toothed_cut import ToothEdge, toothed_cut
@@ -38,8 +38,7 @@ def test_a_wide_open_feed_costs_face_and_band_and_shows_in_the_chips():
 
 def test_the_area_of_a_life_falls_more_than_in_proportion_to_what_the_feed_is_over():
     # trend of makers' charts, band life by cutting rate; from memory
-    at = {um: area_of_life_m2(3600, um * UM, 0.0, 1.25, pitch_m=6.35 * MM, speed_m_s=1.4)
-          for um in (6, 9, 18)}  # fmt: skip
+    at = {um: um / (wear_by_chip(um * UM, 0.0, 1.25) * wear_overfed(um * UM)) for um in (6, 9, 18)}
     assert at[9] > at[6]
     assert at[18] < 0.5 * at[9]
     assert wear_overfed(18 * UM) == pytest.approx(4.0)
