@@ -72,3 +72,14 @@ def test_nothing_jumps_on_the_way(ready):
         found = [of(plan) for plan in plans]
         whole = max(found) - min(found)
         assert max(abs(after - before) for before, after in pairwise(found)) < 0.25 * whole
+
+
+def test_a_cut_takes_longer_with_every_fiftieth_of_a_life_and_by_no_leap(ready):
+    # Second differences: from one fiftieth to the next the increase itself grows by no more than a little.
+    steps = [share / 50 for share in range(51)]
+    took = [plan_at(ready, wear, head__feed_valve_mm_min=200).table.duration_s for wear in steps]
+    more = [after - before for before, after in pairwise(took)]
+    bends = [after - before for before, after in pairwise(more)]
+
+    assert min(more) > 0.0
+    assert max(abs(bend) for bend in bends) < 0.02 * took[0]
