@@ -50,6 +50,7 @@ class _Forks(importlib.abc.MetaPathFinder, importlib.abc.Loader):
         self._module, self._file, self._versions, self._told = module, file, versions, told
         self.trials: list[Trial] = []
         self._mine: str | None = None  # the version of this process, which is a child
+        self.number = 0  # of it
 
     def find_spec(
         self, fullname: str, path: object, target: object = None
@@ -85,6 +86,7 @@ class _Forks(importlib.abc.MetaPathFinder, importlib.abc.Loader):
                     os.setsid()
                     for stream in (1, 2):
                         os.dup2(printed.fileno(), stream)
+                    self.number = number
                     return version
                 trial = _waited(pid, longest_s, printed)
             self.trials.append(trial)
@@ -106,10 +108,10 @@ class _AllTried(pytest.exit.Exception):
 
 
 class _Quick:
-    """Loads what no child should have to, and spares the search for a short counterexample."""
+    """Loads what no child should have to, and spares a child what it need not run or search for."""
 
-    def __init__(self, heavy: Sequence[str]) -> None:
-        self._heavy = heavy
+    def __init__(self, heavy: Sequence[str], forks: _Forks, first: Sequence[str]) -> None:
+        self._heavy, self._forks, self._first = heavy, forks, first
 
     @pytest.hookimpl(tryfirst=True)
     def pytest_load_initial_conftests(self) -> None:
@@ -124,6 +126,12 @@ class _Quick:
 
         phases = (Phase.explicit, Phase.generate)
         settings.register_profile("mutants", derandomize=True, deadline=None, phases=phases)
+
+    @pytest.hookimpl(trylast=True)
+    def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
+        """Put the test first that is likeliest to fail."""
+        first = self._first[self._forks.number] if self._first else ""
+        items.sort(key=lambda item: item.nodeid != first)
 
 
 def _waited(pid: int, longest_s: float, printed: IO[bytes]) -> Trial:
@@ -151,6 +159,7 @@ def tried(
     told: Callable[[int, Trial], None],
     options: Sequence[str] = (),
     heavy: Sequence[str] = (),
+    first: Sequence[str] = (),
 ) -> list[Trial]:
     """Return what became of each version of a module's file, the first of which is the unchanged one.
 
@@ -164,6 +173,7 @@ def tried(
         told: Called with the number of each version when it has been tried.
         options: More words for pytest.
         heavy: Modules to load before pytest looks for tests, so that no child has to.
+        first: The test to begin with, for each version; nothing where any will do.
     """
     aloud, unheard = os.dup(1), os.open(os.devnull, os.O_WRONLY)
 
@@ -179,7 +189,9 @@ def tried(
     os.dup2(unheard, 1)  # what pytest says of being left is of no interest
     try:
         with contextlib.redirect_stderr(io.StringIO()):
-            code = int(pytest.main([*_OPTIONS, *options, *tests], plugins=[_Quick(heavy)]))
+            code = int(
+                pytest.main([*_OPTIONS, *options, *tests], plugins=[_Quick(heavy, forks, first)])
+            )
     except BaseException:
         code = 3
         if not forks.is_child and not forks.trials:
