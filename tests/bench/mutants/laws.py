@@ -274,16 +274,20 @@ def _try(module: str, stage: int, kept: Kept, asked: argparse.Namespace) -> None
     heavy = [each for each in HEAVY if each.partition(".")[0] in texts]
     dotted = module.removesuffix(".py").replace("/", ".")
     versions = ["" if asked.trusted else source, *(law.code for law in laws)]
-    # What killed a law a tenth more is likely to kill it a tenth less.
-    killers = {
-        key.rpartition(" x")[0]: killer
-        for (of, key), (_, killer) in known.items()
-        if of == module and killer
-    }
-    first = ["", *(killers.get(law.name, "").removeprefix("FAILED ") for law in laws)]
+    first = ["", *(_likely(module, law, known) for law in laws)]
     trials = tried(dotted, ROOT / module, versions, tests, told, options, heavy, first)
     if not trials[0].passed:
         sys.exit(f"{module}: the tests fail before anything is changed.\n{trials[0].printed}")
+
+
+def _likely(module: str, law: Law, known: dict[tuple[str, str], tuple[int, str]]) -> str:
+    """Return the test that killed it the other way, or what its function returns; nothing if none did."""
+    for name in (law.name, f"{law.name.partition(_WITHIN)[0]}{_RETURNS}"):
+        for times in _TIMES:
+            _, killer = known.get((module, f"{name} x{times}"), (0, ""))
+            if killer:
+                return killer.removeprefix("FAILED ")
+    return ""
 
 
 def _killer(trial: Trial) -> str:
