@@ -23,6 +23,16 @@ def in_state(name):
     return lambda plant: plant.blade.set_condition(name)
 
 
+def test_sharp_teeth_take_for_a_chip_what_a_table_has_for_the_metal(ready, steel):
+    hands = ready()
+    hands.palms("band.run")
+    hands.wait(3)
+    cut = hands.saw.plant.cut.plan(300.0, 1e-3).table.conditions
+
+    assert (cut.kc11_pa, cut.mc) == (steel.kc11_pa, steel.mc)  # Kienzle's are of sharp teeth
+    assert cut.thrust_ratio == hands.machine.thrust_ratio
+
+
 def test_ten_teeth_to_the_inch_stand_a_tenth_of_an_inch_apart_in_the_cut(hands):
     hands.saw.plant.blade.fit(10)
 

@@ -20,6 +20,7 @@ from sim.trade.sections import (
     Square,
     SquareTube,
 )
+from sim.trade.wander import peak_thrust_n, pull_n, thrust_n
 
 MM = 1e-3
 STEEL = CutConditions(1780e6, 0.17, 6.35 * MM, 1.5 * MM, 1.0, 0.8)
@@ -171,6 +172,36 @@ def test_energy_of_a_cut_is_the_power_summed_over_its_time() -> None:
                 for top_m, bottom_m in pairwise(_kinks_m(table))
             )
             assert table.mean_power_w * table.duration_s == pytest.approx(whole_j, rel=1e-5)
+
+
+@pytest.mark.parametrize("name", ["round", "round tube", "beam", "row of rounds"])
+def test_pace_and_power_at_each_depth_sum_to_the_time_and_the_energy_of_the_cut(name: str) -> None:
+    # DERIVED, against scipy quad of what the table says at a depth
+    for force_n, valve_m_s in FEEDS:
+        table = cut_table(SECTIONS[name], force_n, valve_m_s, STEEL)
+        runs = list(pairwise(_kinks_m(table)))
+        whole_s = sum(quad(lambda y: 1 / table.feed_m_s_at(y), *run, limit=200)[0] for run in runs)  # noqa: B023
+        whole_j = sum(
+            quad(lambda y: table.power_w(y) / table.feed_m_s_at(y), *run, limit=200)[0]  # noqa: B023
+            for run in runs
+        )
+
+        assert whole_s == pytest.approx(table.duration_s, rel=1e-5)
+        assert whole_j == pytest.approx(table.mean_power_w * table.duration_s, rel=1e-5)
+
+
+@pytest.mark.parametrize("name", SECTIONS)
+def test_where_the_force_rules_the_metal_pushes_back_as_hard_and_pulls_by_the_ratio_of_both(
+    name: str,
+) -> None:
+    section = SECTIONS[name]
+    table = cut_table(section, 60.0, 0.1, FINE)  # teeth in every wall, the valve wide open
+    for share in (0.2, 0.45, 0.8):
+        depth_m = share * section.height_m
+
+        assert thrust_n(table, depth_m) == pytest.approx(60.0, rel=1e-9)
+        assert pull_n(table, depth_m) == pytest.approx(60.0 / FINE.thrust_ratio, rel=1e-9)
+    assert peak_thrust_n(table) == pytest.approx(60.0, rel=1e-9)
 
 
 @pytest.mark.parametrize("name", ["round", "round tube", "row of rounds"])
