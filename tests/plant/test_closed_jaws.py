@@ -245,6 +245,21 @@ def test_a_shut_shuttle_vise_pushes_a_short_bar_by_its_end(new_hands, steel):
     assert hands.saw.plant.bar.rear_m == pytest.approx(-0.150, abs=1e-6)
 
 
+def test_shut_jaws_that_are_wound_forward_push_a_bar_from_where_they_meet_its_end(new_hands, steel):
+    hands = new_hands(Stock(steel, Round(30 * MM), 0.1, -160 * MM))  # it ends at -260
+    hands.set_up()
+    hands.set(shuttle__stop_mm=300)
+    hands.hold_down("shuttle.back", 3)
+    hands.hold_down("shuttle_vise.clamp", 3)
+    bar, shuttle = hands.saw.plant.bar, hands.saw.plant.shuttle
+    hands.set(shuttle__stop_mm=150)  # its jaws 300 mm behind the band
+    assert bar.rear_m == pytest.approx(-0.260, abs=1e-6)
+    hands.set(shuttle__stop_mm=80)
+
+    assert shuttle.place.position == pytest.approx(80 * MM, abs=1e-6)
+    assert bar.rear_m == pytest.approx(-(shuttle.place.position + 0.150), abs=1e-6)
+
+
 @given(
     st.floats(1, 1e4),
     st.one_of(st.floats(0, 1e4), st.just(inf)),

@@ -1,5 +1,6 @@
 """What becomes of teeth in use, measured through the saw: wear, rubbing, running-in, breaks, chips."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -85,6 +86,30 @@ def test_what_rubbing_hardens_by_half_is_told_of_and_what_it_hardens_less_is_not
     shut = ran(bar, head__feed_valve_mm_min=4, hours=2, **SLOW)
 
     assert ("times as hard as the metal" in told(shut, "teeth-rubbed")) == told_hard
+
+
+@pytest.mark.parametrize(("hardened", "told_hard"), [(1.45, False), (1.5, True)])
+def test_a_metal_that_hardens_by_nearly_half_is_not_one_that_hardens_by_half(
+    ran, told, hardened, told_hard
+):
+    metal = replace(METALS["CuSn8"], hardened=hardened)
+    shut = ran(Stock(metal, Round(60 * MM), 6.0, 12 * MM), head__feed_valve_mm_min=4, **SLOW)
+
+    assert ("times as hard as the metal" in told(shut, "teeth-rubbed")) == told_hard
+
+
+def test_a_60_mm_round_with_a_fair_chip_wears_a_band_by_the_time_in_it_over_its_known_life(ran):
+    metal = STEEL_BAR.material
+    band_m_s = (metal.speed_low_m_s + metal.speed_high_m_s) / 2.0
+    feed_m_s = FAIR_CHIP_M * band_m_s / (25.4 * MM / 4)
+    hands = ran(
+        STEEL_BAR, speed_m_min=band_m_s * 60, head__feed_valve_mm_min=feed_m_s / MM * 60,
+        head__feed_force_n=1000, cutting_vise__pressure_bar=60,
+    )  # fmt: skip
+    wear_s = hands.saw.plant.blade.wear * hands.machine.band_life_s
+
+    assert hands.harm == []
+    assert wear_s == pytest.approx(60 * MM / feed_m_s, rel=0.02)
 
 
 def test_it_is_worn_though_the_cut_is_broken_off(ready):
