@@ -30,8 +30,8 @@ def test_a_short_bar_hangs_and_is_cut_out_of_square_without_the_arm(ready, steel
 
     # a step of 0.6 mm over what lies behind the band
     assert bare.harm == ["cut-out-of-square"]
-    tilt_mm = 100 * 0.6 / behind_mm
-    assert bare.saw.cuts[0].out_of_square * 100 == pytest.approx(tilt_mm, abs=0.06)
+    tilt = bare.saw.cuts[0].out_of_square - held.saw.cuts[0].out_of_square
+    assert tilt == pytest.approx(0.6 / behind_mm, rel=0.03)
     assert held.harm == []
 
 
