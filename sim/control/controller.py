@@ -217,7 +217,7 @@ class Controller:
 
     def _tell(self, decision: Decision) -> None:
         told = tuple(self._nearest(decision.action, refusal) for refusal in decision.refusals)
-        self._decided(replace(decision, refusals=told))
+        self._decided(replace(decision, refusals=told) if told else decision)
 
     def _nearest(self, action: str, refusal: Refusal) -> Refusal:
         """Return a refusal with the nearest of its causes first in what is to be done."""
@@ -347,7 +347,7 @@ class Controller:
         self.brought[machine] = self._cause
         state = runner.state
         self._become(machine, state)
-        if machine in outputs.OWNED or machine == "supply":
+        if machine in outputs.OWNED:
             self.write_outputs(machine)
         if machine == "band":
             self._watch_band(state)

@@ -20,6 +20,7 @@ from sim.kernel.motion import Law, Rest
 _US_PER_S = 1e6
 _SAME_PLACE = 1e-9  # below any distance that matters here; absorbs rounding at a mark
 _FOREVER_S = 1e9
+_NEVER = 1 << 62  # us
 
 
 @dataclass(slots=True)
@@ -29,7 +30,7 @@ class _Mark:
     beyond: bool
     passed: Callable[[bool], None]
     segment: int = 0  # that for which `due_us` was found out; 0 for none
-    due_us: int | None = None  # when that segment passes it, of one that lies ahead
+    due_us: int = _NEVER  # when that segment passes it, of one that lies ahead
 
 
 class Axis:
@@ -44,6 +45,7 @@ class Axis:
         self._began_us = clock.now_us
         self._marks: dict[str, _Mark] = {}
         self._due: Appointment | None = None
+        self._marked = 0  # how often any mark was set, moved or taken away
 
     @property
     def position(self) -> float:
@@ -90,6 +92,7 @@ class Axis:
         if old is not None and again and abs(here - position) <= _SAME_PLACE:
             beyond = old.beyond  # set again where it was, it must not feel rounding
         self._marks[name] = _Mark(position, includes, beyond, passed)
+        self._marked += 1
         if old is not None and old.beyond is not beyond:
             passed(beyond)
         if self._direction:
@@ -102,6 +105,7 @@ class Axis:
             if name in marks:
                 del marks[name]
                 gone = True
+        self._marked += gone
         if gone and self._due is not None:
             self._plan()
 
@@ -112,6 +116,12 @@ class Axis:
         """
         mark = self._marks[name]
         mark.position, mark.beyond, mark.segment = position, not mark.beyond, 0
+        self._marked += 1
+
+    def shift_behind(self, name: str, position: float) -> None:
+        """Have a mark that was just passed lie elsewhere behind the axis, as where a switch lets go again."""
+        mark = self._marks[name]
+        mark.position, mark.segment = position, 0
 
     def follow(self, law: Law) -> None:
         """Begin a new segment now."""
@@ -142,24 +152,29 @@ class Axis:
         if self._direction == 0:
             return
         rising, segment = self._direction > 0, self._segment
-        soonest_us: int | None = None
+        soonest_us = _NEVER
         for mark in self._marks.values():
             if mark.beyond is not rising:
                 if mark.segment != segment:
                     mark.segment, mark.due_us = segment, self._due_us(mark, rising)
-                due_us = mark.due_us
-                if due_us is not None and (soonest_us is None or due_us < soonest_us):
-                    soonest_us = due_us
-        if soonest_us is not None:
+                if mark.due_us < soonest_us:
+                    soonest_us = mark.due_us
+        if soonest_us != _NEVER:
             self._due = self._clock.at(soonest_us, self._arrive, slow=self._slow)
 
-    def _due_us(self, mark: _Mark, rising: bool) -> int | None:
-        """Return the first microsecond at which the axis has passed the mark; None for never."""
+    def _due_us(self, mark: _Mark, rising: bool) -> int:
+        """Return the first microsecond at which the axis has passed the mark; `_NEVER` if it never does."""
         now_us = self._clock.now_us
         when_s = self._law.time_to(mark.position)
         if when_s is None:
-            here_s = (now_us - self._began_us) / _US_PER_S
-            return now_us if self._is_beyond(mark, here_s) else None
+            if self._is_beyond(mark, (now_us - self._began_us) / _US_PER_S):
+                return now_us
+            end = self._law.at(_FOREVER_S)
+            if mark.includes is not rising or abs(end - mark.position) > _SAME_PLACE:
+                return _NEVER
+            when_s = self._law.time_to(end)  # it ends as near as makes no difference
+            if when_s is None:
+                return _NEVER
         began_us = self._began_us
         if mark.includes is rising:
             # Rounded up, so that the axis is at the mark or past it when the call comes.
@@ -171,7 +186,7 @@ class Axis:
         if self._is_beyond(mark, (from_us - began_us) / _US_PER_S):
             return from_us
         if not self._is_beyond(mark, _FOREVER_S):
-            return None  # it comes to rest on the mark
+            return _NEVER  # it comes to rest on the mark
         return self._first_beyond_us(mark, from_us)
 
     def _first_beyond_us(self, mark: _Mark, before_us: int) -> int:
@@ -194,18 +209,22 @@ class Axis:
         return (self._law.at(elapsed_s) - mark.position) * self._direction > 0
 
     def _arrive(self) -> None:
-        direction, law = self._direction, self._law
-        rising = direction > 0
-        here = law.at((self._clock.now_us - self._began_us) / _US_PER_S)
-        reached = []
+        law, rising, now_us = self._law, self._direction > 0, self._clock.now_us
+        reached, soonest_us = [], _NEVER
         for mark in self._marks.values():
             if mark.beyond is not rising:
-                way = (here - mark.position) * direction
-                if way >= -_SAME_PLACE if mark.includes is rising else way > 0:
+                if mark.due_us <= now_us:
                     mark.beyond = rising
                     reached.append(mark)
+                elif mark.due_us < soonest_us:
+                    soonest_us = mark.due_us
         self._due = None
+        marked = self._marked
         for mark in reached:
             mark.passed(rising)
-        if self._law is law:
+        if self._law is not law:
+            return  # which has made its own appointment
+        if self._marked != marked:
             self._plan()
+        elif soonest_us != _NEVER:
+            self._due = self._clock.at(soonest_us, self._arrive, slow=self._slow)

@@ -72,7 +72,7 @@ class Head:
         self.prop = PROP_OUT
         self.strokes = 0  # of the hand pump, last given
         self._band = (0.0, False)  # its cutting speed, m/s, and whether it turns
-        self._mark_stop()
+        self.place.mark("up", self._up_switch_m(made=True), self._up)
         self.place.mark("down", machine.head_bottom_m, self._down, includes=False)
         works.shuttle.band_height_m = lambda: self.place.position
         works.shuttle.bar_came = self.feel
@@ -398,20 +398,17 @@ class Head:
             self.feel()
 
     def _mark_stop(self) -> None:
-        """Put the upper switch where it makes, and a little lower where it lets go again."""
-        self.place.mark("up", self.stop_m, self._up)
-        self.place.mark("left_up", self.stop_m - self._site.machine.up_switch_m, self._left_up)
+        """Put the upper switch where it makes, or, made, a little lower where it lets go again."""
+        self.place.mark("up", self._up_switch_m(made=self.place.beyond("up")), self._up)
+
+    def _up_switch_m(self, *, made: bool) -> float:
+        return self.stop_m - (self._site.machine.up_switch_m if made else 0.0)
 
     def _up(self, up: bool) -> None:
-        if not up:
-            return
-        self._site.bus.drive("B11", True)
-        if self._raise and self.height_stop.knock():
+        self.place.shift_behind("up", self._up_switch_m(made=up))
+        self._site.bus.drive("B11", up)
+        if up and self._raise and self.height_stop.knock():
             self._mark_stop()
-
-    def _left_up(self, above: bool) -> None:
-        if not above:
-            self._site.bus.drive("B11", False)
 
     def _down(self, above: bool) -> None:
         self._site.bus.drive("B12", not above)

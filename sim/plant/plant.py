@@ -1,6 +1,7 @@
 """The plant: all parts of one saw, and which output moves which of them."""
 
 from collections.abc import Callable
+from functools import partial
 from math import radians
 
 from sim.kernel.clock import Clock
@@ -103,14 +104,14 @@ class Plant:
             "M2": self._shift,
             "M3": self._shift,
             "Y13": self._creep,
-            "Y11": lambda on: self.head.open("raise", on),
-            "Y12": lambda on: self.head.open("lower", on),
-            "Y21": lambda on: self.shuttle.push("forward", on),
-            "Y22": lambda on: self.shuttle.push("back", on),
-            "Y31": lambda on: self.cutting_vise.pull("clamp", on),
-            "Y32": lambda on: self.shuttle_vise.pull("clamp", on),
-            "Y33": lambda on: self.cutting_vise.pull("release", on),
-            "Y34": lambda on: self.shuttle_vise.pull("release", on),
+            "Y11": partial(self.head.open, "raise"),
+            "Y12": partial(self.head.open, "lower"),
+            "Y21": partial(self.shuttle.push, "forward"),
+            "Y22": partial(self.shuttle.push, "back"),
+            "Y31": partial(self.cutting_vise.pull, "clamp"),
+            "Y32": partial(self.shuttle_vise.pull, "clamp"),
+            "Y33": partial(self.cutting_vise.pull, "release"),
+            "Y34": partial(self.shuttle_vise.pull, "release"),
         }
         self._seized: dict[str, bool] = {}  # by tag, where it is stuck
         self._works = dict.fromkeys(OUTPUTS, False)  # what each output moves
