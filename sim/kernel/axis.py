@@ -73,6 +73,10 @@ class Axis:
         """Return on which side of the mark the axis is."""
         return self._marks[name].beyond
 
+    def has(self, name: str) -> bool:
+        """Return whether there is such a mark."""
+        return name in self._marks
+
     def mark(
         self,
         name: str,

@@ -19,6 +19,7 @@ from sim.plant.relay import Relay
 from sim.plant.seat import Seat
 from sim.plant.surroundings import Site
 from sim.plant.tension import Tension
+from sim.units import US
 
 TURNS: Final = 0.05  # of full speed: B1, whose monitor sees rest below it
 AT_SPEED: Final = 0.8  # of the dial: B2
@@ -36,6 +37,7 @@ class BandDrive:
     def __init__(self, site: Site) -> None:
         self._site = site
         self.changed: Callable[[], None] = lambda: None  # tells the head; until there is one
+        self.at_work: Callable[[], bool] = lambda: False  # whether its teeth are on metal
         self.relay = Relay(site)
         self.guide = Guide(site)
         self.tension = Tension(site)
@@ -57,8 +59,9 @@ class BandDrive:
         self.motor.mark("moves", 0.0, lambda _moves: None, includes=False)
         self.dial.mark("lowest", site.machine.band_low_m_s, self._left_lowest, includes=False)
         self._set_at_speed()
-        for step in range(1, COAST_STEPS):
-            self.motor.mark(f"coast-{step}", step / COAST_STEPS, self._coasts)
+        self._coast_step = 0  # the one it leaves next
+        self._slides_us = site.clock.now_us  # since when the dial goes as it goes
+        self._slides_from_m_s = self.dial.position
 
     @property
     def speed_m_s(self) -> float:
@@ -146,6 +149,7 @@ class BandDrive:
                 self.relay.start((1.0 - here) * machine.start_s)
         elif not on:
             self.motor.follow(Ramp(here, 0.0, 1.0 / machine.coast_s))
+            self.mark_steps()
         self.carry(0.0)
         self.changed()
 
@@ -186,20 +190,39 @@ class BandDrive:
 
     def _bend(self) -> None:
         """Tell the band how fast it is bent round its wheels; the coast-down counts as none."""
-        self.tension.run(self.dial.position * (1.0 - self.slip) if self.turning else 0.0)
+        speed_m_s, held = self.dial.position, 1.0 - self.slip
+        now_us, was_m_s = self._site.clock.now_us, self._slides_from_m_s
+        if speed_m_s != was_m_s:  # it was bent as if the dial had stood there
+            more_m_s = speed_m_s - was_m_s
+            slid_s = abs(more_m_s) / self._site.machine.variator_m_s2
+            elapsed_s = (now_us - self._slides_us) / US
+            self.tension.ran_on(more_m_s * (elapsed_s - slid_s / 2) * held)
+        self._slides_us, self._slides_from_m_s = now_us, speed_m_s
+        self.tension.run(speed_m_s * held if self.turning else 0.0)
 
     def _slide(self) -> None:
         machine = self._site.machine
         self._bend()
+        self.dial.unmark("step")
         if self._drive == 0 or not self.turning:
             self.dial.stop()
-            self.dial.unmark("step")
             self.changed()
             return
         end = machine.band_high_m_s if self._drive > 0 else machine.band_low_m_s
         self.dial.follow(Ramp(self.dial.position, end, machine.variator_m_s2))
-        self.dial.unmark("step")
-        self.dial.mark("step", self._next_step_m_s(), self._stepped, includes=self._drive > 0)
+        self.mark_steps()
+
+    def mark_steps(self) -> None:
+        """Mark the next step of a speed that changes, if the band's teeth are on metal; also called when they come there."""
+        if not self.at_work():
+            return
+        if self._drive and self.turning and not self.dial.has("step"):
+            next_m_s = self._next_step_m_s()
+            self.dial.mark("step", next_m_s, self._stepped, includes=self._drive > 0)
+        if not self.contactor and not self.motor.has("coast"):
+            self._coast_step = min(int(self.motor.position * COAST_STEPS), COAST_STEPS - 1)
+            if self._coast_step:
+                self.motor.mark("coast", self._coast_step / COAST_STEPS, self._coasts)
 
     def _next_step_m_s(self) -> float:
         return self.dial.position + self._drive * STEP_M_S
@@ -207,7 +230,10 @@ class BandDrive:
     def _stepped(self, _beyond: bool) -> None:
         self._bend()
         self.changed()
-        self.dial.set_ahead("step", self._next_step_m_s())
+        if self.at_work():
+            self.dial.set_ahead("step", self._next_step_m_s())
+        else:
+            self.dial.unmark("step")
 
     def _force(self) -> None:
         self._site.tell("pulley-damaged")
@@ -225,8 +251,15 @@ class BandDrive:
         self.changed()
 
     def _coasts(self, _faster: bool) -> None:
-        if not self.contactor:
-            self.changed()
+        if self.contactor:
+            self.motor.unmark("coast")
+            return
+        self.changed()
+        self._coast_step -= 1
+        if self._coast_step and self.at_work():
+            self.motor.set_ahead("coast", self._coast_step / COAST_STEPS)
+        else:
+            self.motor.unmark("coast")
 
     def _left_lowest(self, left: bool) -> None:
         self._site.bus.drive("B3", not left)

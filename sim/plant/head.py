@@ -75,7 +75,7 @@ class Head:
         self.place.mark("up", self._up_switch_m(made=True), self._up)
         self.place.mark("down", machine.head_bottom_m, self._down, includes=False)
         works.shuttle.band_height_m = lambda: self.place.position
-        works.shuttle.bar_came = self.feel
+        works.shuttle.bar_came = self.bar_came
 
     @property
     def stop_m(self) -> float:
@@ -232,8 +232,17 @@ class Head:
 
     def replan(self) -> None:
         """Take note that something changed that a cut depends on."""
-        if self.sawing.plan is not None or self._resting:
+        if self.at_work():
             self.feel()
+
+    def at_work(self) -> bool:
+        """Return whether the band lies on metal, cutting or not."""
+        return self.sawing.plan is not None or self._resting
+
+    def bar_came(self) -> None:
+        """Take note that a bar has come under the band."""
+        self.feel()
+        self._sawn.band.mark_steps()
 
     def band_changed(self) -> None:
         """Take note of another band speed, or of its standstill; a cut under way is worked out anew."""
@@ -310,6 +319,7 @@ class Head:
         """Come on to metal, or lie on it."""
         works, sawn = self._works, self._sawn
         self.obstacles.land()
+        sawn.band.mark_steps()
         if works.shuttle.carrying:
             self._site.tell("bar-into-band", _CAME_DOWN)
         if self.obstacles.guide_stands_over_bar(arriving=arriving):

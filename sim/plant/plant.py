@@ -94,6 +94,7 @@ class Plant:
         self.head = Head(self.site, works, self._parted)
         self.site.cut_changed = self.head.replan
         self.band.changed = self.head.band_changed
+        self.band.at_work = self.head.at_work
         self.supply.air_lost = self.head.feel
         self._on_piece: Callable[[Piece | None], None] = lambda _piece: None
         self._moves: dict[str, Callable[[bool], None]] = {
@@ -181,7 +182,7 @@ class Plant:
             vise.slide_jaw(min(vise.gap_m + max(thinner_m, 0.0), reach_m))
         self.shuttle.sense_bar()
         self.shuttle.feel()
-        self.head.feel()
+        self.head.bar_came()
 
     def set_air(self, air_pa: float) -> None:
         """Set the pressure of the air supply, Pa."""

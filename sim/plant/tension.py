@@ -114,6 +114,12 @@ class Tension:
         left_s = max(1.0 - self._tired, 0.0) / self._tires_s
         self._cracks = self._site.clock.after(int(left_s * US) + 1, self._crack, slow=True)
 
+    def ran_on(self, way_m: float) -> None:
+        """Take note that it has run so much further than it was told, m."""
+        bends = self._bends
+        if bends > 0.0:
+            self._tired += _WHEELS * way_m / self._site.machine.band_length_m / bends
+
     def _crack(self) -> None:
         turns = self._bends / _WHEELS / 1000.0
         self._part(
