@@ -271,7 +271,11 @@ class Bus:
             self._driven[tag] = value
             if tag in self._beside:
                 self._changes.append((tag, value, self._beside[tag]))
-            self._show(tag)
+            if tag in self._amiss or self._watchers:
+                self._show(tag)
+            else:  # nothing is wrong with the wire, as mostly
+                self.seen[tag] = value
+                self._changes.append((tag, value, self._listeners_by_tag[tag]))
 
     def drive_all(self, tags: Iterable[str], on: Container[str]) -> None:
         """Put on each of some wires whether it is among those that are on."""

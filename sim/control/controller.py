@@ -147,7 +147,7 @@ class Controller:
             self._watch_wander(within=value)
         if tag in TURNED:
             self._timer("mode", self.times.mode_rests_us, self._mode_rests)
-        if tag in self.rows.follows:
+        if (tag, value) in self.rows.following:
             self._react(tag, value)
 
     def _on_key(self, tag: str, down: bool) -> None:
@@ -353,7 +353,7 @@ class Controller:
             self._watch_band(state)
         if machine == "supply":
             self._palms.void()  # hands that lay on the palm keys before power came start nothing
-        if machine in self.rows.follows:
+        if (machine, state) in self.rows.following:
             self._react(machine, state)
         already = ALREADY.get((machine, state))
         if already is not None and self.image[already[0]] == already[1]:
@@ -372,13 +372,13 @@ class Controller:
 
     def _react(self, subject: str, value: object) -> None:
         told: set[Message] = set()
-        for reaction in self.rows.follows.get(subject, ()):
-            if (
-                value in reaction.becomes
-                and all(self.image[s] in values for s, values in reaction.given)
-                and reaction not in self.bypassed
-            ):
-                self._follow(reaction, told)
+        for reaction in self.rows.following.get((subject, value), ()):
+            for other, values in reaction.given:
+                if self.image[other] not in values:
+                    break
+            else:
+                if reaction not in self.bypassed:
+                    self._follow(reaction, told)
 
     def _follow(self, row: Reaction, told: set[Message]) -> None:
         """Do a row, and tell its reason unless another row has told it of the same change."""

@@ -179,6 +179,7 @@ class Rows:
 
     Attributes:
         follows: What follows when a subject changes, by the subject; without those that nothing follows.
+        following: The same by the subject and what it becomes.
     """
 
     def __init__(
@@ -201,6 +202,11 @@ class Rows:
         self.follows: Final = {
             subject: tuple(row for row in reactions if row.subject == subject)
             for subject in dict.fromkeys(row.subject for row in reactions)
+        }
+        self.following: Final = {
+            (subject, value): tuple(row for row in rows if value in row.becomes)
+            for subject, rows in self.follows.items()
+            for value in dict.fromkeys(value for row in rows for value in row.becomes)
         }
 
     def needs_of(self, action: str, origin: When) -> tuple[Permissive, ...]:

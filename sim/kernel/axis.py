@@ -41,6 +41,7 @@ class Axis:
         self._slow = slow  # its appointments are with a slow thing, see `clock`
         self._law: Law = Rest(position)
         self._direction = 0  # of the law, asked for once a segment
+        self._stands = position  # where, if it has no direction
         self._segment = 1
         self._began_us = clock.now_us
         self._marks: dict[str, _Mark] = {}
@@ -50,6 +51,8 @@ class Axis:
     @property
     def position(self) -> float:
         """Where the axis is now."""
+        if not self._direction:
+            return self._stands
         return self._law.at((self._clock.now_us - self._began_us) / _US_PER_S)
 
     @property
@@ -109,9 +112,10 @@ class Axis:
             if name in marks:
                 del marks[name]
                 gone = True
-        self._marked += gone
-        if gone and self._due is not None:
-            self._plan()
+        if gone:
+            self._marked += 1
+            if self._due is not None:
+                self._plan()
 
     def set_ahead(self, name: str, position: float) -> None:
         """Have a mark that is just being passed lie ahead once more; to be called by its `passed` only.
@@ -131,6 +135,8 @@ class Axis:
         """Begin a new segment now."""
         self._law = law
         self._direction = law.direction
+        if not self._direction:
+            self._stands = law.at(0.0)
         self._segment += 1
         self._began_us = self._clock.now_us
         self._plan()

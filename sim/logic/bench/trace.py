@@ -6,7 +6,7 @@ the same as one without.
 
 import sys
 from collections import deque
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from enum import StrEnum
 from typing import Final, NamedTuple, Protocol
 
@@ -45,6 +45,9 @@ class Change(NamedTuple):
     value: Value
 
 
+_Noted = tuple[int, str, Value]  # the same
+
+
 class Traced(Protocol):
     """What a trace is put on: a saw, or a controller alone on a bench."""
 
@@ -78,26 +81,38 @@ class Trace:
         self._fed = fed
         self._most = _LATELY
         self.begun_us = saw.clock.now_us
-        self.changes: deque[Change] = deque()
-        self._last: dict[str, Change] = {}
+        # Each as a bare tuple: they are noted most of all, and read seldom.
+        self._noted: deque[_Noted] = deque()
+        self._last: dict[str, _Noted] = {}
         controller = saw.controller
         self.first: dict[str, Value] = {
             **{row.tag: saw.bus.seen[row.tag] for row in SIGNALS},
             **{table.name: controller.machines[table.name].state for table in TABLES},
             **{name: _plain(controller.image[name]) for name in KEPT},
         }
-        controller.on_change(self._note)
+        note = self._noting()
+        controller.on_change(note)
         for direction in Direction:
-            saw.bus.listen(direction, self._note)
+            saw.bus.listen(direction, note)
         self._ends_now: dict[str, Value] = {}
         # Outputs at whose coil 24 V would be, if their card is fed.
         self._arrives: dict[str, None] = {}
         self.ends: deque[Change] = deque()
         self.first_ends: dict[str, Value] = {}
 
+    @property
+    def changes(self) -> Sequence[Change]:
+        """All that is kept, in order."""
+        return tuple(map(Change._make, self._noted))
+
+    def latest(self) -> Iterator[Change]:
+        """Yield what is kept, the last first."""
+        return map(Change._make, reversed(self._noted))
+
     def last_change(self, tag: str) -> Change | None:
         """Return the last change of a signal, machine or latch; None when none was."""
-        return self._last.get(tag)
+        noted = self._last.get(tag)
+        return None if noted is None else Change._make(noted)
 
     def keep_all(self) -> None:
         """Keep every change from now on, those at the other ends of the wires too, as for a file of them."""
@@ -126,15 +141,22 @@ class Trace:
         self._ends_now[name] = value
         self.ends.append(Change(self._saw.clock.now_us, name, value))
 
-    def _note(self, tag: str, value: Value) -> None:
-        if len(self.changes) >= self._most:
-            gone = self.changes.popleft()
-            self.first[gone.tag] = gone.value
-            self.begun_us = max(self.begun_us, gone.time_us)
-        # As `Change(...)`, past the function that a named tuple puts before it: this is noted most of all.
-        change = tuple.__new__(Change, (self._clock.now_us, tag, value))
-        self.changes.append(change)
-        self._last[tag] = change
+    def _noting(self) -> Callable[[str, Value], None]:
+        """Return what is told of every change."""
+        clock, noted, last = self._clock, self._noted, self._last
+
+        def note(tag: str, value: Value) -> None:
+            last[tag] = change = clock.now_us, tag, value
+            noted.append(change)
+            if len(noted) > self._most:
+                self._forget()
+
+        return note
+
+    def _forget(self) -> None:
+        at_us, tag, value = self._noted.popleft()
+        self.first[tag] = value
+        self.begun_us = max(self.begun_us, at_us)
 
 
 def _plain(value: object) -> Value:

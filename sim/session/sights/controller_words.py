@@ -208,7 +208,7 @@ def lamps(session: Session) -> Message:
 def _broke_off_a_job(session: Session) -> bool:
     """Whether a job was under way when the last abort came."""
     trace = session.trace
-    states = (change.value for change in reversed(trace.changes) if change.tag == "job")
+    states = (change.value for change in trace.latest() if change.tag == "job")
     was = next((each for each in states if each not in ("ABORTING", "ABORTED")), trace.first["job"])
     return was in _UNDER_WAY
 

@@ -40,7 +40,7 @@ def stretches(kept: Trace, name: str, now_us: int) -> Iterator[tuple[float, floa
     """Yield the last minute of one machine, the newest first: from, to (s before now), its state."""
     end_s = 0.0
     if kept.last_change(name) is not None:
-        for change in reversed(kept.changes):
+        for change in kept.latest():
             if change.tag != name:
                 continue
             ago_s = (now_us - change.time_us) / US
