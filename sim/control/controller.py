@@ -140,14 +140,15 @@ class Controller:
             self._become("latch.trip_line", True)
         if _IS_KEY[tag]:
             self._on_key(tag, value)
-        event = SENSOR_EVENTS.get((tag, value)) or TURNED.get(tag)
+        edge = tag, value
+        event = SENSOR_EVENTS.get(edge) or TURNED.get(tag)
         if event is not None:
             self.fire(*event)
         if tag == "B52":
             self._watch_wander(within=value)
         if tag in TURNED:
             self._timer("mode", self.times.mode_rests_us, self._mode_rests)
-        if (tag, value) in self.rows.following:
+        if edge in self.rows.following:
             self._react(tag, value)
 
     def _on_key(self, tag: str, down: bool) -> None:
@@ -353,22 +354,26 @@ class Controller:
             self._watch_band(state)
         if machine == "supply":
             self._palms.void()  # hands that lay on the palm keys before power came start nothing
-        if (machine, state) in self.rows.following:
+        entered = machine, state
+        if entered in self.rows.following:
             self._react(machine, state)
-        already = ALREADY.get((machine, state))
+        already = ALREADY.get(entered)
         if already is not None and self.image[already[0]] == already[1]:
             self.fire(machine, already[2])
         return True
 
     def write_outputs(self, changed: str) -> None:
         """Drive the outputs of a machine or the variator; all outputs when the supply changed."""
-        owners: tuple[str, ...] = (changed,)
         if changed == "supply":
             # A variator key that is held while power comes back must be pressed again (I2).
             powered = self.image["supply"] == "ON"
-            owners = tuple(outputs.OF_MACHINE if powered else outputs.OWNED)
-        for owner in owners:
-            self._bus.drive_all(outputs.OWNED[owner], outputs.energised(owner, self.image))
+            for owner in outputs.OF_MACHINE if powered else outputs.OWNED:
+                self._drive_outputs(owner)
+        else:
+            self._drive_outputs(changed)
+
+    def _drive_outputs(self, owner: str) -> None:
+        self._bus.drive_all(outputs.OWNED[owner], outputs.energised(owner, self.image))
 
     def _react(self, subject: str, value: object) -> None:
         told: set[Message] = set()

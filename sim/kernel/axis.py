@@ -19,7 +19,6 @@ from sim.kernel.motion import Law, Rest
 
 _US_PER_S = 1e6
 _SAME_PLACE = 1e-9  # below any distance that matters here; absorbs rounding at a mark
-_FOREVER_S = 1e9
 _NEVER = 1 << 62  # us
 
 
@@ -98,12 +97,18 @@ class Axis:
         again = old is not None and old.position == position and old.includes == includes
         if old is not None and again and abs(here - position) <= _SAME_PLACE:
             beyond = old.beyond  # set again where it was, it must not feel rounding
-        self._marks[name] = _Mark(position, includes, beyond, passed)
+        self._marks[name] = mark = _Mark(position, includes, beyond, passed)
         self._marked += 1
+        replan = old is not None and self._due is not None  # it may have been with the old one
         if old is not None and old.beyond is not beyond:
             passed(beyond)
-        if self._direction:
+            replan = True
+        if not self._direction:
+            return
+        if replan:
             self._plan()
+        else:
+            self._heed(mark)
 
     def unmark(self, *names: str) -> None:
         """Remove marks; harmless when there are none."""
@@ -172,21 +177,30 @@ class Axis:
         if soonest_us != _NEVER:
             self._due = self._clock.at(soonest_us, self._arrive, slow=self._slow)
 
+    def _heed(self, mark: _Mark) -> None:
+        """Have the appointment be with a new mark, if this segment passes that first."""
+        due, rising = self._due, self._direction > 0
+        if mark.beyond is rising:
+            return
+        mark.segment, mark.due_us = self._segment, self._due_us(mark, rising)
+        if due is not None and due.time_us <= mark.due_us:
+            return
+        if due is not None:
+            due.cancel()
+        if mark.due_us != _NEVER:
+            self._due = self._clock.at(mark.due_us, self._arrive, slow=self._slow)
+
     def _due_us(self, mark: _Mark, rising: bool) -> int:
         """Return the first microsecond at which the axis has passed the mark; `_NEVER` if it never does."""
-        now_us = self._clock.now_us
-        when_s = self._law.time_to(mark.position)
+        law, began_us, now_us = self._law, self._began_us, self._clock.now_us
+        past = (mark.position - law.end) * self._direction
+        arrives = mark.includes is rising  # it is passed by standing on it
+        if past > _SAME_PLACE if arrives else past >= 0.0:
+            return _NEVER
+        when_s = law.time_to(law.end if past > 0.0 else mark.position)
         if when_s is None:
-            if self._is_beyond(mark, (now_us - self._began_us) / _US_PER_S):
-                return now_us
-            end = self._law.at(_FOREVER_S)
-            if mark.includes is not rising or abs(end - mark.position) > _SAME_PLACE:
-                return _NEVER
-            when_s = self._law.time_to(end)  # it ends as near as makes no difference
-            if when_s is None:
-                return _NEVER
-        began_us = self._began_us
-        if mark.includes is rising:
+            return now_us  # it lies behind the start
+        if arrives:
             # Rounded up, so that the axis is at the mark or past it when the call comes.
             due_us = began_us - int(-when_s * _US_PER_S // 1)
             return due_us if due_us > now_us else now_us
@@ -195,8 +209,6 @@ class Axis:
             from_us = now_us
         if self._is_beyond(mark, (from_us - began_us) / _US_PER_S):
             return from_us
-        if not self._is_beyond(mark, _FOREVER_S):
-            return _NEVER  # it comes to rest on the mark
         return self._first_beyond_us(mark, from_us)
 
     def _first_beyond_us(self, mark: _Mark, before_us: int) -> int:

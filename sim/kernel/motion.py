@@ -17,6 +17,10 @@ class Law(Protocol):
     def direction(self) -> int:
         """+1 when the position grows, -1 when it falls, 0 at rest."""
 
+    @property
+    def end(self) -> float:
+        """Where it comes to rest."""
+
     def at(self, elapsed_s: float) -> float:
         """Return the position `elapsed_s` after the segment began."""
 
@@ -37,6 +41,11 @@ class Rest:
     def direction(self) -> int:
         """0: it does not move."""
         return 0
+
+    @property
+    def end(self) -> float:
+        """The position."""
+        return self.position
 
     def at(self, _elapsed_s: float) -> float:
         """Return the position."""
@@ -102,9 +111,10 @@ class Tabled:
 
     Attributes:
         direction: -1, it falls.
+        end: Its last position.
     """
 
-    __slots__ = ("_end", "_start", "at_s", "direction", "end_s", "since_s", "when_s")
+    __slots__ = ("_start", "at_s", "direction", "end", "end_s", "since_s", "when_s")
 
     def __init__(
         self,
@@ -118,12 +128,12 @@ class Tabled:
         self.since_s = since_s
         self.end_s = end_s
         self.direction = -1
-        self._start, self._end = at_s(since_s), at_s(end_s)
+        self._start, self.end = at_s(since_s), at_s(end_s)
 
     def at(self, elapsed_s: float) -> float:
         """Return the tabled position, held at the table's end."""
         at_s = self.since_s + elapsed_s
-        return self.at_s(at_s) if at_s < self.end_s else self._end
+        return self.at_s(at_s) if at_s < self.end_s else self.end
 
     def rate(self, elapsed_s: float) -> float:
         """Return the slope over the millisecond about that time, 0 once at the table's end."""
@@ -137,7 +147,7 @@ class Tabled:
 
     def time_to(self, position: float) -> float | None:
         """Return when the table reaches the position; None below its end or above its start."""
-        if position > self._start or position < self._end:
+        if position > self._start or position < self.end:
             return None
         return self.when_s(position) - self.since_s
 
@@ -162,6 +172,11 @@ class Jerky:
     def direction(self) -> int:
         """That of the law it follows, standing or not."""
         return self.law.direction
+
+    @property
+    def end(self) -> float:
+        """That of the law it follows."""
+        return self.law.end
 
     def _even_s(self, elapsed_s: float) -> float:
         """Return the law's own time at a time."""

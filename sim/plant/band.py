@@ -214,9 +214,10 @@ class BandDrive:
 
     def mark_steps(self) -> None:
         """Mark the next step of a speed that changes, if the band's teeth are on metal; also called when they come there."""
-        if not self.at_work():
+        slides = self._drive != 0 and self.turning
+        if (self.contactor and not slides) or not self.at_work():
             return
-        if self._drive and self.turning and not self.dial.has("step"):
+        if slides and not self.dial.has("step"):
             next_m_s = self._next_step_m_s()
             self.dial.mark("step", next_m_s, self._stepped, includes=self._drive > 0)
         if not self.contactor and not self.motor.has("coast"):

@@ -375,7 +375,8 @@ class Head:
             depth_m = bar.height_m - self.place.position
             self.sawing.leave(depth_m)
             self.sawing.left_kerf(depth_m)
-        self.place.unmark("through", "dive", "prop")
+            self.place.unmark("through", "dive")
+        self.place.unmark("prop")
 
     def _stopped_by_prop(self, above: bool) -> None:
         if not above:
@@ -394,7 +395,7 @@ class Head:
         if above or self.cutting is None:
             return
         self.sawing.leave(self._sawn.bar.height_m)
-        self.place.unmark("through")
+        self.place.unmark("through", "dive")
         self._parted()
         self.feel()
 

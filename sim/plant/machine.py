@@ -6,6 +6,7 @@ file says otherwise.
 """
 
 from dataclasses import Field, dataclass, field, fields
+from functools import cached_property
 from typing import Any, Final
 
 from sim.trade.band import Band, slip_limit_n, strand_force_n
@@ -215,7 +216,7 @@ class Machine:
 
     # What follows from these, for the saw and for whoever reckons beforehand.
 
-    @property
+    @cached_property
     def strip(self) -> Band:
         """The band as a strip of steel."""
         return Band(self.band_width_m, self.band_thickness_m)
