@@ -350,3 +350,46 @@ def test_a_mark_set_ahead_is_passed_step_by_step_as_one_made_anew(end):
     assert ahead == stepped(made_anew)
     assert len(ahead) >= 6
     assert all(beyond == (end > 0.0) for _, _, beyond in ahead)
+
+
+def test_a_switch_lets_go_behind_where_it_makes():
+    clock = Clock()
+    axis = Axis(clock, 0.0)
+    passed = []
+
+    def switch(made):
+        passed.append((round(axis.position, 6), made))
+        axis.shift_behind("switch", 0.2 if made else 0.3)
+
+    axis.mark("switch", 0.3, switch)
+    for end in (0.6, 0.25, 0.6, 0.0, 0.6):
+        axis.follow(Ramp(axis.position, end, 0.1))
+        clock.run_until(clock.now_us + 10 * US)
+
+    assert passed == [(0.3, True), (0.2, False), (0.3, True)]
+
+
+def test_a_mark_set_before_the_next_one_is_passed_first():
+    clock = Clock()
+    axis = Axis(clock, 0.0)
+    passed = []
+    axis.mark("far", 0.5, lambda _: passed.append("far"))
+    axis.follow(Ramp(0.0, 0.6, 0.1))
+    axis.mark("further", 0.55, lambda _: passed.append("further"))
+    axis.mark("near", 0.2, lambda _: passed.append("near"))
+    axis.mark("out of reach", 0.7, lambda _: passed.append("out of reach"))
+    clock.run_until(10 * US)
+
+    assert passed == ["near", "far", "further"]
+
+
+def test_a_mark_moved_away_is_not_passed_where_it_was():
+    clock = Clock()
+    axis = Axis(clock, 0.0)
+    passed_us = []
+    axis.mark("A", 0.2, lambda _: passed_us.append(clock.now_us))
+    axis.follow(Ramp(0.0, 0.6, 0.1))
+    axis.mark("A", 0.4, lambda _: passed_us.append(clock.now_us))
+    clock.run_until(10 * US)
+
+    assert passed_us == [4 * US]

@@ -209,6 +209,26 @@ def test_a_band_stopped_in_the_cut_cuts_on_while_it_coasts_and_then_stands(hands
     assert depth_m(hands) == at_rest
 
 
+def test_a_head_that_comes_down_on_the_bar_while_the_band_coasts_cuts_ever_slower(hands):
+    begin_cut(hands)
+    plant = hands.saw.plant
+    hands.release("head.lower")
+    hands.hold_down("head.raise", 0.1)
+    assert plant.head.cutting is None
+    hands.press("head.lower")
+    hands.tap("band.stop")
+    hands.until(lambda: plant.head.cutting is not None)
+    driven_m_s, seen = plant.band.dial.position, []
+    while plant.band.turning:
+        speed_m_s = plant.head.cutting.setup.band_speed_m_s
+        assert speed_m_s == pytest.approx(plant.band.speed_m_s, abs=0.06 * driven_m_s)
+        seen.append(speed_m_s)
+        hands.wait(0.01)
+
+    assert len(set(seen)) >= 5
+    assert seen == sorted(seen, reverse=True)
+
+
 def test_a_band_that_coasts_with_the_head_held_cuts_nothing_more(hands):
     begin_cut(hands)
     hands.wait(2)

@@ -3,9 +3,10 @@
 from math import exp, pi
 
 import pytest
+from scipy.integrate import trapezoid
 
 from sim.control.lamps import lit
-from sim.units import MPA
+from sim.units import MPA, US
 
 AREA_MM2 = 34 * 1.1
 BENDING_MPA = 210e3 * 1.1 / 450
@@ -193,3 +194,27 @@ def test_a_band_that_has_cooled_has_its_tension_back(ran):
 
     assert warm_pa < 229e6
     assert hands.saw.plant.band.tension.stress_pa == pytest.approx(230e6)
+
+
+@pytest.mark.parametrize("held_s", [2.0, 60.0])
+def test_a_band_whose_dial_slides_is_bent_by_the_way_that_it_runs(ready, held_s):
+    """The way is the area under the speed, here taken from the speed itself by many looks."""
+    hands = ready(speed_m_min=30.0)
+    hands.palms("band.run")
+    hands.wait(3)
+    band = hands.saw.plant.band
+    tired, speeds = band.tension.tired, [band.speed_m_s]
+    hands.press("band.faster")
+    for _ in range(1000):
+        hands.wait(held_s / 1000)
+        speeds.append(band.speed_m_s)
+    hands.release("band.faster")
+    way_m = trapezoid(speeds, dx=held_s / 1000)
+    added = band.tension.tired - tired
+
+    from_s = hands.saw.clock.now_us
+    tired = band.tension.tired
+    hands.wait(10)
+    a_metre = (band.tension.tired - tired) / (band.speed_m_s * 10)
+    assert hands.saw.clock.now_us - from_s == 10 * US
+    assert added == pytest.approx(way_m * a_metre, rel=1e-4)
