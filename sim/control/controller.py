@@ -364,16 +364,13 @@ class Controller:
 
     def write_outputs(self, changed: str) -> None:
         """Drive the outputs of a machine or the variator; all outputs when the supply changed."""
-        if changed == "supply":
-            # A variator key that is held while power comes back must be pressed again (I2).
-            powered = self.image["supply"] == "ON"
-            for owner in outputs.OF_MACHINE if powered else outputs.OWNED:
-                self._drive_outputs(owner)
-        else:
-            self._drive_outputs(changed)
-
-    def _drive_outputs(self, owner: str) -> None:
-        self._bus.drive_all(outputs.OWNED[owner], outputs.energised(owner, self.image))
+        image = self.image
+        if changed != "supply":
+            self._bus.drive_all(outputs.OWNED[changed], outputs.energised(changed, image))
+            return
+        # A variator key that is held while power comes back must be pressed again (I2).
+        for owner in outputs.OF_MACHINE if image["supply"] == "ON" else outputs.OWNED:
+            self._bus.drive_all(outputs.OWNED[owner], outputs.energised(owner, image))
 
     def _react(self, subject: str, value: object) -> None:
         told: set[Message] = set()
@@ -425,7 +422,7 @@ class Controller:
             if state not in lasting:
                 continue
             origin = When.JOB if image["mode"] == "PRODUCTION" else When.KEY
-            for gone in standing(self.rows.kept_by(lasting[state], origin), image):
+            for gone in standing(self.rows.kept[lasting[state], origin], image):
                 if gone not in self.bypassed:
                     self.fire(machine, "HALT")
                     break

@@ -180,6 +180,7 @@ class Rows:
     Attributes:
         follows: What follows when a subject changes, by the subject; without those that nothing follows.
         following: The same by the subject and what it becomes.
+        kept: Those of `needs_of` that must go on holding while an action lasts, by action and who asked.
     """
 
     def __init__(
@@ -196,7 +197,7 @@ class Rows:
             for action in BY_NAME
             for origin in (When.KEY, When.JOB)
         }
-        self._kept = {
+        self.kept: Final = {
             asked: tuple(row for row in needs if row.keeps) for asked, needs in self._needs.items()
         }
         self.follows: Final = {
@@ -212,10 +213,6 @@ class Rows:
     def needs_of(self, action: str, origin: When) -> tuple[Permissive, ...]:
         """Return the permissives that apply to the action when `origin` asks for it."""
         return self._needs[(action, origin)]
-
-    def kept_by(self, action: str, origin: When) -> tuple[Permissive, ...]:
-        """Return those of `needs_of` that must go on holding while the action lasts."""
-        return self._kept[(action, origin)]
 
     def reactions_to(self, subject: str) -> tuple[Reaction, ...]:
         """Return what follows when the subject changes."""
