@@ -5,10 +5,12 @@ import os
 import random
 import sys
 import tempfile
-from collections import Counter
+from collections import defaultdict
 from collections.abc import Callable, Iterator
 from importlib import import_module
+from math import ceil
 from pathlib import Path
+from zlib import crc32
 
 import pytest
 from hypothesis import settings
@@ -42,6 +44,22 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     )
 
 
+def _left_to_the_slow(items: list[pytest.Item]) -> Iterator[pytest.Item]:
+    """Yield the cases of `sampled` tests that do not run by default.
+
+    They are taken by a hash of what stands in the brackets: tests of the same drills take the same
+    ones, so that what is worked out for one is there for all, and a new drill moves no other.
+    """
+    cases: defaultdict[str, list[pytest.Item]] = defaultdict(list)
+    for item in items:
+        if item.get_closest_marker("sampled") is not None:
+            cases[item.nodeid.partition("[")[0]].append(item)
+    for each in cases.values():
+        each.sort(key=lambda item: crc32(item.nodeid.partition("[")[2].encode()))
+        (of,) = each[0].get_closest_marker("sampled").args
+        yield from each[ceil(len(each) / of) :]
+
+
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Mark the slow cases of `sampled` tests, and put the files in order.
@@ -49,14 +67,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     What waits for a real window comes first, so that no process waits for it alone at the end;
     `--shuffle` puts all files in another order. What is in a file keeps its order.
     """
-    cases: Counter[str] = Counter()
-    for item in items:
-        sampled = item.get_closest_marker("sampled")
-        if sampled is not None:
-            test = item.nodeid.partition("[")[0]
-            if cases[test] % sampled.args[0]:
-                item.add_marker("slow")
-            cases[test] += 1
+    for item in _left_to_the_slow(items):
+        item.add_marker("slow")
     seed = config.getoption("--shuffle")
     if seed is None:
         items.sort(key=lambda item: item.path.name != "test_real_window.py")
@@ -73,6 +85,8 @@ def pytest_configure(config: pytest.Config) -> None:
         folder = tempfile.TemporaryDirectory(prefix="drycycle-tests-")
         config.add_cleanup(folder.cleanup)
         os.environ["DRYCYCLE_CACHE"] = folder.name
+        if os.environ.pop("PYTHONDONTWRITEBYTECODE", ""):  # else hundreds of processes compile anew
+            os.environ["PYTHONPYCACHEPREFIX"] = str(Path(folder.name) / "compiled")
 
 
 def pytest_collection_finish() -> None:

@@ -6,8 +6,11 @@ import json
 import os
 import subprocess
 import sys
+from functools import cache
 from html.parser import HTMLParser
+from pathlib import Path
 from statistics import mean
+from tempfile import TemporaryDirectory
 
 import pytest
 
@@ -26,20 +29,40 @@ from sim.session.playback.replay import replay
 CODE = "left-7-right"
 
 
+@cache
+def _played(who, good):
+    """Return the record of a drill that was played, well or badly, to its close, and its debrief."""
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "played.jsonl"
+        session = open_recorded("posts-come-out-short", path, who)
+        session.inspect("stop-play", "faulty")
+        session.diagnose("stop-from-below" if good else "variator-forced")
+        session.put_right("stop-from-below")
+        if not good:
+            session.press("supply.isolator")
+            session.set("band.wheel_cover", "open")
+            session.inspect("pulley")
+            session.set("band.wheel_cover", "closed")
+        as_found(session, 1)
+        measure(session)
+        return finish(session), path.read_bytes()
+
+
+@cache
+def _sawn(who):
+    """Return the record of a whole job and its debrief."""
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "played.jsonl"
+        session = open_recorded("rail-posts", path, who)
+        whole_job(session)
+        return finish(session), path.read_bytes()
+
+
 def drill(path, *, who="", good=True):
-    """Play a drill, well or badly, to its close; return its debrief."""
-    session = open_recorded("posts-come-out-short", path, who)
-    session.inspect("stop-play", "faulty")
-    session.diagnose("stop-from-below" if good else "variator-forced")
-    session.put_right("stop-from-below")
-    if not good:
-        session.press("supply.isolator")
-        session.set("band.wheel_cover", "open")
-        session.inspect("pulley")
-        session.set("band.wheel_cover", "closed")
-    as_found(session, 1)
-    measure(session)
-    return finish(session)
+    """Have the record of a drill, played well or badly to its close; return its debrief."""
+    found, record = _played(who, good)
+    path.write_bytes(record)
+    return found
 
 
 def classroom(folder):
@@ -52,9 +75,9 @@ def classroom(folder):
         ("", drill(folder / "d.jsonl")),
     ]
     (folder / "more").mkdir()
-    session = open_recorded("rail-posts", folder / "more" / "e.jsonl", "bench-02")
-    whole_job(session)
-    return [*worth, ("bench-02", finish(session))]
+    found, record = _sawn("bench-02")
+    (folder / "more" / "e.jsonl").write_bytes(record)
+    return [*worth, ("bench-02", found)]
 
 
 # Debrief ----------------------------------------------------------------------------------

@@ -135,6 +135,7 @@ def test_every_command_is_tried():
     assert tried | {"play", "shot"} == {command.name for command in DRYCYCLE.commands}
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("line", TOLD)
 def test_no_word_that_a_command_prints_escapes_the_reader(typed, line, unsaid):
     code, out, err = typed(line, "qps")

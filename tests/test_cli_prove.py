@@ -42,6 +42,7 @@ def test_a_jumpered_interlock_is_shown_move_by_move_played_and_written(drycycle,
     assert written["inputs.B11.card"].tv[-1][1] == "0"  # ... and the head is not up
 
 
+@pytest.mark.sampled(2)
 @pytest.mark.parametrize(
     ("words", "display", "terminal", "opened"),
     [
@@ -68,6 +69,7 @@ def test_the_window_plays_it_where_there_is_one_unless_it_is_asked_for_in_text_o
     assert all({row.number for row in rows} == {"I14"} for _, rows in shown)
 
 
+@pytest.mark.sampled(2)
 @pytest.mark.parametrize("words", [("--quick",), ("--bypass", "I4")])
 def test_the_last_line_names_what_is_taken_for_granted(drycycle, words):
     _, out, _ = drycycle("prove", "into-the-band", *words)

@@ -2,6 +2,9 @@
 
 from concurrent.futures import Future
 from dataclasses import replace
+from functools import cache
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import ClassVar
 
 import pytest
@@ -44,7 +47,13 @@ def not_told_apart(scenario):
     return next((v for v in proved(scenario) if v.claim is TOLD and not v.holds), None)
 
 
-@pytest.mark.parametrize("sets_in", [{}, {"from_piece": 2}], ids=["at once", "late"])
+@pytest.mark.parametrize(
+    "sets_in",
+    [
+        pytest.param({}, id="at once"),
+        pytest.param({"from_piece": 2}, id="late", marks=pytest.mark.slow),
+    ],
+)
 def test_who_does_as_the_check_says_has_a_fault_that_is_told_apart(sets_in):
     fault = HiddenFault(name="stop-channel-wire", **sets_in)
     shipped = read("posts-come-out-short")[0]
@@ -59,9 +68,15 @@ def test_who_does_as_the_check_says_has_a_fault_that_is_told_apart(sets_in):
     assert not_told_apart(mine.model_copy(update={"ambiguous_with": tuple(alike)})) is None
 
 
-@pytest.mark.sampled(6)
-@pytest.mark.parametrize("name", library.names())
-def test_every_shipped_scenario_is_sound(name):
+# A sample; `drycycle check` proves every scenario on both saws where everything is run.
+@pytest.mark.parametrize(
+    "name",
+    [
+        "rail-posts", "19-change-of-order", "posts-come-out-short", "trips-while-it-stands",
+        "through-the-bar-and-no-further", "channels-differ-and-both-are-lit",
+    ],
+)  # fmt: skip
+def test_a_shipped_scenario_is_sound(name):
     report = check(name)
 
     assert report.sound, [f for f in report.verdicts if not f.holds]
@@ -71,8 +86,7 @@ def test_every_shipped_scenario_is_sound(name):
     "name",
     [
         "01-power-up-and-stops", "02-two-hand-start", "05-head-height-feed-and-force",
-        "lost-on-the-way-up", "newels-short-and-uneven", "stands-with-the-head-down",
-        "wanders-since-the-new-band",
+        "newels-short-and-uneven",
     ],
 )  # fmt: skip
 def test_a_scenario_is_sound_on_a_machine_that_is_not_its_own(name):
@@ -81,29 +95,20 @@ def test_a_scenario_is_sound_on_a_machine_that_is_not_its_own(name):
     assert report.sound, [f for f in report.verdicts if not f.holds]
 
 
-DRILLS = [name for name, scenario in library_entries() if scenario.faults]
-
-
-# A sample; `drycycle check` proves all of them on both saws where everything is run.
-@pytest.mark.parametrize("name", DRILLS[::9])
-def test_a_drill_is_sound_on_every_saw_that_ships(name):
-    for machine in library.machine_names():
-        report = check(name, machine)
-
-        assert report.sound, (machine, [f for f in report.verdicts if not f.holds])
-
-
-def _edited(tmp_path, old, new):
-    path = library.find("posts-come-out-short")
-    text = path.read_text(encoding="utf-8")
+@cache
+def _edited(old, new):
+    """Return the report on an edited drill, with its path and lines; checked once for all tests of it."""
+    text = library.find("posts-come-out-short").read_text(encoding="utf-8")
     assert old in text
-    mine = tmp_path / "mine.yaml"
-    mine.write_text(text.replace(old, new), encoding="utf-8")
-    return check(str(mine))
+    edited = text.replace(old, new)
+    with TemporaryDirectory() as folder:
+        mine = Path(folder) / "mine.yaml"
+        mine.write_text(edited, encoding="utf-8")
+        return check(str(mine)), str(mine), edited.splitlines()
 
 
-def test_a_fault_that_nobody_could_notice_does_not_pass(tmp_path):
-    report = _edited(tmp_path, "tolerance_mm: 0.1", "tolerance_mm: 0.3")
+def test_a_fault_that_nobody_could_notice_does_not_pass():
+    report, *_ = _edited("tolerance_mm: 0.1", "tolerance_mm: 0.3")
 
     assert [str(f.claim.title) for f in report.verdicts if not f.holds] == ["the fault shows"]
 
@@ -139,8 +144,8 @@ def test_a_fault_that_looks_like_another_does_not_pass_unless_that_is_declared(t
     assert [f.claim for f in declared.verdicts if not f.holds] == [OPEN]
 
 
-def test_a_report_that_is_not_borne_out_is_told_with_what_the_machine_does(tmp_path):
-    report = _edited(tmp_path, "all_are: short", "all_are: long")
+def test_a_report_that_is_not_borne_out_is_told_with_what_the_machine_does():
+    report, *_ = _edited("all_are: short", "all_are: long")
     (found,) = [f for f in report.verdicts if f.claim == REPORTED]
 
     assert not found.holds
@@ -158,8 +163,8 @@ def test_a_fault_that_is_declared_alike_without_need_does_not_pass(tmp_path):
     ]
 
 
-def test_a_fault_that_the_job_cannot_have_does_not_pass(tmp_path):
-    report = _edited(tmp_path, "name: stop-from-below", "name: back-rail-in-way")
+def test_a_fault_that_the_job_cannot_have_does_not_pass():
+    report, *_ = _edited("name: stop-from-below", "name: back-rail-in-way")
 
     assert "the machine has what is hidden" in [
         str(f.claim.title) for f in report.verdicts if not f.holds
@@ -211,8 +216,8 @@ def test_what_takes_longest_is_begun_first_and_told_in_its_place(monkeypatch):
     ]  # fmt: skip
 
 
-def test_a_bar_too_short_for_the_order_does_not_pass(tmp_path):
-    report = _edited(tmp_path, "length_mm: 3000", "length_mm: 900")
+def test_a_bar_too_short_for_the_order_does_not_pass():
+    report, *_ = _edited("length_mm: 3000", "length_mm: 900")
 
     assert "the job finishes on the sound machine" in [
         str(f.claim.title) for f in report.verdicts if not f.holds
@@ -232,15 +237,14 @@ UNSOUND = {
 
 
 @pytest.mark.parametrize("claim", UNSOUND)
-def test_what_fails_says_where_in_the_file_it_is_decided_and_what_to_do(claim, tmp_path):
-    report = _edited(tmp_path, *UNSOUND[claim])
-    lines = (tmp_path / "mine.yaml").read_text(encoding="utf-8").splitlines()
+def test_what_fails_says_where_in_the_file_it_is_decided_and_what_to_do(claim):
+    report, checked, lines = _edited(*UNSOUND[claim])
 
     [failed] = [f for f in report.verdicts if f.claim is claim]
     path, line, _ = failed.where.rsplit(":", 2)
 
     assert not failed.holds
-    assert path == str(tmp_path / "mine.yaml")
+    assert path == checked
     assert lines[int(line) - 1].startswith(claim.place[0])
     assert failed.claim.what_to_do
 
@@ -248,9 +252,8 @@ def test_what_fails_says_where_in_the_file_it_is_decided_and_what_to_do(claim, t
 @pytest.mark.parametrize(
     ("told", "begins"), [("reported: {}", "reported:"), ("reported:", "report:"), ("", "report:")]
 )
-def test_a_drill_that_reports_nothing_as_data_does_not_pass(told, begins, tmp_path):
-    report = _edited(tmp_path, "reported: {length: {all_are: short}}", told)
-    lines = (tmp_path / "mine.yaml").read_text(encoding="utf-8").splitlines()
+def test_a_drill_that_reports_nothing_as_data_does_not_pass(told, begins):
+    report, _, lines = _edited("reported: {length: {all_are: short}}", told)
 
     [failed] = [f for f in report.verdicts if f.claim is REPORTED]
 
@@ -259,9 +262,9 @@ def test_a_drill_that_reports_nothing_as_data_does_not_pass(told, begins, tmp_pa
     assert lines[int(failed.where.rsplit(":", 2)[1]) - 1].startswith(begins)
 
 
-def test_a_fault_that_the_report_does_not_need_does_not_pass(tmp_path):
-    report = _edited(
-        tmp_path, "[{name: stop-from-below}]", "[{name: stop-from-below}, {name: coolant-weak}]"
+def test_a_fault_that_the_report_does_not_need_does_not_pass():
+    report, *_ = _edited(
+        "[{name: stop-from-below}]", "[{name: stop-from-below}, {name: coolant-weak}]"
     )
 
     [failed] = [f for f in report.verdicts if f.claim is REPORTED]
@@ -305,6 +308,7 @@ def test_there_are_eight_drills_at_least_for_the_maintenance_tech_all_on_wiring_
         assert families <= {Family.SENSOR, Family.ACTUATOR}, name
 
 
+@pytest.mark.sampled(9)
 @pytest.mark.parametrize("name", MAINTENANCE)
 def test_meter_lamps_switches_and_trying_by_hand_solve_a_maintenance_drill(name):
     # Whether a switch is dead or its wire is broken can only be told at the switch.

@@ -30,6 +30,7 @@ def names_in(text):
     }
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("language", ["en", "es"])
 @pytest.mark.parametrize("form", [(), ("--json",)], ids=["table", "json"])
 def test_of_a_drill_that_holds_figures_are_told_and_no_cause_and_no_look(form, language, drycycle):

@@ -21,7 +21,7 @@ MOST_S = {
 """What looks, lock-outs and trials of the best way may cost together, s; asked for before the plan was."""
 
 
-@pytest.mark.sampled(3)
+@pytest.mark.sampled(5)
 @pytest.mark.parametrize("name", MOST_S)
 def test_the_best_way_is_about_as_short_as_a_skilled_person_s(name):
     scenario, _ = read(name)

@@ -60,6 +60,7 @@ def test_the_course_covers_the_whole_job_in_the_order_in_which_one_learns_it():
         assert scenario.teaches
 
 
+@pytest.mark.sampled(2)
 @pytest.mark.parametrize("name", LESSONS)
 def test_a_lesson_done_as_asked_reaches_every_step_and_harms_nothing(name, tmp_path):
     path = tmp_path / "record.jsonl"

@@ -377,6 +377,7 @@ def test_the_way_to_prove_it_takes_the_lock_out_back_before_anything_is_started(
     assert acts.index("fix contactor-dead") < acts.index("lockout inspect")
 
 
+@pytest.mark.sampled(2)
 @pytest.mark.parametrize("name", ["motor-hums", "first-of-the-month"])
 def test_the_sound_way_of_the_debrief_proves_dead_where_due_and_comes_back(name):
     session = session_for(read(name)[0])

@@ -17,6 +17,7 @@ def test_there_are_ten_mistakes():
     assert len(MISTAKES) == 10
 
 
+@pytest.mark.sampled(4)
 @pytest.mark.parametrize(("name", "step", "mistake"), list(cases(SHARE)))
 def test_after_a_mistake_something_is_said_and_the_hint_leads_on(name, step, mistake):
     met = novice(name, step, mistake)

@@ -532,3 +532,10 @@ def _revealed(stage) -> Iterator[tuple[str, Rect, Rect]]:
 def all_seen(size: tuple[int, int], scale: float, language: str = "en") -> list[Seen]:
     """Return every page at a size, painted once for all tests that look at it."""
     return [look(page, person) for page, person in every_page(size, scale, language)]
+
+
+@cache
+def seen_page(name: str, size: tuple[int, int], scale: float, language: str) -> Seen:
+    """Return one page at a size; those after it are not painted."""
+    pages = every_page(size, scale, language)
+    return next(look(page, person) for page, person in pages if page == name)

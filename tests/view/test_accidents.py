@@ -211,6 +211,7 @@ def test_what_somebody_chose_is_as_it_was_and_no_hand_is_on_a_key():
     assert not play.session.saw.held - person.session.hands.held_by_another - {"supply.isolator"}
 
 
+@pytest.mark.sampled(5)
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
 @pytest.mark.parametrize("kind", ["struck-cutting-jaws", "clamping-lost", "lifted-too-much"])
 def test_the_way_back_is_in_sight_and_whole(size, scale, language, kind):

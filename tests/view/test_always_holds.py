@@ -260,6 +260,7 @@ def test_no_two_hand_rule_is_met_while_time_stands_nor_over_it(at_the_posts, sta
     assert band.state == "STOPPED"
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
 def test_the_mouse_can_bring_the_second_palm_key_in_time(size, scale, language):
     """At the pace of life half a second is too short for the way between the palm keys; at a quarter it is not.

@@ -252,6 +252,7 @@ def test_every_key_of_the_console_can_be_brought_into_sight_and_pressed(scale):
         person.mouse_up(place)
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("language", ["en", "es"])
 @pytest.mark.parametrize("size", [(1280, 720), (1600, 900), (3840, 2160)])
 def test_every_key_shows_all_of_its_words_when_it_is_down_or_chosen_too(size, language):

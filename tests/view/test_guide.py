@@ -30,6 +30,7 @@ def _same(one, other):
     )  # fmt: skip
 
 
+@pytest.mark.sampled(4)
 @pytest.mark.parametrize("name", LESSONS)
 def test_the_next_act_is_the_first_of_the_way_that_a_hint_tells_and_nothing_is_changed(name):
     session = open_session(name)
@@ -211,6 +212,7 @@ def test_in_an_assessment_nothing_is_lit_even_with_steps():
     assert not lit(person)
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
 def test_what_is_lit_is_there_in_every_size_and_language(size, scale, language):
     for name, steps in (("01-power-up-and-stops", 2), ("03-load-and-clamp", 3), ("16-start-of-shift", 2)):  # fmt: skip
@@ -227,6 +229,7 @@ def test_what_is_lit_is_there_in_every_size_and_language(size, scale, language):
             assert seen, (sheet, names)
 
 
+@pytest.mark.sampled(4)
 @pytest.mark.parametrize("name", LESSONS)
 def test_every_light_of_every_lesson_is_a_widget_of_its_sheet(name):
     person = person_at((1600, 900), scenario=name)

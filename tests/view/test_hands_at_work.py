@@ -146,6 +146,7 @@ def _below_the_picture(person):
     }
 
 
+@pytest.mark.sampled(5)
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
 @pytest.mark.parametrize("name", ["band.tension_mpa", "coolant.level_percent"])
 @pytest.mark.parametrize("scenario", ["rail-posts", "11-thin-wall"])
@@ -179,7 +180,7 @@ def test_three_clicks_on_the_plus_of_one_row_set_it_three_steps_up(watched):
     assert watched.session.saw.read("band.tension_mpa") == before + 3 * step
 
 
-@pytest.mark.sampled(4)
+@pytest.mark.sampled(10)
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
 @pytest.mark.parametrize("scenario", ["rail-posts", "11-thin-wall"])
 def test_everything_stands_at_its_place_before_during_and_after_an_act(
@@ -221,6 +222,7 @@ def _stand(person, places):
     return True
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
 def test_what_is_said_beside_a_key_lies_not_over_the_strip(size, scale, language):
     for sheet in ("walk", "console"):

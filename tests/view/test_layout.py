@@ -1,10 +1,10 @@
-"""No widget leaves the window or lies on another, on any page, at any size."""
+"""No widget leaves the window or lies on another, and every text stands out, on any page, at any size."""
 
 from itertools import combinations
 
 import pytest
 
-from .conftest import LOOKS, MORE_LOOKS, all_seen, every_page, look, stands_out
+from .conftest import LOOKS, MORE_LOOKS, all_seen, every_page, look, seen_page, stands_out
 
 _LEAST_PX = 24  # to hit with a mouse
 
@@ -89,6 +89,17 @@ def test_no_page_is_laid_out_badly(size, scale, language):
 
 
 @pytest.mark.sampled(3)
+@pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
+def test_every_text_stands_out_from_the_pixels_under_it(size, scale, language):
+    seen = 0
+    for page in all_seen(size, scale, language):
+        for text in page.texts:
+            seen += bool(text.under)
+            assert stands_out(text.drawn.colour, text.under), (page.page, text.drawn)
+    assert seen > 200
+
+
+@pytest.mark.sampled(7)
 @pytest.mark.parametrize(("size", "scale", "language"), MORE_LOOKS)
 def test_no_page_is_laid_out_badly_in_another_size_and_language(size, scale, language):
     pages = stops = 0
@@ -105,7 +116,7 @@ def test_no_page_is_laid_out_badly_in_another_size_and_language(size, scale, lan
 
 def test_at_plain_text_the_picture_and_the_whole_console_are_in_sight_together():
     for size in ((1280, 720), (1600, 900), (3840, 2160)):
-        console = next(p for p in all_seen(size, 1.0, "en") if p.page == "console")
+        console = seen_page("console", size, 1.0, "en")
         assert not any(w.name == "sheet.console.bar" for w in console.widgets)  # nothing to scroll
         picture = next(w for w in console.widgets if w.name == "picture")
         assert picture.rect.height >= 0.45 * console.screen.height
@@ -113,7 +124,7 @@ def test_at_plain_text_the_picture_and_the_whole_console_are_in_sight_together()
 
 def test_every_tab_says_the_name_of_its_sheet():
     for size, scale, language in (each.values for each in LOOKS):
-        page = next(p for p in all_seen(size, scale, language) if p.page == "console")
+        page = seen_page("console", size, scale, language)
         drawn = [text.drawn for text in page.texts]
         for widget in page.widgets:
             if widget.name.startswith("tab.") and widget.name != "tab.instructor":

@@ -52,6 +52,7 @@ def test_the_hint_key_tells_how():
     assert len(person.session.done.hints) == 1
 
 
+@pytest.mark.sampled(4)
 @pytest.mark.parametrize("name", _LESSONS)
 def test_every_lesson_can_be_seen_to_its_end(name):
     person = person_at(scenario=name)

@@ -8,18 +8,7 @@ import pytest
 from sim.resources import shipped
 from sim.view.kit.palette import CALM, CALM_APART, STARK, STARK_APART, contrast
 
-from .conftest import LOOKS, all_seen, every_page, pixels_in, stands_out
-
-
-@pytest.mark.sampled(3)
-@pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
-def test_every_text_stands_out_from_the_pixels_under_it(size, scale, language):
-    seen = 0
-    for page in all_seen(size, scale, language):
-        for text in page.texts:
-            seen += bool(text.under)
-            assert stands_out(text.drawn.colour, text.under), (page.page, text.drawn)
-    assert seen > 200
+from .conftest import all_seen, every_page, pixels_in, stands_out
 
 
 def test_text_on_a_control_stands_out_under_the_pointer_too():

@@ -77,6 +77,7 @@ def unlike_anew(app) -> str:
     return _where(differs)
 
 
+@pytest.mark.sampled(4)
 @pytest.mark.parametrize("name", SCENES)
 def test_nothing_changes_while_time_stands(name):
     app = _opened(name)
@@ -103,7 +104,7 @@ def _runs_by_the_clock(monkeypatch):
 
 
 @pytest.mark.usefixtures("_runs_by_the_clock")
-@pytest.mark.sampled(3)
+@pytest.mark.sampled(6)
 @pytest.mark.parametrize("name", SCENES)
 def test_what_a_frame_changes_lies_in_the_parts_that_have_changed(name):
     app = _opened(name)

@@ -193,6 +193,7 @@ def test_while_hands_are_at_the_saw_a_hint_is_only_told():
     assert not shown.play.on_copy.running
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("look", [each.values for each in LOOKS])
 def test_that_it_is_a_copy_is_said_across_the_stage_in_every_size_and_language(look):
     shown = Shown(look=look)

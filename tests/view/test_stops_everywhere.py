@@ -330,6 +330,7 @@ def test_the_wheel_moves_no_sheet_that_is_not_open(at_short_posts):
     assert panes["sheet.inspect"].offset == 0
 
 
+@pytest.mark.sampled(5)
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
 @pytest.mark.parametrize("scenario", ["rail-posts", "11-thin-wall"])
 def test_every_stop_is_in_sight_on_every_sheet_without_scrolling(size, scale, language, scenario):

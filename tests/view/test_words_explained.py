@@ -40,6 +40,7 @@ def _explained(person, term):
     return stage._bubble, found
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize(("size", "scale", "language"), LOOKS)
 def test_no_explanation_is_off_the_screen_or_over_its_word_or_over_the_emergency_stop(
     size, scale, language
