@@ -153,7 +153,7 @@ def _set_freed(session: Session, name: str, setting: Setting) -> None:
     with careful(session, to_set(name)):
         if not covers:
             _set_all(session, [(lock, word) for lock, _, word in locks])
-        with band_off(session) if name in IN_HAND else nullcontext():
+        with band_off(session, name) if name in IN_HAND else nullcontext():
             session.set(name, setting)
         if not covers:
             _set_all(session, [(lock, before) for lock, before, _ in reversed(locks)])

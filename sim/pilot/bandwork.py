@@ -7,21 +7,29 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Final
 
-from sim.plant.seat import COILED, LAID_ON, SEATED
+from sim.plant.seat import COILED, LAID_ON, OPENED, SEATED
 from sim.session.session import Session
 
 SEAT: Final = "band.seat"
-IN_HAND: Final = ("band.teeth_per_inch", "band.teeth_face")
+NEW_BAND: Final = "band.teeth_per_inch"
+IN_HAND: Final = (NEW_BAND, "band.teeth_face")
 """What is set with the band in one's hands."""
 
 
 @contextmanager
-def band_off(session: Session) -> Iterator[None]:
-    """Have the band off its wheels for what is set with it in hand, and seated again if it was before."""
+def band_off(session: Session, name: str) -> Iterator[None]:
+    """Have the band off its wheels for what is set with it in hand, and seated again if it was before.
+
+    Args:
+        session: Whose saw it is.
+        name: What is set; for a new band its coil is opened.
+    """
     seat = session.saw.plant.band.seat
     was_seated = seat.place == SEATED
     if not seat.off and not session.over:
         session.set(SEAT, COILED)
+    if name == NEW_BAND and not seat.waits_new and not session.over:
+        session.set(SEAT, OPENED)
     yield
     if was_seated:
         seat_again(session)

@@ -103,7 +103,7 @@ class PilotHands:
                     self.wish(FREED_BY.get(name, Wish()))
                     kept.enter_context(careful(self.session, to_set(name)))
                     if name in IN_HAND:
-                        kept.enter_context(band_off(self.session))
+                        kept.enter_context(band_off(self.session, name))
                     if (name, value) == (SEAT, SEATED):
                         seat_again(self.session)
                     else:

@@ -1,6 +1,6 @@
 """How the band lies: on its wheels or off them, in its guides, and how far its back runs off the flanges.
 
-Theory. A band that is put on is laid over both wheels, its back against their flanges, and into its
+Theory. A new band comes as a coil, and springs open as its ties are cut. A band that is put on is laid over both wheels, its back against their flanges, and into its
 guides, before any tension comes on. Where it will run nobody knows before it has turned: it is jogged,
 and led by the tracking screw between two jogs, until its back runs just clear of the flanges. Hard
 against a flange it squeals, is worked hard at its back, and is led aside in the cut; out of its guides
@@ -19,8 +19,10 @@ from sim.units import MM
 
 SEATED, LAID_ON = "seated", "laid on"
 COILED, BARE = "coiled in gloves", "coiled bare-handed"
-SEATS: Final = (SEATED, LAID_ON, COILED, BARE)
-_OFF: Final = (COILED, BARE)
+OPENED, OPENED_BARE = "new coil opened in gloves", "new coil opened bare-handed"
+SEATS: Final = (SEATED, LAID_ON, COILED, BARE, OPENED, OPENED_BARE)
+_OFF: Final = (COILED, BARE, OPENED, OPENED_BARE)
+_NEW: Final = (OPENED, OPENED_BARE)
 
 RIGHT_M: Final = 1.0 * MM  # back of the band off the flanges
 TRACKS_M: Final = 0.9 * MM  # from which nobody would lead it further
@@ -46,6 +48,11 @@ class Seat:
         return self.place in _OFF
 
     @property
+    def waits_new(self) -> bool:
+        """Whether no band is on the wheels, and a new one lies there with its ties cut."""
+        return self.place in _NEW
+
+    @property
     def tracks(self) -> bool:
         """Whether its back runs clear of the flanges."""
         return self.place == SEATED and self.off_flange_m >= TRACKS_M
@@ -67,11 +74,13 @@ class Seat:
         return here if here != [SEATED, RIGHT_M, False] else []
 
     def put(self, place: str) -> None:
-        """Take the band off, lay it on, or seat it; bare hands come to harm."""
+        """Take the band off, open the coil of a new one, lay one on, or seat it; bare hands come to harm."""
         if place in _OFF and not self.off:
             self._unsettle()
             if place == BARE:
                 self._site.tell("band-sprang")
+        if place == OPENED_BARE:
+            self._site.tell("coil-sprang")
         self.place = place
         self._tension.take_off(self.off)
 

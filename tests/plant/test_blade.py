@@ -123,6 +123,8 @@ def test_a_band_is_changed_only_with_the_cover_open_and_the_band_still(ready):
     hands.set(band__wheel_cover="open")
     assert "still on" in str(hands.saw.blocked("band.teeth_per_inch"))
     hands.set(band__tension_mpa=0, band__seat="coiled in gloves")
+    assert "still tied" in str(hands.saw.blocked("band.teeth_per_inch"))
+    hands.set(band__seat="new coil opened in gloves")
     assert hands.saw.blocked("band.teeth_per_inch") == NOTHING
     hands.set(band__seat="seated", band__tension_mpa=225)
     hands.set(band__wheel_cover="closed")

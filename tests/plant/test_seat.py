@@ -107,6 +107,29 @@ def test_what_is_out_of_turn_is_refused_with_the_cover_open(ready):
     assert blocked("band.teeth_per_inch", 6.0)
 
 
+@pytest.mark.parametrize(
+    ("how", "harm"),
+    [("new coil opened in gloves", []), ("new coil opened bare-handed", ["coil-sprang"])],
+)
+def test_the_ties_of_a_new_coil_are_cut_before_it_is_fitted_and_harm_bare_hands(ready, how, harm):
+    hands = ready()
+    blocked = hands.saw.blocked
+    hands.set(band__wheel_cover="open", band__tension_mpa=0)
+    assert "still on the wheels" in str(blocked("band.seat", how))
+    hands.set(band__seat="coiled in gloves")
+    assert "still tied" in str(blocked("band.teeth_per_inch", 6.0))
+    assert hands.harm == []
+
+    hands.set(band__seat=how)
+    assert hands.harm == harm
+    assert blocked("band.teeth_per_inch", 6.0) == NOTHING
+    hands.set(band__teeth_per_inch=6.0)
+    assert hands.saw.read("band.seat") == "laid on"
+    assert hands.harm == harm
+    hands.set(band__seat="coiled in gloves")
+    assert "still tied" in str(blocked("band.teeth_per_inch", 4.0))  # the next one
+
+
 def test_a_band_that_is_turned_while_it_is_off_is_laid_on_too(ready):
     hands = ready()
     hands.set(band__wheel_cover="open", band__tension_mpa=0, band__seat="coiled in gloves")

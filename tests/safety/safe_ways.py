@@ -133,7 +133,7 @@ _LOCKED: Final = (
     _W("band-rocked-locked-out", LOCKED_OUT, ("inspect guide-inserts", "fix guides-worn"), _DONE, PAGE, "Nothing is left that could move."),
     _W("teeth-looked-at-locked-out", LOCKED_OUT, ("inspect band-teeth", "inspect pulley", "inspect washers"), _DONE, PAGE, "The cover was opened before the power went."),
     _W("band-changed-locked-out-and-let-down", LOCKED_OUT,
-       ("set band.tension_mpa 0", "set band.seat coiled in gloves", "set band.teeth_per_inch 4", "set band.seat seated", "set band.tension_mpa 225"), _DONE, PAGE, "Let down first, tensioned last."),
+       ("set band.tension_mpa 0", "set band.seat coiled in gloves", "set band.seat new coil opened in gloves", "set band.teeth_per_inch 4", "set band.seat seated", "set band.tension_mpa 225"), _DONE, PAGE, "Let down first, tensioned last."),
     _W("band-changed-by-its-fix-let-down", LOCKED_OUT,
        ("set band.tension_mpa 0", "fix band-worn", "set band.tension_mpa 225"), _DONE, PAGE, "The same act as the set, and the same way."),
     _W("filter-changed-under-the-propped-head", LOCKED_OUT, ("fix lift-filter-clogged",), _DONE, PAGE, "The head rests on its prop, and no oil is under it."),

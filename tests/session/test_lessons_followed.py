@@ -51,6 +51,7 @@ JOG = (
     ("release enable", "inspect tracking"),
 )
 OFF, SEAT = "set band.seat coiled in gloves", "set band.seat seated"
+COIL = "set band.seat new coil opened in gloves"
 DOWN = ("press head.lower", "wait until head.down", "wait 1", "release head.lower")
 ON_PROP = ("set head.prop in", "hold head.lower 60")
 OFF_PROP = (KEY_IN, *RAISE, "set head.prop out", "card head.stop_notch")
@@ -119,7 +120,7 @@ TYPED = {
     ),
     "11-thin-wall": (
         (*POWER, KEY_OUT, "set band.wheel_cover open"), LOCK_OUT, ("set band.tension_mpa 0",),
-        (OFF,), ("set band.teeth_per_inch 8",), (SEAT,), ("card band.brush_mm",),
+        (OFF,), (COIL, "set band.teeth_per_inch 8"), (SEAT,), ("card band.brush_mm",),
         ("card band.tension_mpa", "inspect tooth-pitch"), ("set band.wheel_cover closed",), (*GIVE_BACK, KEY_IN),
         ("set cutting_vise.pressure_bar 5", "set shuttle_vise.pressure_bar 5"),
         ("card cutting_vise.pressure_bar", "card shuttle_vise.pressure_bar"),
@@ -159,7 +160,7 @@ TYPED = {
     "15-band-change": (
         (*POWER, KEY_OUT, "set band.wheel_cover open"), LOCK_OUT, ("inspect band-teeth",),
         ("set band.tension_mpa 0",), ("inspect guide-inserts",), (OFF,), ("inspect washers",),
-        ("card band.teeth_per_inch",), (SEAT,), ("card band.brush_mm",),
+        (COIL, "card band.teeth_per_inch"), (SEAT,), ("card band.brush_mm",),
         ("card band.tension_mpa", "inspect tooth-pitch"), ("set band.wheel_cover closed",),
         (*GIVE_BACK, KEY_IN), ("inspect tension-gauge",), (*POWER, *RAISE, "turn maintenance", "wait 1"),
         *JOG,
@@ -341,8 +342,8 @@ def test_what_is_set_already_is_not_typed_again():
     assert [line.split()[1] for line in typed_step(session, perform)] == ["shuttle.stop_mm"] * 2
     session, _ = _at(name, _step(name, "Try the length stop"))
     assert typed_step(session, perform) == ("inspect stop-play",)
-    session, _ = _at("11-thin-wall", _step("11-thin-wall", "Fit a new band"))
-    assert typed_step(session, perform) == ("set band.teeth_per_inch 8",)
+    session, _ = _at("11-thin-wall", _step("11-thin-wall", "Cut the ties of the new coil"))
+    assert typed_step(session, perform) == (COIL, "set band.teeth_per_inch 8")
 
 
 def test_bar_is_fed_for_a_mitre_by_no_more_than_it_wants():

@@ -102,7 +102,7 @@ WRONG = [
     ("09-automatic-job-in-production", 1, [POWER[0], ("set", "band.wheel_cover", "open")],
      "without lock-out"),
     ("11-thin-wall", 1, [("lock_out", "verify")], "Those affected have not been told yet"),
-    ("11-thin-wall", 4, [("set", "band.teeth_per_inch", 4)], "a tooth straddles the wall and strips; fit 8 TPI"),
+    ("11-thin-wall", 4, [("set", "band.seat", "new coil opened in gloves"), ("set", "band.teeth_per_inch", 4)], "a tooth straddles the wall and strips; fit 8 TPI"),
     ("11-thin-wall", 10, [("set", "shuttle_vise.pressure_bar", 60)], "would dent this bar"),
     ("12-bundles", 4, [("set", "cutting_vise.bundle_clamp", "up")], "swing the clamp down"),
     ("13-mitre", 4, [("set", "mode.key", "in the switch"), ("wait", 1), *START, ("set", "head.mitre_deg", 45)],

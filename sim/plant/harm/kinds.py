@@ -177,6 +177,13 @@ _ROWS: Final = (
         minutes=20, once_a_cut=False, critical=True,
     ),
     _harm(
+        "coil-sprang", "New coil sprang open in bare hands", _D, "band",
+        "The ties of a new coil were cut bare-handed: it springs open at once. Its teeth would have cut the hands, and it could have hit an "
+        "eye.",
+        "cut the ties of a coil in gloves and glasses, with the coil on the floor and people clear",
+        minutes=20, once_a_cut=False, critical=True,
+    ),
+    _harm(
         "band-walked-off", "Band walked off its wheels", _S, "band",
         "The band lay loosely on its wheels and out of its guides, and was run at speed. It walked off them, inside its covers or out of an open "
         "one.",

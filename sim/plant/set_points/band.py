@@ -7,7 +7,7 @@ from sim.plant.blade import FACES
 from sim.plant.guide import CLOSED, DOORS, LOCKS, OPEN, TIGHT
 from sim.plant.plant import Plant
 from sim.plant.relay import SET, TRIPPED
-from sim.plant.seat import LAID_ON, SEATED, SEATS
+from sim.plant.seat import LAID_ON, OPENED, OPENED_BARE, SEATED, SEATS
 from sim.plant.set_points.row import (
     SetPoint,
     Setting,
@@ -38,6 +38,10 @@ _NONE_ON: Final = plain(
     "set-point.band.seat.none-on",
     "No band is on the wheels. Lay one on first: a new one, or the old one again.",
 )
+_TIED: Final = plain(
+    "set-point.band.teeth-per-inch.tied",
+    "The coil of the new band is still tied. Cut its ties first, in gloves and glasses.",
+)
 _NOT_OFF: Final = plain(
     "set-point.band.seat.not-off", "The band is in its guides. Only one that is off is laid on."
 )
@@ -55,10 +59,16 @@ def _band_is_on(plant: Plant) -> Message:
     return _band_is_covered(plant) or (NOTHING if plant.band.seat.off else _STILL_ON)
 
 
+def _new_coil_is_tied(plant: Plant) -> Message:
+    return _band_is_on(plant) or (NOTHING if plant.band.seat.waits_new else _TIED)
+
+
 def _seat_is_out_of_turn(plant: Plant, setting: Setting) -> Message:
     seat = plant.band.seat
     if setting == SEATED and seat.off:
         return _NONE_ON
+    if setting in (OPENED, OPENED_BARE) and not seat.off:
+        return _STILL_ON
     return _NOT_OFF if setting == LAID_ON and seat.place == SEATED else NOTHING
 
 
@@ -128,7 +138,7 @@ BAND_ROWS: Final[tuple[SetPoint, ...]] = (
         "band.teeth_per_inch", "fit a new band of so many TPI", "band",
         lambda p: p.blade.teeth_per_inch,
         _fit,
-        (bare("TPI"), between(2, 18), 1), _band_is_on,
+        (bare("TPI"), between(2, 18), 1), _new_coil_is_tied,
         scale=False,
     ),
     choice(
@@ -138,7 +148,7 @@ BAND_ROWS: Final[tuple[SetPoint, ...]] = (
         FACES, _band_is_on,
     ),
     replace(choice(
-        "band.seat", "band on its wheels and in its guides: seated, laid on, or taken off and coiled", "band",
+        "band.seat", "band on its wheels and in its guides: seated, laid on, or taken off, and a new coil opened", "band",
         lambda p: p.band.seat.place,
         lambda p, v: p.band.seat.put(str(v)),
         SEATS, _band_is_covered, _seat_is_out_of_turn,

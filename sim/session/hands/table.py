@@ -81,8 +81,8 @@ def _at_ring(seconds: float) -> Reach:
 _ARM: Final = Reach(_Z.BAND, 1, 8, _OWN)
 _JAW_S: Final = 14.0
 _VALVE: Final = _outside(6)
-# With the 45 s to take a band off and the 45 s to seat one, a change is eight minutes: a choice.
-_AT_COIL: Final = Reach(_Z.WHEELS, 2, 390, _LOCKED, Opens.SPRING)
+# With 45 s each to take a band off, to open a coil and to seat one, a change is eight minutes: a choice.
+_AT_COIL: Final = Reach(_Z.WHEELS, 2, 345, _LOCKED, Opens.SPRING)
 
 SETS: Final[dict[str, Reach]] = {
     "job.wanted": _console(2), "job.strokes": _console(2), "job.run_on_min": _console(2),
@@ -93,7 +93,7 @@ SETS: Final[dict[str, Reach]] = {
     # Locked until the band stands, and opened by handles outside.
     "band.guard": _outside(8), "band.wheel_cover": _outside(16, 2),
     "band.tension_mpa": Reach(_Z.WHEELS, 2, 20, _OWN),
-    "band.teeth_per_inch": _AT_COIL, "band.teeth_face": _AT_COIL,
+    "band.teeth_per_inch": _AT_COIL, "band.teeth_face": replace(_AT_COIL, seconds=390),
     "band.seat": Reach(_Z.WHEELS, 2, 45, _LOCKED, Opens.SPRING),
     "band.brush_mm": Reach(_Z.BAND, 2, 60, _LOCKED),
     "band.relay_a": Reach(_Z.CABINET, 1, 20, _LOCKED, bare=False), "band.relay": _outside(8),
