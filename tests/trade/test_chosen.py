@@ -12,6 +12,7 @@ from sim.trade.creep import SNATCH_SHARE
 from sim.trade.cut_table import cut_table
 from sim.trade.cutting import CutConditions
 from sim.trade.edge import EDGE_SHARP_M, rubs_badly, starved, worn_out
+from sim.trade.measuring import BY_NAME, face_tool
 from sim.trade.sections import Round, Square
 from sim.trade.teeth import tooth_limit_n, tooth_strain_at
 from sim.trade.toothed_cut import ToothEdge, toothed_cut
@@ -60,6 +61,14 @@ def test_past_its_life_a_band_presses_seven_times_as_hard_at_half_as_much_again(
 def test_a_twentieth_of_a_tooth_too_few_is_not_counted() -> None:
     assert not too_few_teeth(Square(2.951 * PITCH_M), PITCH_M)
     assert too_few_teeth(Square(2.949 * PITCH_M), PITCH_M)
+
+
+@pytest.mark.parametrize(
+    ("limit_mm", "tool"), [(0.24, "square"), (0.22, "feeler"), (0.087, "feeler"), (0.079, None)]
+)
+def test_a_face_is_proved_by_what_is_sure_to_half_of_what_counts_as_square(limit_mm, tool) -> None:
+    # DERIVED: a square is sure to 0.115 mm, a feeler to 0.042; twice these are 0.231 and 0.083
+    assert face_tool(limit_mm * MM) is (BY_NAME[tool] if tool else None)
 
 
 def test_the_narrowest_of_a_round_is_its_chord_a_tenth_of_the_way_in() -> None:
