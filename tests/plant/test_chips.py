@@ -24,6 +24,12 @@ def test_a_deeper_brush_packs_later_and_half_a_gullet_is_deep_enough(ran):
     assert harm[2:] == [0, 0]
 
 
+def test_a_brush_that_reaches_a_quarter_of_the_gullets_leaves_half_of_the_chips(ran):
+    hands = ran(wanted=1, band__brush_mm=GULLET_MM / 4)
+
+    assert hands.saw.plant.blade.packed == pytest.approx(0.5 * 28.274 / 100, rel=1e-3)
+
+
 def test_a_brush_set_right_sweeps_packed_gullets_clean_in_the_next_cut(ran):
     hands = ran(wanted=3, band__brush_mm=0)
     assert hands.saw.plant.blade.packed == pytest.approx(3 * 28.274 / 100, rel=1e-3)

@@ -1,5 +1,7 @@
 """Clamping pressure between slipping and crushing, clamped bundles, and jaws that rub."""
 
+from math import hypot
+
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -44,6 +46,16 @@ def test_a_bar_held_less_than_twice_turns_and_less_than_once_slides(ran, told):
     assert slid.lengths_mm()[0] > 112.05
     slid_mm = slid.lengths_mm()[0] - 112.0
     assert f"slid by {slid_mm:.2f} mm" in told(slid, "bar-slipped")
+
+
+def test_a_bar_that_turned_in_its_jaws_is_out_by_the_turn_over_half_their_length(ran):
+    held, turned = ran(), ran(cutting_vise__pressure_bar=holding_for(300, 1.1))
+    slipped = next(each for each in turned.saw.consequences if each.kind == "bar-slipped")
+    turn_m = slipped.detail["turn"]
+    along, across = held.saw.cuts[0].out_of_square, turn_m / (60 * MM)  # jaws of 120 mm
+
+    assert turned.saw.cuts[0].out_of_square == pytest.approx(hypot(along, across), rel=0.02)
+    assert across > 5 * along
 
 
 def test_the_weaker_the_clamping_the_further_the_bar_turns(ran):
