@@ -161,6 +161,7 @@ def killed(name, path, does, who="bench-07"):
     session.lasting.abandon()
 
 
+@pytest.mark.sampled(2)
 @pytest.mark.parametrize("tried", TRIES)
 def test_an_assessment_that_was_rehearsed_and_killed_makes_the_next_attempt_practice(
     tried, assessment, tmp_path

@@ -5,6 +5,7 @@ import re
 from contextlib import suppress
 from csv import DictReader
 from dataclasses import replace
+from functools import cache
 from html import unescape
 from io import StringIO
 
@@ -37,10 +38,12 @@ POSTS, STOP = "posts-come-out-short", "stop-from-below"
 WORKS = {each.name: each for each in TECHNICIANS}
 
 
-def worked(name):
+@cache
+def of_work(name):
+    """Return the debrief of what a technician did; worked once for all tests that read it."""
     session = open_session(WORKS[name].drill, nonce="")
     WORKS[name].works(session)
-    return session
+    return debrief(session)
 
 
 def told(steps):
@@ -66,7 +69,7 @@ def told(steps):
     ],
 )
 def test_a_sentence_says_why_it_came_out_so(name, says):
-    found = debrief(worked(name))
+    found = of_work(name)
 
     assert says in str(found.why)
     assert str(found.why) in html(found)
@@ -85,7 +88,7 @@ def test_a_job_that_went_well_needs_no_reason():
 
 
 def test_both_ways_go_on_to_the_piece_that_proves_it():
-    found = debrief(worked("the skilled one"))
+    found = of_work("the skilled one")
     mine, plan = told(found.steps_taken), told(found.steps_best)
 
     assert mine[:3] == [
@@ -105,7 +108,7 @@ def test_both_ways_go_on_to_the_piece_that_proves_it():
 
 def test_the_steps_that_have_a_price_are_the_legs_of_the_way():
     for name in ("the skilled one", "two at once", "changes parts"):
-        found = debrief(worked(name))
+        found = of_work(name)
         for steps, legs in (
             (found.steps_taken, found.way_taken),
             (found.steps_best, found.way_best),
@@ -145,7 +148,7 @@ def test_what_a_lock_out_is_for_is_done_before_the_way_back():
 
 
 def test_the_numbers_in_the_picture_of_the_ways_are_those_of_the_steps_beside_them():
-    found = debrief(worked("changes parts"))
+    found = of_work("changes parts")
     assert found.steps_taken[0].cost_s is None  # it was needed, so it has no price
     drawn = html(found).partition("The way to the cause beside")[2].partition("</svg>")[0]
     inside = {int(n) for n in re.findall(r'fill="#ffffff"[^>]*>(\d+)</text>', drawn)}
@@ -162,7 +165,7 @@ def test_the_numbers_in_the_picture_of_the_ways_are_those_of_the_steps_beside_th
 
 
 def test_a_debrief_begins_with_what_was_reported():
-    found = debrief(worked("the skilled one"))
+    found = of_work("the skilled one")
 
     assert str(found.reported) == open_session(POSTS).scenario.report
     assert str(found.reported) in " ".join(str(each) for each in report(found))
@@ -175,7 +178,7 @@ def test_a_debrief_begins_with_what_was_reported():
 
 
 def test_what_was_in_sight_is_told_with_its_time_where_it_told_anything():
-    found = debrief(worked("watches"))
+    found = of_work("watches")
     sights = [step for step in found.findings if not step.look]
 
     assert [str(step.found) for step in sights][-1] == "The shuttle stands at its length stop."
@@ -321,7 +324,7 @@ def test_putting_right_what_was_wrong_has_no_part_in_the_price_of_the_way():
         mend(session, second)
         return debrief(session)
 
-    both = debrief(worked("two at once"))
+    both = of_work("two at once")
     for found in (by_turns(one, other), by_turns(other, one)):
         assert [leg.kind for leg in found.way_taken] == [leg.kind for leg in both.way_taken]
         assert [leg.cost_s for leg in found.way_taken] == [leg.cost_s for leg in both.way_taken]

@@ -15,6 +15,8 @@ EARLY, LATE = "stop-from-below", "head-up-wire"
 DRILL = "a-touch-short-and-then-it-stands"
 BOTH = cause_of(sorted((EARLY, LATE)))
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture(scope="module")
 def matrix():

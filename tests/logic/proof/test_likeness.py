@@ -100,7 +100,7 @@ def test_no_row_is_called_alike_where_a_live_controller_tells_it_apart(states):
     assert apart > len(ROWS) / 4  # else the states are too few to show anything
 
 
-@pytest.mark.sampled(2)
+@pytest.mark.slow
 @pytest.mark.parametrize("row", [needs("coolant.on", "B43"), needs("band.run", "B43")])
 def test_what_only_a_bad_device_brings_about_is_no_redundant_row(row, states):
     assert refused_but_taken(row, states)

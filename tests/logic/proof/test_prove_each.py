@@ -105,7 +105,7 @@ def numbering(scope):
     return Explorer(compiled(scope)).packing
 
 
-@pytest.mark.sampled(3)
+@pytest.mark.sampled(7)
 @pytest.mark.parametrize(("machine", "state", "event", "to"), SWAPS)
 def test_a_state_swapped_in_a_table_breaks_a_property(monkeypatch, machine, state, event, to):
     tables = []

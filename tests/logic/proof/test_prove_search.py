@@ -93,7 +93,7 @@ def plainly(name: str, number: str = ""):
     return depth, steps
 
 
-@pytest.mark.sampled(2)
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("name", WORLDS)
 def test_every_state_and_every_step_is_found_that_a_plain_search_finds(name):
     model = world(name)
@@ -118,7 +118,7 @@ def test_every_state_and_every_step_is_found_that_a_plain_search_finds(name):
     assert pairs == {(frame.number(a), frame.number(b)) for _, a, b in steps}
 
 
-@pytest.mark.sampled(2)
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("number", ["I4", "I6", ""])
 def test_the_shortest_break_of_every_safety_property_is_as_short_as_plainly_found(number):
     model = world(BY_HAND, number)
