@@ -45,6 +45,8 @@ WORDS = re.compile(
 )
 # HAND and AUTO were said in capitals only; a hand is still a hand, and `auto` a word that is typed.
 _CAPITALS = {"HAND", "AUTO"}
+# What people call the band is asked for and explained; nothing else says it.
+ASKED = {"glossary.blade", "glossary.blade.forms"}
 
 
 def _said(text):
@@ -74,10 +76,15 @@ def test_no_message_says_a_word_of_the_old_scheme():
             if isinstance(field, OneOf)
             for word in field.words
         ]
-        if not key.startswith("test.") and (words := _said("\n".join(phrases))):
+        if (
+            key not in ASKED
+            and not key.startswith("test.")
+            and (words := _said("\n".join(phrases)))
+        ):
             odd[key] = words
 
     assert not odd
+    assert ROWS.keys() >= ASKED
 
 
 @pytest.mark.parametrize(
