@@ -6,6 +6,7 @@ are closed: the face is measured, and drift and packing fall due; wear does when
 known depth is a mark on the head; nothing is polled.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 from math import hypot
@@ -176,6 +177,8 @@ class Sawing:
         self._dangers = 0  # marks of them on the head
         self._books = Books()
         self.chips: Chips | None = None  # of the last cut, if there was one
+        # Those that lay there when the saw was found.
+        self.found: Callable[[], Chips] = lambda: Chips(Form.CURLS, Colour.METAL)
 
     @property
     def look(self) -> tuple[str, ...]:

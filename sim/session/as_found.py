@@ -7,6 +7,7 @@ from sim.saw import Saw
 from sim.scenario.scenario import Scenario
 from sim.session.card.setup_card import RUN_PAST_MM, Line
 from sim.session.hidden import Hidden
+from sim.session.inspections.band import chips_left
 from sim.session.morning import Morning
 from sim.trade.edge import RUN_IN_M2
 
@@ -28,5 +29,6 @@ def leave_as_found(
     saw.plant.blade.sawn_m2 = RUN_IN_M2  # the band that is on was run in by whoever fitted it
     faults.apply()
     faults.leave(each.fault for each in morning.found)
+    saw.plant.head.sawing.found = chips_left(saw)
     saw.plant.head.come_to_rest(left_down=scenario.head_down)
     saw.bus.settle()

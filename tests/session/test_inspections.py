@@ -13,6 +13,7 @@ from sim.session.hands.table import locked_out_to_look, to_look
 from sim.session.inspections import INSPECTIONS, Kind, find, meter
 from sim.session.locking import do_all, locking_out
 from sim.session.opening import session_for
+from sim.session.sights import machine_words
 from sim.signals import INPUTS, SIGNALS
 
 LEAST = 42
@@ -285,3 +286,40 @@ def test_the_last_piece_tells_length_squareness_and_dents():
     assert found(sound, "last-piece") == (
         "The face of the last piece is square to the eye, and its sides are sound."
     )
+
+
+def test_chips_that_lie_there_before_anything_is_cut_do_not_change_with_what_is_set():
+    session = opened()
+    before = found(session, "chips")
+    assert before.startswith("Nothing has been cut yet")
+    session.set("head.feed_valve_mm_min", 3)
+    assert found(session, "chips") == before
+    session.set("head.feed_force_n", 1500)
+
+    assert found(session, "chips") == before
+
+
+def in_the_cut():
+    session = powered()
+    make_ready(session)
+    begin(session)
+    wait_until(session, lambda: session.saw.plant.head.cutting is not None, 600)
+    return session
+
+
+def test_chips_of_the_cut_under_way_are_those_that_its_feed_makes():
+    session = in_the_cut()
+    session.set("head.feed_valve_mm_min", 3)
+    told = found(session, "chips")
+    assert session.saw.plant.head.cutting is not None
+
+    assert told.startswith("The chips under the saw are as fine as dust")
+
+
+def test_a_kerf_that_the_band_is_cutting_is_told_with_the_head_alone():
+    session = in_the_cut()
+    session.set("head.feed_valve_mm_min", 40)
+    told = str(machine_words.bar(session))
+    assert session.saw.plant.bar.kerfs.all
+
+    assert "kerf" not in told

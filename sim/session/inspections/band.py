@@ -3,11 +3,13 @@
 Whoever looks at teeth, belt, washers or inserts has a hand in the machine: lock-out first.
 """
 
+from collections.abc import Callable
 from functools import lru_cache
 from typing import Final
 
 from sim.plant.blade import ONE_SIDED, SHARP, STRIPPED, WORN
 from sim.plant.guide import DOORS
+from sim.plant.sawing import Chips
 from sim.plant.seat import LAID_ON
 from sim.saw import Saw
 from sim.session.inspections.inspection import Inspection, Kind, way
@@ -76,6 +78,11 @@ _COLOURS: Final = {
         "inspection.chips.blue", "They have turned blue: they came off far too hot."
     ),
 }
+_FROM_BEFORE: Final = row(
+    "inspection.chips.from-before",
+    "Nothing has been cut yet; this is what lay there before. {chips}",
+    chips=part(),
+)
 _LOOKS: Final = row("inspection.chips.found", "{form} {colour}", form=part(), colour=part())
 _SHUT_M_S: Final = 1e-6  # a feed valve that lets less through is fully shut
 _PULLEY_SCORED: Final = plain(
@@ -189,40 +196,43 @@ def _gullets(saw: Saw) -> Message:
 _toothed = lru_cache(maxsize=64)(toothed_cut)  # most causes cut alike
 
 
-def chips_of(saw: Saw) -> tuple[Form, Colour]:
-    """Return form and colour of the chips of the last cut; before it, of those that band and feed make."""
+def chips_left(saw: Saw) -> Callable[[], Chips]:
+    """Return what works out the chips that a saw leaves which cuts as it is set now."""
     plant = saw.plant
-    if plant.head.sawing.chips is not None:
-        return plant.head.sawing.chips.form, plant.head.sawing.chips.colour
     blade, bar, machine = plant.blade, plant.bar.stock, plant.site.machine
-    if blade.condition.name == STRIPPED:
-        return Form.TORN, Colour.METAL
-    teeth, metal = blade.condition, bar.material
-    speed_m_s = plant.band.dial.position
-    cut = _toothed(
-        bar.section,
-        plant.head.force_n,
-        max(plant.head.valve_m_s, _SHUT_M_S),
-        CutConditions(
-            kc11_pa=metal.kc11_pa * teeth.force,
-            mc=metal.mc,
-            pitch_m=blade.pitch_m,
-            kerf_m=machine.kerf_m,
-            band_speed_m_s=speed_m_s,
-            thrust_ratio=machine.thrust_ratio * teeth.thrust,
-        ),
-        ToothEdge(teeth.edge_m, metal.hardened),
-        plant.swivel.mitre_rad,
+    teeth, metal, speed_m_s = blade.condition, bar.material, plant.band.dial.position
+    if teeth.name == STRIPPED:
+        return lambda: Chips(Form.TORN, Colour.METAL)
+    conditions = CutConditions(
+        kc11_pa=metal.kc11_pa * teeth.force,
+        mc=metal.mc,
+        pitch_m=blade.pitch_m,
+        kerf_m=machine.kerf_m,
+        band_speed_m_s=speed_m_s,
+        thrust_ratio=machine.thrust_ratio * teeth.thrust,
     )
-    # What coolant did to chips that lie there is not known before this saw has cut.
-    return chip_form(cut.chip_m, cut.rubbed), chip_colour(metal, cut.chip_m, speed_m_s, 1.0)
+    force_n, valve_m_s = plant.head.force_n, max(plant.head.valve_m_s, _SHUT_M_S)
+    edge, mitre_rad = ToothEdge(teeth.edge_m, metal.hardened), plant.swivel.mitre_rad
+
+    def chips() -> Chips:
+        cut = _toothed(bar.section, force_n, valve_m_s, conditions, edge, mitre_rad)
+        # What coolant did to them is not known.
+        return Chips(
+            chip_form(cut.chip_m, cut.rubbed), chip_colour(metal, cut.chip_m, speed_m_s, 1.0)
+        )
+
+    return chips
 
 
 def _chips(saw: Saw) -> Message:
-    form, colour = chips_of(saw)
-    if colour not in _COLOURS:
-        return _CHIPS[form]
-    return _LOOKS(form=_CHIPS[form], colour=_COLOURS[colour])
+    """Tell of the chips of the cut under way or the last one; before it, of those that lay there when it was found."""
+    sawing = saw.plant.head.sawing
+    here = sawing.thrown
+    lies = here or sawing.found()
+    told = _CHIPS[lies.form]
+    if lies.colour in _COLOURS:
+        told = _LOOKS(form=told, colour=_COLOURS[lies.colour])
+    return told if here else _FROM_BEFORE(chips=told)
 
 
 def _pulley(saw: Saw) -> Message:

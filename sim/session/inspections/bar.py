@@ -164,12 +164,19 @@ def _bar_front(saw: Saw) -> Message:
     return sentences(end, *kerfs_in(bar))
 
 
-def kerfs_in(bar: Bar) -> tuple[Message, ...]:
-    """Return what is to be seen of the kerfs that broken-off cuts left in the bar, a sentence each."""
+def kerfs_in(bar: Bar, *, sawn: bool = False) -> tuple[Message, ...]:
+    """Return what is to be seen of the kerfs that broken-off cuts left in the bar, a sentence each.
+
+    Args:
+        bar: The bar.
+        sawn: Whether the band cuts in the one under it, so that it is not left, but gets deeper.
+    """
     said: list[Message] = []
     for kerf in bar.kerfs.all:
         past_m = bar.rear_m + kerf.from_rear_m
         if kerf is bar.old_kerf:
+            if sawn:
+                continue
             said.append(_KERF_UNDER(depth=kerf.depth_m))
         else:
             where = _KERF_PAST if past_m > 0.0 else _KERF_BEHIND

@@ -123,8 +123,9 @@ _LEFT: Final = row(
 
 def bar(session: Session) -> Message:
     """Return how long the bar is, where its end stands, and what kerfs broken-off cuts left in it."""
-    bar = session.saw.plant.bar
-    return sentences(_stock_of(bar), *kerfs_in(bar))
+    plant = session.saw.plant
+    sawn = plant.head.cutting is not None
+    return sentences(_stock_of(plant.bar), *kerfs_in(plant.bar, sawn=sawn))
 
 
 def _stock_of(bar: Bar) -> Message:
