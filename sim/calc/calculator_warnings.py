@@ -210,7 +210,7 @@ def cut_warnings(machine: Machine, toothed: ToothedCut, hardened: float, fed: Fe
 def pitch_warnings(section: Section, pitch_m: float) -> list[Message]:
     """Return what is to be said of the tooth pitch that was chosen for a section."""
     found = []
-    width_m = choice.average_width_m(section)
+    width_m = choice.counted_width_m(section)
     if choice.too_few_teeth(section, pitch_m):
         wanted = choice.LEAST_TEETH * INCH / width_m
         finest = max(choice.TEETH_PER_INCH)

@@ -53,7 +53,7 @@ _HAIR: Final = 1e-9
 _STOCK: Final = q.STOCK(all=tuple(q.A_PITCH(teeth=each) for each in choice.TEETH_PER_INCH))
 _NEAREST: Final = row(
     "calc.pitch.nearest",
-    "Of the stock with three teeth in the cut, {teeth} TPI is nearest to the charts' line of {line}.",
+    "Of the stock with three teeth in the cut, and 24 at most in one wall, {teeth} TPI is nearest to the charts' line of {line}.",
     teeth=number(), line=number(1),
 )  # fmt: skip
 _RUB_MORE: Final = row(
@@ -175,7 +175,7 @@ def pitch(section: Section, material: Material, machine: Machine) -> list[Figure
         Figure(q.CHARTS, (round(coarse, 1), round(fine, 1)), "1/in", q.BAND_CHARTS),
         Figure(q.STOCK_ON_CHART, there if on_chart else q.NONE_THERE, "", _STOCK),
         Figure(q.PITCH, round(pitch_m / MM, 3), "mm", q.BY_TEETH),
-        Figure(q.WIDTH, round(choice.average_width_m(section) / MM, 2), "mm", q.AREA_BY_TRAVEL),
+        Figure(q.WIDTH, round(choice.counted_width_m(section) / MM, 2), "mm", q.AREA_BY_TRAVEL),
         Figure(q.TEETH_WIDTH, round(choice.teeth_in_cut(section, pitch_m), 1), "", q.THREE_TEETH),
         Figure(q.TEETH_LONGEST, round(longest_m / pitch_m, 1), "", q.AT_MOST_24),
         *noted(_off_chart(section, pitch_m)),

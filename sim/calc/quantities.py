@@ -102,9 +102,12 @@ STOCK: Final = row("calc.how.stock", "the stock has {all}", all=parts(", "))
 BAND_CHARTS: Final = _how(
     "band-charts", "30.5 by the root of the width in mm, and a fifth coarser; fits printed charts"
 )
-AREA_BY_TRAVEL: Final = _how("area-by-travel", "area by height; the walls of a tube added")
+AREA_BY_TRAVEL: Final = _how(
+    "area-by-travel", "area by height; the walls of a tube added, of a row of tubes those of two"
+)
 THREE_TEETH: Final = _how(
-    "three-teeth", "3 at least, the walls of a tube added; public trade pages"
+    "three-teeth",
+    "3 at least, the walls of a tube added, of a row of tubes those of two; public trade pages",
 )
 AT_MOST_24: Final = _how("at-most-24", "24 at most; public trade pages")
 FOR_A_CHIP: Final = row(

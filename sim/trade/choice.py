@@ -10,7 +10,8 @@ line (two public shop manuals and a chart's ring from memory, each in tests/publ
 
 Charts print a range of it, since bands have their pitch in steps and makers differ: about four fifths
 of the line to the line. At least 3 and at most 24 teeth belong in the cut, the walls of a tube added
-(public trade pages). The stock of tooth pitches is a choice of ours among common ones.
+(public trade pages). Of tubes that lie in a row two count at the most, twice the wall: what is in the
+walls of the others carries no tooth over the gaps (common practice, from memory). The stock of tooth pitches is a choice of ours among common ones.
 """
 
 from itertools import pairwise
@@ -18,7 +19,7 @@ from math import fsum, log, sqrt
 from typing import Final
 
 from sim.trade.materials import Material
-from sim.trade.sections import Bundle, Section
+from sim.trade.sections import Bundle, RectangularTube, RoundTube, Section, SquareTube
 from sim.units import INCH, MM
 
 LEAST_TEETH: Final = 3.0  # in the average width; public trade pages
@@ -27,6 +28,8 @@ MOST_TEETH: Final = 24.0  # in the longest wall; public trade pages
 CHART_TEETH_PER_INCH: Final = 30.5  # at an average width of one millimetre, see above
 CHART_RANGE: Final = (0.8, 1.02)  # of the line: what charts print about it, see above
 TEETH_PER_INCH: Final = (2, 3, 4, 6, 8, 10, 14, 18)  # coarse to fine
+_TUBES: Final = (RoundTube, SquareTube, RectangularTube)
+_TUBES_COUNTED: Final = 2  # of those in a row, see above
 _ENTRY_SHARE: Final = 0.1  # of the height: every curved bar starts and ends with no tooth
 
 
@@ -62,6 +65,17 @@ def average_width_m(section: Section) -> float:
     return section.area_m2 / section.height_m
 
 
+def counted_width_m(section: Section) -> float:
+    """Return the average width of cut that a band is chosen by, m: of a row of tubes that of two at the most.
+
+    Source: common practice, from memory.
+    """
+    width_m = average_width_m(section)
+    if isinstance(section, Bundle) and isinstance(section.section, _TUBES):
+        return min(width_m, _TUBES_COUNTED * average_width_m(section.section))
+    return width_m
+
+
 def longest_wall_m(section: Section) -> float:
     """Return the longest unbroken contact of a bar or a bundle, m."""
     hair_m = section.height_m * 1e-6
@@ -74,14 +88,14 @@ def longest_wall_m(section: Section) -> float:
 
 
 def teeth_in_cut(section: Section, pitch_m: float, widening: float = 1.0) -> float:
-    """Return how many teeth are in the average width of cut; three at least are wanted.
+    """Return how many teeth are in the average width that counts; three at least are wanted.
 
     Args:
         section: The bar as it lies.
         pitch_m: Tooth pitch, m.
         widening: By how much a mitre stretches the cut.
     """
-    return average_width_m(section) * widening / pitch_m
+    return counted_width_m(section) * widening / pitch_m
 
 
 def too_few_teeth(section: Section, pitch_m: float, widening: float = 1.0) -> bool:
@@ -94,7 +108,7 @@ def chart_teeth_per_inch(section: Section, widening: float = 1.0) -> tuple[float
 
     Source: see the head of this file; printed points are held in tests/published/.
     """
-    line = CHART_TEETH_PER_INCH / sqrt(average_width_m(section) * widening / MM)
+    line = CHART_TEETH_PER_INCH / sqrt(counted_width_m(section) * widening / MM)
     return line, CHART_RANGE[0] * line, CHART_RANGE[1] * line
 
 

@@ -7,17 +7,17 @@ import pytest
 
 from sim.plant.blade import SHARP
 from sim.plant.cut import _dangers_at
-from sim.trade.choice import narrowest_contact_m, too_few_teeth
+from sim.trade.choice import chart_teeth_per_inch, narrowest_contact_m, too_few_teeth
 from sim.trade.creep import SNATCH_SHARE
 from sim.trade.cut_table import cut_table
 from sim.trade.cutting import CutConditions
 from sim.trade.edge import EDGE_SHARP_M, rubs_badly, starved, worn_out
 from sim.trade.measuring import BY_NAME, face_tool
-from sim.trade.sections import Round, Square
+from sim.trade.sections import Bundle, Round, RoundTube, Square, SquareTube
 from sim.trade.teeth import tooth_limit_n, tooth_strain_at
 from sim.trade.toothed_cut import ToothEdge, toothed_cut
 from sim.trade.wander import magnified, pull_n
-from sim.units import MM
+from sim.units import INCH, MM
 
 UM = 1e-6
 PITCH_M = 6.35 * MM
@@ -100,3 +100,16 @@ def test_a_bar_held_with_less_than_a_quarter_of_the_pull_is_torn_out(share, torn
 
     assert ("bar-snatched" in kinds) == torn
     assert SNATCH_SHARE < 1.0  # it slides long before
+
+
+@pytest.mark.parametrize("tube", [SquareTube(40 * MM, 3 * MM), RoundTube(60 * MM, 3 * MM)])
+def test_a_third_tube_in_a_row_asks_for_no_coarser_band_and_a_third_solid_bar_does(tube) -> None:
+    """Common practice, from memory: tubes in a row are taken for one with twice the wall."""
+    one, two, six = (chart_teeth_per_inch(Bundle(tube, count)) for count in (1, 2, 6))
+    assert one > two == six
+    assert not too_few_teeth(Bundle(tube, 6), INCH / 6)
+    assert too_few_teeth(Bundle(tube, 6), INCH / 3)
+
+    solid = [chart_teeth_per_inch(Bundle(Square(20 * MM), count)) for count in (1, 2, 6)]
+    assert solid == sorted(solid, reverse=True)
+    assert len(set(solid)) == 3
