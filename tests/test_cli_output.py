@@ -71,6 +71,7 @@ def test_what_is_read_or_recorded_is_never_written_over(drycycle, record, line):
     assert record.read_bytes() == before
 
 
+@pytest.mark.sampled(2)
 @pytest.mark.parametrize("line", [each for each in WRITERS if not each.startswith("draw")])
 def test_what_a_command_wrote_itself_it_may_write_anew(drycycle, record, tmp_path, line):
     words = line.format(record=record, folder=record.parent).split()
@@ -87,6 +88,7 @@ def test_what_a_command_wrote_itself_it_may_write_anew(drycycle, record, tmp_pat
     assert list(path.parent.iterdir()) == [path]
 
 
+@pytest.mark.sampled(2)
 @pytest.mark.skipif(sys.platform == "win32", reason="has no /dev/stdout")
 @pytest.mark.parametrize(
     "line",

@@ -95,6 +95,7 @@ def _others(drill):
             yield drill.model_copy(update={"faults": tuple(faults)})
 
 
+@pytest.mark.sampled(4)
 @pytest.mark.parametrize("name", DRILLS)
 def test_trying_every_cause_on_what_is_kept_of_a_drill_tells_nothing(name, folder, monkeypatch):
     monkeypatch.setattr(matrix_from_saw, "found", _stub)

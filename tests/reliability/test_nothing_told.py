@@ -159,6 +159,7 @@ def test_every_command_on_an_assessment_that_was_cut_tells_the_same_whatever_is_
     assert {words: said for words, said in told.items() if len(said) != 1} == {}
 
 
+@pytest.mark.sampled(2)
 @pytest.mark.parametrize("cut", [False, True], ids=["running", "cut"])
 def test_no_file_that_is_there_names_the_cause_of_an_assessment(cut, tmp_path, monkeypatch):
     """Record, orders and what else lies in the home folder are searched, octet by octet.

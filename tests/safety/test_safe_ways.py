@@ -10,7 +10,7 @@ from tests.safety.unsafe_acts import UNSAFE
 WAYS = {"session": by_session, "terminal": by_terminal, "window": by_window}
 
 
-@pytest.mark.sampled(6)
+@pytest.mark.sampled(9)
 @pytest.mark.parametrize("play", WAYS.values(), ids=WAYS)
 @pytest.mark.parametrize("row", SAFE, ids=lambda row: row.name)
 def test_a_safe_way_costs_nothing_and_the_job_passes(row, play, tmp_path):
@@ -23,6 +23,7 @@ def test_a_safe_way_costs_nothing_and_the_job_passes(row, play, tmp_path):
     assert came.found.passed
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("row", SAFE, ids=lambda row: row.name)
 def test_a_safe_way_is_taken_and_not_refused(row, tmp_path):
     came = by_session(row, tmp_path)

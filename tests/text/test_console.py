@@ -82,6 +82,7 @@ def typed(session, *lines):
     return code, "\n".join(written)
 
 
+@pytest.mark.sampled(2)
 @pytest.mark.parametrize("name", DRILLS)
 def test_a_whole_drill_is_done_by_a_script_and_its_record_replays(name, tmp_path):
     path = tmp_path / "record.jsonl"

@@ -112,6 +112,7 @@ def test_a_lesson_that_is_left_says_how_far_it_came():
     assert "2 of 10 steps done. The next one: Mop the floor dry." in text
 
 
+@pytest.mark.sampled(4)
 @pytest.mark.parametrize("name", LESSONS)
 def test_who_types_what_every_hint_says_does_the_whole_lesson_and_harms_nothing(name):
     session = open_session(name)

@@ -64,6 +64,7 @@ def test_in_spanish_both_words_are_known():
     assert of_line("what garganta")[1] == of_line("what gullet")[1]
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("line", ASKED)
 def test_it_costs_no_time_and_is_no_act_in_an_assessment(line):
     def kept(*lines):

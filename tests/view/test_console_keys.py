@@ -31,6 +31,7 @@ def awake(at_the_posts):
     return at_the_posts
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("key", _SPRING)
 def test_a_key_is_down_while_the_mouse_is(awake, key):
     place = awake.mouse_down(f"key.{key}")
@@ -41,6 +42,7 @@ def test_a_key_is_down_while_the_mouse_is(awake, key):
     assert key not in awake.session.saw.held
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("key", [*_SPRING, ENABLE])
 def test_a_key_is_down_while_its_letter_is(awake, key):
     letter = CAPS[key].letter
@@ -58,6 +60,7 @@ def test_a_latch_stays_where_it_is_left(at_the_posts, key):
     assert key not in at_the_posts.session.saw.held
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("key", [key for key in CAPS if key not in _MODES])
 def test_tab_and_return_reach_every_key(awake, key):
     stage = awake.app.stage

@@ -44,6 +44,7 @@ PAGES = [(sheet, "") for sheet in SHEETS if sheet != "bench"] + [
 ]
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("scenario", ["rail-posts", "posts-come-out-short", "11-thin-wall"])
 @pytest.mark.parametrize(("sheet", "part"), PAGES)
 def test_every_stop_key_acts_at_once_on_every_sheet_with_anything_in_focus(scenario, sheet, part):

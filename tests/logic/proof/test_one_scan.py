@@ -224,6 +224,7 @@ def test_nothing_at_all_happens_when_a_permissive_does_not_hold(row: Permissive)
         assert refuted(fails(row), z3.Not(same(after))) is None
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("row", PERMISSIVES, ids=str_of)
 def test_with_its_row_jumpered_an_action_no_longer_stops_at_it(row: Permissive) -> None:
     # What is so in another mode only stands against no job: that is refused by the mode already.

@@ -47,6 +47,7 @@ WRONG = [
 ]  # fmt: skip
 
 
+@pytest.mark.sampled(2)
 @pytest.mark.parametrize(("owner", "name", "wrong", "noticed"), WRONG)
 def test_a_path_that_is_built_wrong_breaks_what_it_should(monkeypatch, owner, name, wrong, noticed):
     monkeypatch.setattr(owner, name, wrong)
@@ -54,6 +55,7 @@ def test_a_path_that_is_built_wrong_breaks_what_it_should(monkeypatch, owner, na
     assert noticed <= broken()
 
 
+@pytest.mark.sampled(2)
 @pytest.mark.parametrize(
     ("name", "wrong", "noticed"),
     [

@@ -148,6 +148,7 @@ def test_the_shortest_break_of_every_safety_property_is_as_short_as_plainly_foun
         Rehearsal(example, rows_of(number)).play()
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("goal", ["COMPLETE", "HELD", "EXECUTE"])
 @pytest.mark.parametrize("way", [(), ("job.reset", "job.start", "B31=0", "B33=1")])
 def test_states_from_which_no_goal_can_be_reached_are_those_plainly_found(goal, way):

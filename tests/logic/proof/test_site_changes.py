@@ -16,7 +16,7 @@ COOLANT_STOPS_WITH_THE_BAND = ToldRow("I7", "B1", (False,), fires=(("coolant", "
 BAND_NEEDS_COOLANT = ToldRow("I11", "B63", (True,), action="band.run")
 
 
-@pytest.mark.sampled(4)
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("row", "verdict"),
     [

@@ -17,7 +17,7 @@ def found(scope):
     return {each.name: each for each in prove(scope=scope).findings}
 
 
-@pytest.mark.sampled(5)
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "facts"),
     [
