@@ -69,8 +69,9 @@ def test_the_window_plays_it_where_there_is_one_unless_it_is_asked_for_in_text_o
     assert all({row.number for row in rows} == {"I14"} for _, rows in shown)
 
 
-@pytest.mark.sampled(2)
-@pytest.mark.parametrize("words", [("--quick",), ("--bypass", "I4")])
+@pytest.mark.parametrize(
+    "words", [("--quick",), pytest.param(("--bypass", "I4"), marks=pytest.mark.slow)]
+)
 def test_the_last_line_names_what_is_taken_for_granted(drycycle, words):
     _, out, _ = drycycle("prove", "into-the-band", *words)
     last = " ".join(out.split()).rsplit("What this assumes: ", 1)[1]

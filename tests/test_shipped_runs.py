@@ -30,7 +30,7 @@ def test_a_hundred_runs_are_played(whole):
     assert int(whole[2]) >= 108
 
 
-@pytest.mark.sampled(2)
+@pytest.mark.slow
 @pytest.mark.parametrize(("frames", "seed"), [(5, 1), (7, 271828)])
 def test_frames_and_hash_seeds_make_no_difference(whole, frames, seed):
     assert _hash_of(frames, seed) == whole

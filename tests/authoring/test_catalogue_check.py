@@ -10,7 +10,7 @@ from sim.words.message import NOTHING
 LEAST_ISOLATED = 0.95
 
 
-@pytest.mark.sampled(4)
+@pytest.mark.sampled(8)
 @pytest.mark.parametrize("job", REFERENCE_JOBS)
 def test_every_fault_is_detected_and_hardly_any_looks_like_another(job):
     found, seen = on_job(job)

@@ -161,7 +161,7 @@ def test_there_are_drills_enough_whose_cause_is_in_the_wiring():
     assert len(DRILLS) >= LEAST_DRILLS
 
 
-@pytest.mark.sampled(7)
+@pytest.mark.sampled(14)
 @pytest.mark.parametrize("name", DRILLS)
 def test_half_splitting_comes_to_the_cause_at_nearly_the_price_of_the_best_plan(name):
     half_splitting_s, best_s = measured(name)
@@ -169,7 +169,7 @@ def test_half_splitting_comes_to_the_cause_at_nearly_the_price_of_the_best_plan(
     assert half_splitting_s <= MOST_OF_BEST * best_s
 
 
-@pytest.mark.sampled(7)
+@pytest.mark.sampled(14)
 @pytest.mark.parametrize("name", DRILLS)
 def test_naming_what_the_report_makes_likeliest_without_a_reading_is_worth_little(name):
     session = open_session(name, nonce="")

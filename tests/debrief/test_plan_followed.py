@@ -19,6 +19,7 @@ def followed(drill):
     return session
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("drill", POWERED)
 def test_a_power_up_made_whole_has_the_price_that_it_has_in_the_plan(drill):
     both = ways(followed(drill))

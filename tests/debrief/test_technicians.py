@@ -15,6 +15,7 @@ def _within(points, marks):
     return least <= points <= most
 
 
+@pytest.mark.sampled(3)
 @pytest.mark.parametrize("each", TECHNICIANS, ids=lambda each: each.name)
 def test_a_technician_gets_the_marks_that_a_master_would_give(each):
     session = open_session(each.drill, nonce="")

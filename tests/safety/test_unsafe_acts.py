@@ -28,7 +28,7 @@ def _states():
 both_ways = pytest.mark.parametrize("play", WAYS.values(), ids=WAYS)
 
 
-@pytest.mark.sampled(6)
+@pytest.mark.sampled(12)
 @both_ways
 @_each(STRIKES)
 def test_hands_that_a_hazard_reaches_are_struck_and_the_run_is_lost(row, play, tmp_path):
@@ -41,7 +41,7 @@ def test_hands_that_a_hazard_reaches_are_struck_and_the_run_is_lost(row, play, t
     assert came.found.score == 0
 
 
-@pytest.mark.sampled(6)
+@pytest.mark.sampled(12)
 @both_ways
 @_each(EXPOSURES)
 def test_hands_that_nothing_protects_are_counted_in_seconds_and_the_job_does_not_pass(

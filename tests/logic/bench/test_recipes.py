@@ -24,7 +24,7 @@ from tests.random_states import asked, random_states
 
 STATES = int(os.environ.get("RECIPES", "10000"))
 GROUPS = 20
-QUICK = 2  # groups that a quick run does too, so 1,000 states
+QUICK = 1  # group that a quick run does too, so 500 states
 
 
 def followed(session, steps):
