@@ -18,10 +18,25 @@ from sim.trade.measuring import (
     band_of,
     chance_of_band,
     decided,
+    likelihood,
     wilson,
 )
 
 MM = 1e-3
+
+
+@pytest.mark.parametrize("scatter_mm", [0.0, 0.05, 0.2])
+@pytest.mark.parametrize("off_mm", [-0.3, 0.1, 0.12, 0.25])
+def test_how_likely_a_reading_is_is_the_density_of_scipy_s_normal_by_its_highest(
+    off_mm, scatter_mm
+):
+    tool = BY_NAME["square"]
+    spread_mm = (0.05**2 + 0.1**2 / 12 + scatter_mm**2) ** 0.5  # 0.1 mm is what it is read to
+    density = norm(0.1, spread_mm).pdf
+
+    assert likelihood(off_mm * MM, 0.1 * MM, tool, scatter_mm * MM) == pytest.approx(
+        density(off_mm) / density(0.1), rel=1e-9
+    )
 
 
 @pytest.mark.parametrize(

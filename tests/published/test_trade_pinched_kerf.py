@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from scipy.sparse import coo_matrix
 from scipy.sparse.linalg import spsolve
 
-from sim.trade.kerf import SKIN, mouth_closed_m, pinched_at_m
+from sim.trade.kerf import SKIN, mouth_closed_m, pinched_at_m, room_m
 from sim.units import MM, MPA
 
 YOUNG_PA, POISSON = 210e9, 0.3
@@ -106,3 +106,10 @@ def test_a_band_is_pinched_just_where_the_mouth_has_taken_its_room(
     if at_m is not None:
         assert mouth_closed_m(given_[0], YOUNG_PA, at_m, given_[2]) == pytest.approx(room_mm * MM)
         assert at_m <= SKIN * given_[2] * (1 + 1e-9)
+
+
+@pytest.mark.parametrize(("kerf_mm", "back_mm"), [(1.6, 1.1), (1.3, 0.9)])
+def test_the_back_of_a_band_and_its_room_on_both_sides_fill_the_kerf(kerf_mm, back_mm):
+    room_mm = room_m(kerf_mm * MM, back_mm * MM) / MM
+
+    assert back_mm + 2 * room_mm == pytest.approx(kerf_mm)
