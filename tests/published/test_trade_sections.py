@@ -11,6 +11,7 @@ from scipy.integrate import quad
 from shapely import LineString, Point, Polygon, affinity, box, union_all
 from shapely.geometry.base import BaseGeometry
 
+from sim.errors import DrycycleError
 from sim.trade.sections import (
     Angle,
     Bundle,
@@ -241,3 +242,19 @@ def _cos2(degrees: float) -> float:
 def test_a_sixty_degree_mitre_doubles_the_contact() -> None:
     # DERIVED
     assert mitre_factor(pi / 3) == pytest.approx(2.0, rel=1e-12)
+
+
+def test_a_round_is_widest_and_a_round_tube_thinnest_at_one_of_its_breaks() -> None:
+    # DERIVED: the diameter, and two walls
+    bar, tube = Round(60 * MM), RoundTube(60 * MM, 3 * MM)
+
+    assert max(bar.contact_length_m(d) for d in bar.breaks_m) == pytest.approx(60 * MM, rel=1e-9)
+    inner = [d for d in tube.breaks_m if 3 * MM < d < 57 * MM]
+    assert min(tube.contact_length_m(d) for d in inner) == pytest.approx(6 * MM, rel=1e-9)
+
+
+@pytest.mark.parametrize("wall_mm", [29.0, 29.9])
+def test_a_tube_with_hardly_a_bore_is_a_tube_and_one_without_is_refused(wall_mm: float) -> None:
+    assert RoundTube(60 * MM, wall_mm * MM).area_m2 < Round(60 * MM).area_m2
+    with pytest.raises(DrycycleError):
+        RoundTube(60 * MM, 30 * MM)
