@@ -4,10 +4,11 @@ Run it: python -m tests.bench.mutants.laws [MODULE ...] [--kept FILE] [--again] 
 such as sim/trade/wander.py; without one, all of `LAWS`. On a system with fork; better under nice.
 
 A law is a number that stands in a module by itself or in a table of it, or a number with a point within a
-function, or what a function returns that returns a float. Those first that import the module, of the tests
-of `QUICK`; what these let live is tried with the others. `--kept` names a file of what has been tried, from
-which another run goes on; `--again` tries those anew that lived. What lives and may, and why, stands in
-`laws.tsv`; it fails when another one lives.
+function, or what a function returns that returns a float. Tried first, of the tests of the laws alone, are
+those that import the module; what these let live is tried with the others, see `stages`. `--kept` names a file
+of what has been tried, from which another run goes on, and on each law tries first what killed it the other
+way; `--again` tries those anew that lived. What lives and may, and why, stands in `laws.tsv`; it fails when
+another one lives.
 """
 
 import argparse
