@@ -25,7 +25,7 @@ from sim.session.before.run import (
     set_speed,
 )
 from sim.session.card.setup_card import RUN_PAST_MM, Line, run_in_mm_min
-from sim.session.hands.hazards import AT_HEAD
+from sim.session.hands.hazards import AT_HEAD, Opens
 from sim.session.hands.table import to_load, to_look, to_set
 from sim.session.hands.zones import Demand
 from sim.session.session import Session
@@ -39,7 +39,6 @@ __all__ = [
     "power_up", "prove", "raise_head", "run", "set_speed", "set_up", "swing_prop_out", "to_mode", "wait_until", "whole_job",
 ]  # fmt: skip
 
-_SAME: Final = 1e-6  # in the unit of the set point: what conversion to SI and back may lose
 _COVER_OPEN: Final = (("band.wheel_cover", "open"),)
 _FREED_BY: Final[dict[str, tuple[tuple[str, str], ...]]] = {
     "band.guide_span_mm": (("band.guide_lock", "slack"),),
@@ -48,6 +47,11 @@ _FREED_BY: Final[dict[str, tuple[tuple[str, str], ...]]] = {
     "head.mitre_deg": (("head.index_plunger", "out"), ("head.clamp_lever", "open")),
     "head.clamp_screw": (("head.clamp_lever", "open"),),
 }
+_AT_BAND: Final = (
+    "band.teeth_per_inch", "band.teeth_face", "band.tension_mpa", "band.brush_mm", "band.guide_span_mm",
+    "band.guide_lock",
+)  # fmt: skip
+"""What is done at the band in one go, where more than one of it differs."""
 _STOP_NOTCH: Final = "head.stop_notch"
 _HEIGHT_STOP: Final = (_STOP_NOTCH, "head.stop_plunger")
 _HEAD_UP: Final = ("head.mitre_deg",)  # set with the head up only
@@ -70,7 +74,7 @@ _WHOLE: Final = (
 def set_up(session: Session) -> None:
     """Make the saw whole, and set everything on the card that differs as the card says it should be set.
 
-    What is set at the band, under it or beside it comes first where the head still rests as it was
+    What is within what the card leaves alone is left. What is set at the band, under it or beside it comes first where the head still rests as it was
     found; whatever comes later there wants the head on its prop.
     """
     for name, word in _WHOLE:
@@ -78,15 +82,10 @@ def set_up(session: Session) -> None:
             session.set(name, word)
     lines = [line for line in session.card if line.name != "band.speed_m_min"]
     if session.saw.plant.head.rests:
-        for line in lines:
-            reach = to_set(line.name)
-            rests = reach.zone in AT_HEAD and reach.demand is not Demand.STANDS
-            if rests and line.name not in _HEAD_UP and not session.saw.blocked(line.name):
-                _set_line(session, line)
+        _set_lines(session, [line for line in lines if _set_at_rest(session, line)])
     swing_prop_out(session)
     raise_head(session)
-    for line in lines:
-        _set_line(session, line)
+    _set_lines(session, lines)
     if session.saw.plant.blade.fresh > 0.0:
         valve_mm_min = run_in_mm_min(session.machine, session.stock, session.order)
         _set_line(session, Line("head.feed_valve_mm_min", valve_mm_min, NOTHING))
@@ -130,6 +129,52 @@ def bring_bar(session: Session) -> None:
             session.load_bar(way)
 
 
+def _set_at_rest(session: Session, line: Line) -> bool:
+    """Return whether something can be set while the head still rests as it was found."""
+    reach = to_set(line.name)
+    rests = reach.zone in AT_HEAD and reach.demand is not Demand.STANDS
+    freed = line.name in _AT_BAND or not session.saw.blocked(line.name)
+    return rests and line.name not in _HEAD_UP and freed
+
+
+def _set_lines(session: Session, lines: Sequence[Line]) -> None:
+    """Set what differs, line by line; at the band all of it in one go."""
+    for line in lines:
+        if line.name in _AT_BAND:
+            _set_band(session, lines)
+        _set_line(session, line)
+
+
+def _set_band(session: Session, lines: Sequence[Line]) -> None:
+    """Set all that differs at the band in one lock-out, or with the head on its prop once.
+
+    One thing alone is left to `_set_line`. A cover is opened before the power goes.
+    """
+    wanting = [
+        line
+        for line in lines
+        if line.name in _AT_BAND and not line.will_do(session.saw.read(line.name))
+    ]
+    if len(wanting) < 2 or session.over:
+        return
+    hardest = min(wanting, key=_how_hard)
+    locked = to_set(hardest.name).demand is Demand.LOCKED_OUT
+    covers = dict(_COVER_OPEN) if any(line.name in IN_HAND for line in wanting) else {}
+    before = [(cover, session.saw.read(cover)) for cover in covers]
+    if locked:
+        _set_all(session, tuple(covers.items()))
+    with careful(session, to_set(hardest.name)):
+        for line in wanting:
+            _set_line(session, line)
+    _set_all(session, before)
+
+
+def _how_hard(line: Line) -> tuple[bool, bool]:
+    """Return an order in which what wants most before hands go in comes first."""
+    reach = to_set(line.name)
+    return reach.demand is not Demand.LOCKED_OUT, reach.opens is not Opens.SPRING
+
+
 def _set_line(session: Session, line: Line) -> None:
     """Set one thing on the card, with what must hold for hands there, if it differs."""
     if session.over:
@@ -140,7 +185,7 @@ def _set_line(session: Session, line: Line) -> None:
             reading_mm = float(line.setting)
             session.set(line.name, reading_mm + RUN_PAST_MM)
             session.set(line.name, reading_mm)
-    elif _differs(session.saw.read(line.name), line.setting):
+    elif not line.will_do(session.saw.read(line.name)):
         _set_freed(session, line.name, line.setting)
 
 
@@ -163,14 +208,10 @@ def _set_freed(session: Session, name: str, setting: Setting) -> None:
 
 def _set_all(session: Session, settings: Sequence[tuple[str, Setting]]) -> None:
     for name, setting in settings:
+        if session.over or session.saw.read(name) == setting:
+            continue
         with careful(session, to_set(name)):
             session.set(name, setting)
-
-
-def _differs(there: Setting, wanted: Setting) -> bool:
-    if isinstance(there, str) or isinstance(wanted, str):
-        return there != wanted
-    return abs(there - wanted) > _SAME
 
 
 def again(session: Session, pieces: int) -> JobOutcome:

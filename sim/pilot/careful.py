@@ -13,6 +13,7 @@ from typing import Final
 
 from sim.pilot.locking import give_back, lock_out
 from sim.pilot.propping import let_head_rest
+from sim.plant.set_points import Setting
 from sim.session.before.keys import power_up, wait_until
 from sim.session.hands.hazards import Opens, all_stands
 from sim.session.hands.table import Reach
@@ -36,11 +37,17 @@ def careful(session: Session, reach: Reach) -> Iterator[None]:
         if session.saw.read(_TENSION) != 0.0:
             session.set(_TENSION, 0.0)
         if tension != 0.0:
-            undo.append(lambda: session.set(_TENSION, tension))
+            undo.append(lambda: _make_taut(session, tension))
     yield
     for back in reversed(undo):
         if not session.over:
             back()
+
+
+def _make_taut(session: Session, tension: Setting) -> None:
+    """Tension a band again as it was before, unless that was done meanwhile."""
+    if session.saw.read(_TENSION) == 0.0:
+        session.set(_TENSION, tension)
 
 
 def _at_rest(session: Session, _reach: Reach, _undo: _Undo) -> None:

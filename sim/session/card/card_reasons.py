@@ -6,7 +6,7 @@ Never here: the figures (see `setup_card`).
 from enum import Enum
 from typing import Final
 
-from sim.words.fields import degrees, m_min, micrometres, mm, mm_min, number, part
+from sim.words.fields import degrees, m_min, micrometres, mm, mm_min, number, part, percent
 from sim.words.message import Message, plain, row
 
 REASON: Final = row("card.reason", "{why}.", why=part(capital=True))
@@ -32,9 +32,6 @@ OWN_ROWS: Final = {
 REASONS: Final = _reasons({
     "supply.air_cock": "without air the head is not raised, and can drop",
     "supply.air_bar": "the saw's own air pressure",
-    "supply.oil_percent": "the pump feeds vises, shuttle and lift",
-    "coolant.level_percent": "enough for the whole job",
-    "coolant.concentration_percent": "5 to 10 % for soluble oil",
     "coolant.wash_down": "an open hose empties the tank on to the floor",
     "coolant.floor": "mop up before anybody slips",
     "band.guard": _OPEN,
@@ -67,6 +64,19 @@ REASONS: Final = _reasons({
     "job.wanted": "as many pieces as the order asks for",
     "job.run_on_min": "a band that runs on wears and drips with nobody near, and is taken for one that stands",
 })  # fmt: skip
+OIL: Final = row(
+    "card.supply.oil-percent.reason",
+    "the pump feeds vises, shuttle and lift; from {low} on it is left as it is", low=percent(),
+)  # fmt: skip
+LEVEL: Final = row(
+    "card.coolant.level-percent.reason",
+    "enough for the whole job; from {low} on it is left as it is", low=percent(),
+)  # fmt: skip
+STRENGTH: Final = row(
+    "card.coolant.concentration-percent.reason",
+    "{low} to {high} for soluble oil, and left as it is within that",
+    low=percent(bare=True), high=percent(),
+)  # fmt: skip
 BETWEEN_INDEX: Final = plain(
     "card.head.index-plunger.between",
     "there is no bush for it at this angle, and the clamp lever alone holds the head",

@@ -28,9 +28,11 @@ from sim.session.card.card_reasons import (
     GEOMETRY,
     GLASS,
     KIENZLE,
+    LEVEL,
     MEMORY,
     MITRED_STOP,
     OFF_CHART,
+    OIL,
     ORDER,
     OWN_ROWS,
     PLATE,
@@ -39,6 +41,7 @@ from sim.session.card.card_reasons import (
     REASONS,
     SLOWEST,
     STATICS,
+    STRENGTH,
     TANK,
     TENSE,
     VALVE,
@@ -67,6 +70,7 @@ from sim.trade.creep import SKEW_AT
 from sim.trade.cutting import CutConditions, cutting_force_n
 from sim.trade.edge import EASY_CHIP_M, EDGE_FRESH_M, EDGE_SHARP_M, FAIR_CHIP_M, rubbing_felt
 from sim.trade.length import index_travel_m, strokes_needed
+from sim.trade.life import LEAN, RICH
 from sim.trade.materials import Material
 from sim.trade.mitre import kerf_along_m, lean_m
 from sim.trade.motor import Motor, rated_current_a
@@ -80,7 +84,7 @@ from sim.trade.teeth import (
 from sim.trade.toothed_cut import ToothedCut, ToothEdge, toothed_cut
 from sim.trade.wander import MAGNIFIED_FROM, most_thrust_n
 from sim.units import BAR, GRAVITY_M_S2, INCH, MM, MPA
-from sim.words.message import Message, quoted
+from sim.words.message import Message, Row, quoted
 
 CHIP_M: Final = FAIR_CHIP_M
 RUN_PAST_MM: Final = 5.0  # how far the counter is run past its setting; common practice
@@ -98,6 +102,9 @@ _NEARBY: Final = 2.6  # times coarser or finer than the chart's, the furthest th
 _ANY_M: Final = 1.0  # length of bar and piece, where feed alone is asked for
 _LONGER: Final = 1.05  # times the time of a cut, under which nobody notices
 _HAIR_M: Final = 1e-9
+_SAME: Final = 1e-6  # in the unit of the set point: what conversion to SI and back may lose
+_AMPLE: Final = 2.0  # times the level at which a tank's switch lets go; common practice, no source
+_FILLED: Final = 80  # per cent of a tank, where it is filled
 _LOOKS: Final = 64  # depths at which the contact is looked at
 
 
@@ -109,11 +116,19 @@ class Line:
     setting: Setting
     why: Message  # a clause
     source: Message = PRACTICE
+    within: tuple[float, float] | None = None  # as it is found; it is then left alone
 
     @property
     def reason(self) -> Message:
         """Why, as a sentence."""
         return REASON(why=self.why)
+
+    def will_do(self, there: Setting) -> bool:
+        """Return whether what is found needs no hand: it is as it should be, or within what is left alone."""
+        if isinstance(there, str) or isinstance(self.setting, str):
+            return there == self.setting
+        low, high = self.within or (self.setting, self.setting)
+        return low - _SAME <= there <= high + _SAME
 
 
 @dataclass(frozen=True, slots=True)
@@ -392,6 +407,16 @@ def _line(name: str, setting: Setting, source: Message = PRACTICE) -> Line:
     return Line(name, setting, REASONS[name], source)
 
 
+def _per_cent(share: float) -> float:
+    return round(100.0 * share, 6)
+
+
+def _tank_line(name: str, low: float, why: Row, source: Message) -> Line:
+    """Return the line of a level, which is left alone from well above where its switch lets go."""
+    enough = min(_AMPLE * low, _FILLED / 100)
+    return Line(name, _FILLED, why(low=enough), source, (_per_cent(enough), 100.0))
+
+
 def _cover(name: str, device: str, machine: Machine) -> Line:
     """Return the line of what covers the band; its reason tells of interlocks only where the saw has them."""
     if as_shipped(rows_of(machine.site_rows), device):
@@ -407,9 +432,12 @@ def _standing_lines(machine: Machine) -> tuple[Line, ...]:
     return (
         _line("supply.air_cock", "open"),
         _line("supply.air_bar", round(machine.air_normal_pa / BAR, 1)),
-        _line("supply.oil_percent", 80, GLASS),
-        _line("coolant.level_percent", 80, TANK),
-        _line("coolant.concentration_percent", 8, WORKSHOP),
+        _tank_line("supply.oil_percent", machine.oil_low, OIL, GLASS),
+        _tank_line("coolant.level_percent", machine.coolant_low, LEVEL, TANK),
+        Line(
+            "coolant.concentration_percent", 8, STRENGTH(low=LEAN, high=RICH), WORKSHOP,
+            (_per_cent(LEAN), _per_cent(RICH)),
+        ),
         _line("coolant.wash_down", "shut"),
         _line("coolant.floor", "dry"),
         _cover("band.guard", "B41", machine),

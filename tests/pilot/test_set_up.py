@@ -1,0 +1,134 @@
+"""How the autopilot sets up: what will do is left alone, and hands go to the band once."""
+
+import pytest
+
+from sim.pilot.autopilot import begin, power_up, raise_head, run, set_up, whole_job
+from sim.records.acts import Adjusted, LockoutTaken
+from sim.session.opening import open_session
+from sim.trade.life import LEAN, RICH
+
+OIL, LEVEL = "supply.oil_percent", "coolant.level_percent"
+STRENGTH, TEETH = "coolant.concentration_percent", "band.teeth_per_inch"
+BRUSH, TENSION, SPAN = "band.brush_mm", "band.tension_mpa", "band.guide_span_mm"
+
+
+def found(*, up=False, **settings):
+    """Return a session that is set up for its job but for some settings, its control on, its head on the bar or up."""
+    session = open_session("rail-posts")
+    for name, setting in settings.items():
+        session.saw.set(name.replace("__", "."), setting)
+    power_up(session)
+    if up:
+        raise_head(session)
+    return session
+
+
+def set_by(session, name):
+    """Return what the autopilot sets something to as it sets up."""
+    before = len(session.done.all)
+    set_up(session)
+    acts = [deed.act for deed in session.done.all[before:]]
+    return [act.setting for act in acts if isinstance(act, Adjusted) and act.name == name]
+
+
+def line_of(session, name):
+    return next(line for line in session.card if line.name == name)
+
+
+@pytest.mark.parametrize(
+    ("name", "low", "high"),
+    [(OIL, 60.0, 100.0), (LEVEL, 40.0, 100.0), (STRENGTH, 100 * LEAN, 100 * RICH)],
+)
+def test_what_is_within_the_band_on_the_card_is_left_as_it_is(name, low, high):
+    for there in (low, (low + high) / 2, high):
+        session = found(**{name.replace(".", "__"): there})
+        assert set_by(session, name) == []
+        assert session.saw.read(name) == pytest.approx(there)
+    out = (low - 1.0, high + 1.0) if high < 100.0 else (low - 1.0,)
+    for there in out:
+        session = found(**{name.replace(".", "__"): there})
+        assert set_by(session, name) == [line_of(session, name).setting]
+
+
+def test_the_band_on_the_card_is_well_above_where_the_switches_let_go_and_the_reason_says_it():
+    session = open_session("rail-posts")
+    for name, low in ((OIL, session.machine.oil_low), (LEVEL, session.machine.coolant_low)):
+        line = line_of(session, name)
+        assert line.within[0] == pytest.approx(200 * low)
+        assert f"{line.within[0]:.0f} %" in str(line.why)
+    assert "5 to 10 %" in str(line_of(session, STRENGTH).why)
+
+
+def lock_outs(session):
+    """Return how often a lock-out was begun."""
+    acts = (deed.act for deed in session.done.all)
+    return sum(isinstance(act, LockoutTaken) and act.step == "tell" for act in acts)
+
+
+def prop_ins(session):
+    acts = (deed.act for deed in session.done.all)
+    return sum(
+        isinstance(act, Adjusted) and (act.name, act.setting) == ("head.prop", "in") for act in acts
+    )
+
+
+def assert_as_on_the_card(session):
+    for name in (TEETH, BRUSH, TENSION, SPAN, "band.teeth_face", "band.guide_lock"):
+        assert session.saw.read(name) == line_of(session, name).setting, name
+    assert session.saw.plant.band.seat.place == "seated"
+    assert session.saw.read("band.wheel_cover") == "closed"
+    assert not session.lockout.begun
+    assert session.done.unsafe == []
+    assert not session.hands.exposures
+    assert not session.saw.consequences
+
+
+@pytest.mark.parametrize("up", [False, True])
+def test_band_and_brush_are_changed_in_one_lock_out(up):
+    session = found(
+        up=up, band__teeth_per_inch=10, band__brush_mm=1.0, band__tension_mpa=250, band__guide_span_mm=120
+    )  # fmt: skip
+    set_up(session)
+
+    assert lock_outs(session) == 1
+    assert prop_ins(session) == up
+    assert_as_on_the_card(session)
+    begin(session)
+    assert run(session).finished
+
+
+@pytest.mark.parametrize(
+    "settings",
+    [
+        {"band__brush_mm": 1.0},
+        {"band__teeth_per_inch": 10},
+        {"band__brush_mm": 1.0, "band__tension_mpa": 250},
+        {"band__teeth_face": "inside out", "band__brush_mm": 1.0, "band__guide_lock": "slack"},
+    ],
+)
+def test_whatever_of_it_differs_it_is_one_lock_out_with_the_band_as_it_was_tensioned(settings):
+    session = found(**settings)
+    set_up(session)
+
+    assert lock_outs(session) == 1
+    assert_as_on_the_card(session)
+
+
+def test_what_needs_no_lock_out_at_the_band_is_set_under_the_head_on_its_prop_once():
+    session = found(up=True, band__tension_mpa=250, band__guide_span_mm=120)
+    set_up(session)
+
+    assert lock_outs(session) == 0
+    assert prop_ins(session) == 1
+    assert_as_on_the_card(session)
+
+
+def test_a_whole_job_on_a_saw_that_is_not_set_up_takes_one_lock_out():
+    session = open_session("rail-posts")
+    for name, setting in ((TEETH, 14), (BRUSH, 1.0)):
+        session.saw.set(name, setting)
+    outcome = whole_job(session)
+
+    assert outcome.finished
+    assert lock_outs(session) == 1
+    assert not session.hands.exposures
