@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import Final
 
 from sim.session.card.binding import Fed
+from sim.session.card.setup_card import run_in_setting_m_s
 from sim.session.lessons.goals import SPEED, card_line, speed_range
 from sim.session.session import Session
 from sim.trade.band import centre_compliance_m_n, runs_out_at_n, strand_force_n
@@ -21,7 +22,6 @@ from sim.trade.edge import (
     EDGE_SHARP_M,
     EDGE_WORN_M,
     rubs_badly,
-    run_in_valve_m_s,
     starved,
 )
 from sim.trade.teeth import (
@@ -32,10 +32,11 @@ from sim.trade.teeth import (
 )
 from sim.trade.toothed_cut import ToothedCut, ToothEdge, toothed_cut
 from sim.trade.wander import Wander, peak_pull_n
-from sim.units import BAR, MINUTE
+from sim.units import BAR, MINUTE, MM
 from sim.words.fields import micrometres, mm_min, newtons, number, part, percent
 from sim.words.message import NOTHING, Message, row
 
+_VALVE: Final = "head.feed_valve_mm_min"
 _SHUT_M_S = 1e-6  # a feed valve that lets less through is fully shut
 
 _STRIPS: Final = row(
@@ -178,8 +179,15 @@ def _not_run_in(session: Session, _table: CutTable) -> Message:
     blade, ahead = session.saw.plant.blade, teeth_ahead(session)
     if ahead is None or blade.fresh <= 0.0 or ahead.chip_m <= EASY_CHIP_M * _EASY:
         return NOTHING
-    valve_m_s = run_in_valve_m_s(blade.pitch_m, _speed_m_s(session))
-    return _NOT_RUN_IN(chip=ahead.chip_m, valve=valve_m_s, left=blade.fresh)
+    return _NOT_RUN_IN(chip=ahead.chip_m, valve=_run_in_m_s(session), left=blade.fresh)
+
+
+def _run_in_m_s(session: Session) -> float:
+    """Return the feed valve that the band that is on is run in with, m/s, as the card has it for its own."""
+    line = card_line(session, _VALVE)
+    most_mm_min = session.machine.valve_high_m_s / MM * MINUTE if line is None else line.setting
+    pitch_m = session.saw.plant.blade.pitch_m
+    return run_in_setting_m_s(pitch_m, _speed_m_s(session), float(most_mm_min))
 
 
 def _rubs(session: Session, _table: CutTable) -> Message:
@@ -195,7 +203,7 @@ def _rubs(session: Session, _table: CutTable) -> Message:
         session.machine, stock.material, stock.section, ahead.table, head.force_n, head.valve_m_s,
         plant.swivel.mitre_deg,
     )  # fmt: skip
-    run_in_m_s = run_in_valve_m_s(blade.pitch_m, _speed_m_s(session)) if blade.fresh > 0 else None
+    run_in_m_s = _run_in_m_s(session) if blade.fresh > 0.0 else None
     sharp = blade.condition.edge_m < (EDGE_SHARP_M + EDGE_WORN_M) / 2.0
     do = fed.bite(sharp=sharp, most_valve_m_s=run_in_m_s)
     return _RUBS_SAID(chip=ahead.chip_m, share=ahead.rubbed, do=do)

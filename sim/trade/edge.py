@@ -17,7 +17,8 @@ with `blunted` from those of a sharp tooth to those of a worn one. Past its life
 presses with to take a chip, and what of that goes sideways, grow by `worn_out` as well, with no end to it (that
 such a band stops cutting and runs off is common practice, no source; the law is chosen for this saw). A new band has edges too fine to stand a
 full chip: they chip off unevenly unless it is run in at half the feed for the first 320 to 650 cm2 (two
-public trade pages). What that costs is chosen for this saw.
+public trade pages). Here no tooth gets more than half the fair chip; a round bar is fed more than that in
+its middle, so its cut slows to two fifths. What skipping it costs is chosen for this saw.
 """
 
 from math import exp

@@ -83,7 +83,7 @@ from sim.trade.teeth import (
 )
 from sim.trade.toothed_cut import ToothedCut, ToothEdge, toothed_cut
 from sim.trade.wander import MAGNIFIED_FROM, most_thrust_n
-from sim.units import BAR, GRAVITY_M_S2, INCH, MM, MPA
+from sim.units import BAR, GRAVITY_M_S2, INCH, MINUTE, MM, MPA
 from sim.words.message import Message, Row, quoted
 
 CHIP_M: Final = FAIR_CHIP_M
@@ -392,10 +392,20 @@ def _clamping_pa(
     return min(max(pressure_to_hold_pa(load_n, jaws), machine.clamping_low_pa), most_pa)
 
 
+def run_in_setting_m_s(pitch_m: float, speed_m_s: float, valve_mm_min: float) -> float:
+    """Return the feed valve that a new band is run in with, m/s, as the scale is set: whole mm/min.
+
+    Args:
+        pitch_m: Its tooth pitch, m.
+        speed_m_s: Band speed, m/s; it counts as the dial is set, in whole m/min.
+        valve_mm_min: The feed valve of a band that is run in, which a new one never gets more than.
+    """
+    easy_m_s = edge.run_in_valve_m_s(pitch_m, round(speed_m_s * MINUTE) / MINUTE)
+    return max(min(floor(easy_m_s / MM * MINUTE), int(valve_mm_min)), 1) * MM / MINUTE
+
+
 def _run_in_m_s(plan: _Plan) -> float:
-    """Return the feed valve that a new band is run in with, m/s, in whole mm/min."""
-    easy_m_s = min(edge.run_in_valve_m_s(plan.pitch_m, plan.speed_m_s), plan.valve_m_s)
-    return max(floor(easy_m_s / MM * 60), 1) * MM / 60
+    return run_in_setting_m_s(plan.pitch_m, plan.speed_m_s, plan.valve_mm_min)
 
 
 def run_in_mm_min(machine: Machine, stock: Stock, order: JobOrder) -> float:
