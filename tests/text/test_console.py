@@ -822,3 +822,18 @@ def test_a_setting_is_typed_with_the_to_of_a_hint_or_without(line):
     point, setting = line.split(" ", 1)
 
     assert parse(f"set {point} to {setting}") == parse(f"set {line}")
+
+
+@pytest.mark.parametrize(
+    ("line", "why"),
+    [
+        ("fix band-untracked", "Nothing is jogged without control power."),
+        ("fix band-inside-out", "The wheel cover is closed, and without power it stays locked."),
+    ],
+)
+def test_a_remedy_that_is_refused_says_why_in_a_drill_too(line, why):
+    session = open_session("off-square-since-the-early-shift")
+    _, said = piped(session, line)
+
+    assert session.saw.clock.now_us == 0
+    assert why in unwrapped(said)

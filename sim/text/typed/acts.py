@@ -228,15 +228,15 @@ def _report(session: Session, act: TypedAct) -> Answers:
 
 
 def _fix(session: Session, act: TypedAct) -> Answers:
-    session.put_right(act.names[0])
-    return ()
+    answer = session.put_right(act.names[0])
+    return () if answer.taken else (answer.message,)
 
 
 def _swap(session: Session, act: TypedAct) -> Answers:
     if not act.names:
         return lists.spares(session)
-    session.swap(act.names[0])
-    return ()
+    answer = session.swap(act.names[0])
+    return () if answer.taken else (answer.message,)
 
 
 def _auto(session: Session, act: TypedAct) -> Answers:
