@@ -431,7 +431,7 @@ _ROWS: Final = (
     ),
     _harm(
         "lifted-too-much", "Bar carried that was too much", _D, "shuttle",
-        "A bar was lifted by hand that is too heavy, or so long that it swings: backs, feet and people beside it are hurt so.",
+        "A bar was lifted by hand that is too heavy, or so long that it swings: backs and feet are hurt so.",
         "load by hand only what the limits allow, fetch a second person in time, and take the crane for the rest",
         minutes=10, once_a_cut=False, critical=True,
     ),
