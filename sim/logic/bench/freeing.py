@@ -22,7 +22,20 @@ from sim.control.interlocks import Need
 from sim.logic.bench.heed import heeds
 from sim.logic.bench.helpful import Helpful, helpful
 from sim.logic.bench.ideal_bench import IdealBench, Place
-from sim.logic.bench.way import BenchAct, Judge, Way, WayStep, asked_act, cool_act, do, no_slip
+from sim.logic.bench.way import (
+    KEY_IN,
+    KEY_OUT,
+    LOAD,
+    BenchAct,
+    Judge,
+    Way,
+    WayStep,
+    asked_act,
+    cool_act,
+    do,
+    no_slip,
+)
+from sim.plant.mode_key import IN_POCKET
 from sim.saw import Saw
 
 _MOST_NODES: Final = 6000
@@ -81,7 +94,7 @@ def search(
         bench.patient = patient
         found = _breadth_first(bench, action, acts, besides)
         if found is not None:
-            return _cooled(saw, found)
+            return _in_own_control(saw, _cooled(saw, found))
     return None
 
 
@@ -163,6 +176,25 @@ def _cooled(saw: Saw, steps: tuple[WayStep, ...]) -> tuple[WayStep, ...]:
     return tuple(
         each for step in steps for each in ((wait, step) if _sets(step.act, _RELAY) else (step,))
     )
+
+
+def _in_own_control(saw: Saw, steps: tuple[WayStep, ...]) -> tuple[WayStep, ...]:
+    """Return a way that has the key of the mode switch out while a bar is laid in, and back in after it.
+
+    A key that is out already is put back before the switch is turned.
+    """
+    turns = any(step.act.verb == "turn" for step in steps)
+    out = saw.plant.mode_key.place == IN_POCKET
+    found = [WayStep(KEY_IN, ())] if out and turns else []
+    mode: object = saw.controller.image["mode"]
+    for step in steps:
+        mode = dict(step.shows).get("mode", mode)
+        if step.act != LOAD:
+            found.append(step)
+            continue
+        back = () if mode == "NONE" else (("mode", mode),)
+        found += (WayStep(KEY_OUT, ()), step, WayStep(KEY_IN, back))
+    return tuple(found)
 
 
 def _sets(act: BenchAct, point: str) -> bool:

@@ -21,7 +21,7 @@ from sim.control.table import TABLES, StateTable
 from sim.kernel.clock import Appointment, Clock
 from sim.logic.bench.way import BenchAct
 from sim.saw import Saw
-from sim.signals import BY_TAG, NORMALLY_CLOSED, Bus, Direction, Listener, Source
+from sim.signals import BY_TAG, MODE_SWITCH, NORMALLY_CLOSED, Bus, Direction, Listener, Source
 
 _SHOWN: Final = ("supply", "mode", *PARTS, "job")
 _MOST_ROUNDS: Final = 60  # of arrivals after one act
@@ -237,6 +237,8 @@ class IdealBench:
         if act.verb in _AWAY:
             for tag in _KEYS:
                 self._drive(tag, BY_TAG[tag].at_rest)
+        if act.verb == "load":
+            self._draw_key()
         self._press(act)
         if self.image["head"] in MOVING["head"]:
             self._rests = False
@@ -255,6 +257,15 @@ class IdealBench:
         if self.head_sinks and self.controller.image["supply"] != "ON":
             self._drive("B11", False)
             self._rests = self._rests or act.verb == "wait"
+
+    def _draw_key(self) -> None:
+        """Have the key of the mode switch out and in again: nobody lays a bar in without it in the pocket."""
+        stood = [tag for tag in MODE_SWITCH if self.image[tag]]
+        for value in (False, True):
+            for tag in stood:
+                self._drive(tag, value)
+            self.controller.take_mode()
+            self.controller.job.pursue()
 
     def _press(self, act: BenchAct) -> None:
         self._answer = None

@@ -14,6 +14,7 @@ from sim.control.interlocks import Image
 from sim.control.nouns import MODES, THE, state_word
 from sim.control.switches import ALREADY
 from sim.plant.harm.consequences import Severity
+from sim.plant.mode_key import IN_POCKET, IN_SWITCH
 from sim.plant.set_points import Setting
 from sim.saw import Saw
 from sim.signals import BY_TAG, MODE_SWITCH
@@ -116,6 +117,16 @@ WAIT: Final = BenchAct(plain("way.wait", "Wait until everything stands still."),
 _LOADING_S: Final = 1.0  # a bar lies there at once; then all that it changes is seen
 LOAD: Final = BenchAct(
     needs.BAR.remedy, "load", edges=((needs.BAR.subject, True),), seconds=_LOADING_S
+)
+KEY_OUT: Final = BenchAct(
+    plain("way.key-out", "Take the key of the mode switch along."),
+    "set",
+    settings=(("mode.key", IN_POCKET),),
+)
+KEY_IN: Final = BenchAct(
+    plain("way.key-in", "Put the key of the mode switch back."),
+    "set",
+    settings=(("mode.key", IN_SWITCH),),
 )
 CUT_THROUGH: Final = BenchAct(
     plain("way.cut-through", "Wait until the cut is through and the head goes up."),

@@ -1,6 +1,7 @@
 """Why it will not go, and the way out: what is said is so, and what is proposed works on the saw."""
 
 from math import ceil
+from typing import Final
 
 import pytest
 
@@ -8,9 +9,9 @@ from sim.control.actions import ACTIONS
 from sim.logic.bench.freeing import free, search
 from sim.logic.bench.way import Way, do
 from sim.logic.bench.why_not import behind, why_not
-from sim.pilot.autopilot import begin, make_ready, power_up, set_up, wait_until
+from sim.pilot.autopilot import begin, make_ready, power_up, run, set_up, wait_until
 from sim.plant.guard_lock import GuardLock
-from sim.session.opening import open_session
+from sim.session.opening import open_session, read, session_for
 from sim.session.why import against, devices_against
 from sim.signals import BY_TAG, SIGNALS
 from sim.teaching.forewarning import forewarning
@@ -701,3 +702,50 @@ def test_a_device_is_told_with_the_address_and_terminal_of_the_saw_that_it_is_on
 
     assert told in " ".join(str(device.sentence) for row in rows for device in row.devices)
     assert all(not device.at for row in rows for device in row.devices if device.tag not in BY_TAG)
+
+
+def _bar_at_its_end(length_mm, *then):
+    """Have the job stop for want of a bar, then do some lines."""
+    scenario, _ = read("rail-posts")
+    short = scenario.stock.model_copy(update={"length_mm": length_mm})
+    session = session_for(scenario.model_copy(update={"stock": short, "mode": "practice"}))
+    power_up(session)
+    set_up(session)
+    session.set("job.wanted", 30)
+    begin(session)
+    run(session)
+    assert not session.saw.controller.image["B53"]
+    session.advance(60)
+    for line in then:
+        perform(session, parse(line))
+    return session
+
+
+_UNDER_A_BAR: Final = (
+    (),
+    ("tap job.stop", "wait still"),
+    ("tap job.stop", "wait still", "turn manual", "hold cutting_vise.release 6", "hold shuttle_vise.release 6"),
+    ("tap job.stop", "wait still", "turn manual", "hold cutting_vise.release 6", "hold shuttle_vise.release 6", "set mode.key in my pocket"),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("then", _UNDER_A_BAR)
+@pytest.mark.parametrize("action", ["job.start", "job.unhold"])
+def test_a_way_that_lays_a_bar_in_has_the_key_of_the_mode_switch_out_meanwhile(then, action):
+    session = _bar_at_its_end(1200, *then)
+    way = way_out(session, action)
+    if way is None:
+        assert action == "job.unhold"
+        assert session.saw.controller.job.state != "HELD"
+        return
+    assert way.verified, way
+    lines = lines_of(way)
+    at = lines.index("load")
+    assert lines[at - 1] == "set mode.key in my pocket"
+    assert lines[at + 1] == "set mode.key in the switch"
+    for line in lines:
+        perform(session, parse(line))
+
+    assert session.done.unsafe == []
+    assert not session.saw.consequences
+    assert session.saw.controller.job.state == "EXECUTE"
