@@ -32,7 +32,7 @@ def _wanted_a_lock_out(told):
     return "without a whole lock-out" in told or "without the lock-out" in told
 
 
-@pytest.mark.sampled(84)
+@pytest.mark.sampled(100)
 @pytest.mark.parametrize("name", DRILLS)
 def test_everybody_gets_what_the_work_is_worth(name):
     got = {each: work(name, policy) for each, policy in POLICIES.items()}

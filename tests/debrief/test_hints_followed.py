@@ -37,13 +37,13 @@ def _mended_as_typed(session):
     assert (found.critical, found.exposures, found.still_wrong) == ((), (), ())
 
 
-@pytest.mark.sampled(40)
+@pytest.mark.sampled(100)
 @pytest.mark.parametrize("name", DRILLS)
 def test_who_types_what_the_hint_says_mends_it_and_proves_it(name):
     _mended_as_typed(open_session(name, nonce=""))
 
 
-@pytest.mark.sampled(40)
+@pytest.mark.sampled(100)
 @pytest.mark.parametrize("name", DRILLS)
 def test_who_types_what_the_hints_say_before_a_name_is_never_in_danger(name):
     session = open_session(name, nonce="")
