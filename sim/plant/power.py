@@ -74,7 +74,7 @@ class Power:
     @property
     def control(self) -> bool:
         """Whether the 24 V of controller, safety relay and guard locks are there."""
-        return self.fuse_24 and not self.no_24 and self._bus.driven("Q0")
+        return self.fuse_24 and not self.no_24 and not self.isolated
 
     @property
     def switched(self) -> bool:
