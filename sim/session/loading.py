@@ -1,5 +1,6 @@
 """Loading a fresh bar: what stands against it."""
 
+from collections.abc import Mapping
 from typing import Final
 
 from sim.plant.bar import Stock
@@ -35,3 +36,26 @@ def loading_blocked(plant: Plant, stock: Stock) -> Message:
     if tips(stock.length_m, stock.front_m, -plant.site.machine.rollers_m, 0.0):
         return _TIPS(length=stock.length_m, rollers=plant.site.machine.rollers_m)
     return NOTHING
+
+
+def jaw_gaps(plant: Plant) -> dict[str, float]:
+    """Return how far the jaw of each vise stands from the bar, m, by its set point."""
+    return {
+        "cutting_vise.jaw_gap_mm": plant.cutting_vise.gap_m,
+        "shuttle_vise.jaw_gap_mm": plant.shuttle_vise.gap_m,
+    }
+
+
+def slid_off(plant: Plant, before: Mapping[str, float]) -> dict[str, tuple[float, float]]:
+    """Return the jaws that a bar has just left a finger's room at, each with its gap and the one on the card, m.
+
+    Args:
+        plant: With that bar on it.
+        before: The gaps before it was laid in.
+    """
+    machine = plant.site.machine
+    return {
+        point: (gap_m, machine.jaw_gap_m)
+        for point, gap_m in jaw_gaps(plant).items()
+        if gap_m > max(before[point], machine.finger_m)
+    }

@@ -54,7 +54,7 @@ from sim.session.kept.news import News
 from sim.session.kept.origin import Origin
 from sim.session.kept.seen import KeyAnswer, Look, Seen
 from sim.session.kept.tally import Tally
-from sim.session.loading import loading_blocked
+from sim.session.loading import jaw_gaps, loading_blocked, slid_off
 from sim.session.lockout import Lockout, SecondPerson
 from sim.session.measuring import Measuring, PieceAsked
 from sim.session.morning import Morning, drawn
@@ -521,11 +521,13 @@ class Session:
                 said = told.too_heavy(mass_kg, length_m)
                 self.saw.plant.site.tell("lifted-too-much", said)
                 return self.going.answered(act, False, sentences(said, told.TAKE_CRANE))
+            before = jaw_gaps(self.saw.plant)
             if not self.over:
                 self._lay_there()
                 self.saw.bus.settle()
             self.heard.tell(EventKind.ACT, told.LOADED)
-            return self.going.answered(act, True, told.LIES_THERE(mass=mass_kg))
+            off = told.jaws_stand_off(slid_off(self.saw.plant, before))
+            return self.going.answered(act, True, sentences(told.LIES_THERE(mass=mass_kg), off))
 
         return self._reach_in(act, table.to_load(how, mass_kg), told.LOADING, finish, wait=wait)
 

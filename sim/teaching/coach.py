@@ -16,7 +16,7 @@ from sim.control.rules_of_use import WANTS_PALMS
 from sim.logic.bench.force import REAL_SAW
 from sim.plant.harm.consequences import Severity
 from sim.plant.padlocks import ISOLATOR
-from sim.records.acts import ActKind, Adjusted, Forced, Inspected, Jumpered, LockoutTaken
+from sim.records.acts import ActKind, Adjusted, BarLoaded, Forced, Inspected, Jumpered, LockoutTaken
 from sim.scenario.steps import MEASURED
 from sim.session import inspections, lockout
 from sim.session.hands.cautions import before_key, what_holds
@@ -42,6 +42,7 @@ from sim.session.why import LOCKED_OFF, wants_power
 from sim.teaching import advice, remarks, slips
 from sim.teaching.from_control import followed, why_only, why_refused, why_stopped
 from sim.teaching.set_going import Before, sets_going
+from sim.teaching.slips.keys import finger_room
 from sim.trade.measuring import Ruling
 from sim.units import MINUTE, MM
 from sim.words.message import NOTHING, Message, sentences
@@ -60,6 +61,7 @@ _AT_HAND: Final = {"B51": "band.tension_mpa", "B54": "band.tension_mpa"}
 _BY_ORDER: Final = (MITRE, "job.wanted", "job.strokes")
 """What the slips hold against the order, where a lesson may want something else for a while."""
 _BEGINS: Final = ("job.start", "job.unhold")
+_JAW_GAPS: Final = ("cutting_vise.jaw_gap_mm", "shuttle_vise.jaw_gap_mm")
 
 
 class Coach:
@@ -135,6 +137,9 @@ class Coach:
         for key in deed.keys if deed.kind is ActKind.PRESS else ():
             if key in slips.KEY_SLIPS:
                 yield key, _said(slips.KEY_SLIPS[key](session.saw))
+        if "job.reset" in deed.accepted and not session.hidden:  # the last word before its start
+            room = (finger_room(session.saw, name.partition(".")[0]) for name in self._jaws_left)
+            yield "reset", next((remarks.BEFORE(slip=slip) for slip in room if slip), NOTHING)
         begins = deed.accepted.intersection(_BEGINS) and not session.hidden
         if begins and (found := slips.standing(session, self._yet_to_set)):
             name, slip = found
@@ -146,6 +151,11 @@ class Coach:
         lesson = self._lesson
         left = lesson.steps[lesson.number :] if lesson is not None else ()
         return frozenset(name for step in left for name in step.goal.setting or {})
+
+    @property
+    def _jaws_left(self) -> tuple[str, ...]:
+        """The jaw gaps that no step of a lesson has set yet to come."""
+        return tuple(name for name in _JAW_GAPS if name not in self._yet_to_set)
 
     def _vents(self, name: str) -> bool:
         """Return whether the air is let out for a lock-out, whatever the card says of its cock."""
@@ -159,6 +169,9 @@ class Coach:
         return sentences(said, *what_holds(reach))
 
     def _looked_at(self, deed: Deed) -> tuple[str, ...]:
+        if isinstance(deed.act, BarLoaded):  # it can leave room for a finger between jaw and bar
+            laid = deed.answer is not None and deed.answer.taken and not self._session.hidden
+            return _JAW_GAPS if laid else ()
         if isinstance(deed.act, Adjusted):
             return (deed.act.name,)
         if isinstance(deed.act, Inspected) and not self._session.hidden:

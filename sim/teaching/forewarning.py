@@ -10,10 +10,10 @@ from sim.session.lessons.goals import speed_range
 from sim.session.session import Session
 from sim.session.why import VARIATOR
 from sim.teaching import remarks
-from sim.teaching.slips.keys import before_pressed
+from sim.teaching.slips.keys import before_pressed, finger_room
 from sim.units import MINUTE
 from sim.words.fields import part
-from sim.words.message import Message, plain, row
+from sim.words.message import NOTHING, Message, plain, row
 
 _SPOKEN_IN: Final = ("lesson", "practice")
 _BUT: Final = row("why.but", "But {slip}.", slip=part())
@@ -45,11 +45,17 @@ def forewarning(session: Session, key: str) -> tuple[Message, ...]:
 
 
 def of_start(session: Session, key: str) -> tuple[Message, ...]:
-    """Return what is off at the console for a job that would be started now, a sentence each.
+    """Return what is off at the console, and at a jaw, for a job that would be started now, a sentence each.
 
-    It is told with a way to the start, too, which chooses no coolant and sets no speed.
+    It is told with a way to the start, too, which chooses no coolant, sets no speed and slides no jaw.
     """
-    return tuple(_at_console(session)) if key in _STARTS and not session.over else ()
+    if session.over:
+        return ()
+    spoken = session.scenario.mode in _SPOKEN_IN
+    closes = spoken and key in _CLOSES_JAWS
+    room = (finger_room(session.saw, vise) for vise in _VISES) if closes else ()
+    fingers = next((_BUT(slip=slip) for slip in room if slip), NOTHING)
+    return (*filter(None, (fingers,)), *(_at_console(session) if key in _STARTS else ()))
 
 
 def _at_console(session: Session) -> Iterator[Message]:
@@ -70,6 +76,8 @@ def _at_rest(session: Session, rule: Message) -> tuple[Message, ...]:
 
 
 _STARTS: Final = ("job.start",)
+_CLOSES_JAWS: Final = ("job.start", "job.unhold")
+_VISES: Final = ("cutting_vise", "shuttle_vise")
 _RULES: Final[dict[str, Callable[[Session], tuple[Message, ...]]]] = {
     "head.lower": lambda session: _at_rest(session, _LOWERED_AT_REST),
     "band.run": lambda session: _at_rest(session, _STARTED_BURIED),

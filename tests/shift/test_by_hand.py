@@ -14,10 +14,12 @@ from sim.session.opening import materials
 from sim.session.shift.by_hand import ByHand
 from sim.session.shift.opening import read_shift_at
 from sim.shift.account import account_of
+from sim.teaching.coach import Coach
 from sim.teaching.way_out import fresh_session
 from sim.text.reports.shift_report import first_piece
 from sim.text.typed.language import parse
 from sim.text.typed.shift_console import ShiftWords, play_shift
+from sim.text.whys import why
 from sim.units import MM
 from tests.shift.costs import COSTS
 
@@ -475,3 +477,61 @@ def test_the_words_of_a_shift_say_elsewhere_that_there_is_none(drycycle, tmp_pat
 
     assert code == 0
     assert out.count("This session is no shift") == 2
+
+
+NARROW = TWO.replace("{shape: round, diameter_mm: 60}", "{shape: round, diameter_mm: 36}")
+GAPS = ("cutting_vise.jaw_gap_mm", "shuttle_vise.jaw_gap_mm")
+
+
+@pytest.fixture
+def after_narrow(tmp_path):
+    """The mitres are loaded and clamped as they should be; then bar B, which is narrower, is."""
+    path = tmp_path / "narrow.yaml"
+    path.write_text(NARROW, encoding="utf-8")
+    shop = ByHand(read_shift_at(path), seed=1)
+    words = ShiftWords(shop)
+    coach = Coach(shop.session)
+    for line in ("take mitres", *LET_GO.split("; "), "take pins B", "set mode.key in my pocket"):
+        words.perform(shop.session, parse(line))
+    coach.remark()
+    answer = " ".join(map(str, words.perform(shop.session, parse("load"))))
+    return shop, words, coach, answer
+
+
+def test_a_narrower_bar_is_told_with_the_gap_that_it_leaves_at_each_jaw(after_narrow):
+    shop, _, coach, answer = after_narrow
+    gaps = [shop.session.saw.read(name) for name in GAPS]
+
+    assert min(gaps) > 24.0
+    for name, gap in zip(GAPS, gaps, strict=True):
+        assert f"{name} is {gap:g} mm now; set it to 4 mm" in answer
+    assert "slide it to 4 mm" in str(coach.remark())
+
+
+def test_a_bar_as_wide_as_the_last_says_nothing_of_jaws(fresh):
+    fresh.take("pins", "B")
+    fresh.session.hold("head.raise", 8)
+    first = str(fresh.load().message)
+    fresh.take("mitres")
+    second = str(fresh.load().message)
+
+    assert "jaw" not in first
+    assert "jaw" not in second
+
+
+@pytest.mark.parametrize("key", ["cutting_vise.clamp", "shuttle_vise.clamp", "job.start"])
+def test_who_asks_before_a_jaw_closes_over_a_finger_is_warned(after_narrow, key):
+    shop, words, coach, _ = after_narrow
+    words.perform(shop.session, parse("set mode.key in the switch"))
+    if key == "job.start":
+        words.perform(shop.session, parse("turn production"))
+    coach.remark()
+    assert "a finger fits between the jaw and the bar" in " ".join(map(str, why(shop.session, key)))
+
+    words.perform(shop.session, parse("tap job.reset"))
+    said = str(coach.remark())
+    assert key != "job.start" or "Before you go on: a finger fits between" in said
+
+    for name in GAPS:
+        shop.session.set(name, 4.0)
+    assert "finger" not in " ".join(map(str, why(shop.session, key)))

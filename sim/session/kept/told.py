@@ -3,6 +3,7 @@
 Never here: what the saw tells of itself (see `news`).
 """
 
+from collections.abc import Mapping
 from typing import Final
 
 from sim.control.decision import Refusal
@@ -10,7 +11,7 @@ from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session.kept.deeds import Answer
 from sim.trade.handling import ALONE_KG, ALONE_LONGEST_M, PAIR_KG
 from sim.words.fields import entry, kilograms, mm, name, part, parts
-from sim.words.message import Message, plain, row
+from sim.words.message import NOTHING, Message, plain, row, sentences
 
 FROZEN: Final = plain("session.frozen.refused", "the instructor has frozen the machine")
 WAIT: Final = plain("session.frozen.remedy", "wait until it goes on")
@@ -82,6 +83,29 @@ LOADED: Final = plain("session.loaded", "A fresh bar was loaded.")
 LIES_THERE: Final = row(
     "session.loaded.answer", "A fresh bar of {mass} lies on the saw.", mass=kilograms(1)
 )
+_NARROWER: Final = plain(
+    "session.loaded.narrower",
+    "It is narrower than the one before, so the jaws stand further from it: a finger fits in between.",
+)
+_JAW_NOW: Final = row(
+    "session.loaded.jaw", "{name} is {gap} now; set it to {right} before the vise closes.",
+    name=name(), gap=mm(), right=mm(),
+)  # fmt: skip
+_REST_ON_CARD: Final = plain("session.loaded.card", "What else is to be set, the card tells.")
+
+
+def jaws_stand_off(gaps: Mapping[str, tuple[float, float]]) -> Message:
+    """Return that jaws stand too far from the bar that was just laid in; nothing where none does.
+
+    Args:
+        gaps: By the set point of each such jaw: its gap, and what the card has, m.
+    """
+    if not gaps:
+        return NOTHING
+    jaws = (_JAW_NOW(name=point, gap=gap, right=right) for point, (gap, right) in gaps.items())
+    return sentences(_NARROWER, *jaws, _REST_ON_CARD)
+
+
 _WEIGHS: Final = row(
     "session.loading.weighs",
     "A fresh bar weighs {mass}, {length} long. Alone one carries up to {alone} and {longest} here, two people up "

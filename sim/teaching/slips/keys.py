@@ -54,6 +54,21 @@ _CORNER: Final = row(
     short=mm(1),
 )
 
+_FINGER_ROOM: Final = row(
+    "slip.key.finger-room",
+    "a finger fits between the jaw and the bar, {gap} apart; set {name} to {right} first",
+    gap=mm(None), name=name(), right=mm(None),
+)  # fmt: skip
+
+
+def finger_room(saw: Saw, vise: str) -> Message:
+    """Return that the jaw of a vise would close over room for a finger; nothing where it would not."""
+    plant, machine = saw.plant, saw.plant.site.machine
+    at = plant.cutting_vise if vise == "cutting_vise" else plant.shuttle_vise
+    if at.clamped or at.gap_m <= machine.finger_m:
+        return NOTHING
+    return _FINGER_ROOM(gap=at.gap_m, name=f"{vise}.jaw_gap_mm", right=machine.jaw_gap_m)
+
 
 def _speed_key(saw: Saw) -> Message:
     if saw.plant.band.turning:
@@ -122,6 +137,8 @@ KEY_SLIPS: Final[dict[str, Callable[[Saw], Message]]] = {
     "shuttle.forward": _carry_key,
     "shuttle.back": _carry_key,
     "job.start": _job_key,
+    "cutting_vise.clamp": lambda saw: finger_room(saw, "cutting_vise"),
+    "shuttle_vise.clamp": lambda saw: finger_room(saw, "shuttle_vise"),
 }
 """The slip of a key that has just been pressed."""
 _BEFORE: Final[dict[str, Callable[[Saw], tuple[Message, ...]]]] = {

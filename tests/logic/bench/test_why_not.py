@@ -743,9 +743,11 @@ def test_a_way_that_lays_a_bar_in_has_the_key_of_the_mode_switch_out_meanwhile(t
     at = lines.index("load")
     assert lines[at - 1] == "set mode.key in my pocket"
     assert lines[at + 1] == "set mode.key in the switch"
+    session.hands.exposures.clear()  # whatever was before
     for line in lines:
         perform(session, parse(line))
 
     assert session.done.unsafe == []
+    assert session.hands.exposures == []
     assert not session.saw.consequences
     assert session.saw.controller.job.state == "EXECUTE"
