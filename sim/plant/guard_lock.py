@@ -13,6 +13,7 @@ from typing import Final
 
 from sim.plant.band import BandDrive
 from sim.plant.guide import CLOSED
+from sim.plant.padlocks import DEVICES, Padlocks
 from sim.plant.power import Power
 from sim.words.message import NOTHING, Message, plain
 
@@ -25,6 +26,11 @@ _NO_POWER: Final = plain(
     "It is locked, and its lock is not drawn without control voltage. What is to stand open in a "
     "lock-out is opened before the isolator goes off: take the lock-out back, switch on, open it, and begin again.",
 )
+_NO_POWER_FREE: Final = plain(
+    "guard-lock.no-power.free",
+    "It is locked, and its lock is not drawn without control voltage. Switch the isolator on and open it; what is to "
+    "stand open in a lock-out is opened before the isolator goes off.",
+)
 _COVERED: Final = plain(
     "set-point.band.covered",
     "The wheel cover is closed. Open it while there is power and the band stands; then lock out.",
@@ -34,14 +40,20 @@ _COVERED_DARK: Final = plain(
     "The wheel cover is closed, and without power it stays locked. Take the lock-out back, switch the isolator on, "
     "open the cover, and begin the lock-out again.",
 )
+_COVERED_DARK_FREE: Final = plain(
+    "set-point.band.covered.no-power.free",
+    "The wheel cover is closed, and without power it stays locked. Switch the isolator on, open the cover while the "
+    "band stands, and then begin a lock-out.",
+)
 
 
 class GuardLock:
     """Whether a closed guard can be opened."""
 
-    def __init__(self, power: Power, band: BandDrive) -> None:
+    def __init__(self, power: Power, band: BandDrive, padlocks: Padlocks) -> None:
         self._power = power
         self._band = band
+        self._padlocks = padlocks
 
     @property
     def drawn(self) -> bool:
@@ -52,11 +64,20 @@ class GuardLock:
         """Return what the lock has against a guard that is to be opened; nothing for any other."""
         if not opens or self.drawn:
             return NOTHING
-        return _MOVES if self._band.moves else _NO_POWER
+        if self._band.moves:
+            return _MOVES
+        return _NO_POWER if self._locked_out else _NO_POWER_FREE
 
     @property
     def covered(self) -> Message:
         """That the wheel cover is in the way of hands, and how it comes open; nothing when it stands open."""
         if self._band.guide.cover != CLOSED:
             return NOTHING
-        return _COVERED if self._power.control else _COVERED_DARK
+        if self._power.control:
+            return _COVERED
+        return _COVERED_DARK if self._locked_out else _COVERED_DARK_FREE
+
+    @property
+    def _locked_out(self) -> bool:
+        """Whether a padlock hangs on the saw, so that there is a lock-out to be taken back."""
+        return any(map(self._padlocks.on, DEVICES))

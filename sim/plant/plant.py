@@ -55,7 +55,7 @@ class Plant:
         self.supports = Supports(self.site, self.bar)
         self.hood = Hood(self.site)
         self.swivel = Swivel(self.site)
-        self.guard_lock = GuardLock(self.power, self.band)
+        self.guard_lock = GuardLock(self.power, self.band, self.padlocks)
         self.cutting_vise = Vise(
             self.site,
             self.supply,

@@ -21,8 +21,9 @@ SEATED, LAID_ON = "seated", "laid on"
 COILED, BARE = "coiled in gloves", "coiled bare-handed"
 OPENED, OPENED_BARE = "new coil opened in gloves", "new coil opened bare-handed"
 SEATS: Final = (SEATED, LAID_ON, COILED, BARE, OPENED, OPENED_BARE)
-_OFF: Final = (COILED, BARE, OPENED, OPENED_BARE)
-_NEW: Final = (OPENED, OPENED_BARE)
+TAKES_OFF: Final = (COILED, BARE)
+OPENS: Final = (OPENED, OPENED_BARE)
+_OFF: Final = (*TAKES_OFF, *OPENS)
 
 RIGHT_M: Final = 1.0 * MM  # back of the band off the flanges
 TRACKS_M: Final = 0.9 * MM  # from which nobody would lead it further
@@ -50,7 +51,7 @@ class Seat:
     @property
     def waits_new(self) -> bool:
         """Whether no band is on the wheels, and a new one lies there with its ties cut."""
-        return self.place in _NEW
+        return self.place in OPENS
 
     @property
     def tracks(self) -> bool:
@@ -77,8 +78,8 @@ class Seat:
         """Take the band off, open the coil of a new one, lay one on, or seat it; bare hands come to harm."""
         if place in _OFF and not self.off:
             self._unsettle()
-            if place == BARE:
-                self._site.tell("band-sprang")
+        if place == BARE:
+            self._site.tell("band-sprang")
         if place == OPENED_BARE:
             self._site.tell("coil-sprang")
         self.place = place

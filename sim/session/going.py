@@ -68,6 +68,9 @@ class Going:
         self.frozen = False  # by the instructor: time and hands
         self._saw = saw
         self._done = done
+        self.goes_back: Callable[[], bool] = lambda: (
+            False
+        )  # whether what came to harm can be taken back
         self.doing: Busy | None = None  # what the trainee is busy with
         self._followers: list[Follower] = []
 
@@ -101,7 +104,9 @@ class Going:
         if not self.frozen:
             self._saw.advance_to(self.now_us)
         if going and self.over:
-            raise CommandError(told.OVER, what_to_do=told.CLOSE_IT)
+            raise CommandError(
+                told.OVER, what_to_do=told.GO_BACK if self.goes_back() else told.CLOSE_IT
+            )
 
     def stands(self) -> bool:
         """Make happen what is due, as `ready` does; return whether the instructor has frozen the machine.

@@ -31,6 +31,8 @@ _CHOCK: Final = "infeed.bar_chock"
 _COVER: Final = "band.wheel_cover"
 _LIFT: Final = "head.oil_relief"
 _SEAT: Final = "band.seat"
+_LAPSES: Final = {"inspect", "clear"}  # as hands go in
+_GOES_IN: Final = ("lock-isolator", "lock-air", "verify")
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +76,7 @@ class Foreseen:
         self._latch: dict[str, bool] = {}  # the isolator: whether it is on
         self._steps: set[str] = set()
         self._gone_back = False
+        self._hands_in = False  # since the saw was looked over
 
     def will(self, act: LockingAct) -> LockingAct:
         """Take note of an act that is going to be done, and return it."""
@@ -83,10 +86,17 @@ class Foreseen:
             self._latch[act.name] = act.word == "press"
         elif act.word == "lockout":
             self._steps.add(act.name)
+            if act.name in _GOES_IN:
+                self.hands_in()
             if act.name == "tell-restored":
                 self._steps.clear()
                 self._gone_back = True
         return act
+
+    def hands_in(self) -> None:
+        """Take note that hands will go in: it will have to be looked over and seen clear anew."""
+        self._hands_in = True
+        self._steps -= _LAPSES
 
     def read(self, name: str) -> Setting:
         """Return how a set point will stand."""
@@ -99,7 +109,8 @@ class Foreseen:
 
     def has(self, step: str) -> bool:
         """Return whether what a step of the lock-out brings about will hold."""
-        return step in self._steps or (not self._gone_back and self.session.lockout.has(step))
+        stale = self._gone_back or (self._hands_in and step in _LAPSES)
+        return step in self._steps or (not stale and self.session.lockout.has(step))
 
     @property
     def begun(self) -> bool:
@@ -150,6 +161,8 @@ def locking_out(
     lets_down = work is not None and work.opens is Opens.SPRING
     if lets_down and session.saw.plant.band.tension.stress_pa > 0.0 and here.read(TENSION) != "0":
         yield here.will(LockingAct("set", TENSION, "0"))
+    if work is not None:
+        here.hands_in()
 
 
 def _to(session: Session, until: str, here: Foreseen, *, cover: bool) -> Iterator[LockingAct]:

@@ -205,6 +205,7 @@ class Lockout:
         self._proved = False
         self._inspected = False
         self._clear = False
+        self._lock_off = False  # on the way back
         saw.after_hand = self.look
 
     def joins(self, second: "SecondPerson") -> None:
@@ -254,15 +255,15 @@ class Lockout:
         return {
             "tell": self.told, "lock-isolator": self.mine(ISOLATOR), "lock-air": self.mine(AIR_COCK),
             "verify": self.verified, "prove-dead": self.proved_dead, "inspect": self._inspected and not self.left,
-            "clear": self._clear, "unlock-air": not self.mine(AIR_COCK),
+            "clear": self._clear and not self.left, "unlock-air": not self.mine(AIR_COCK),
             "unlock-isolator": not self.mine(ISOLATOR), "tell-restored": not self.begun,
             "ask": not self.others,
         }[step]  # fmt: skip
 
     def counts(self, step: str) -> bool:
         """Return whether a step is shown as taken: no lock counts as taken off before the way back."""
-        goes_back = step in _LOCKS_OFF and not self._clear
-        return self.begun and not goes_back and self.has(step)
+        stays_on = step in _LOCKS_OFF and not (self._clear or self._lock_off)
+        return self.begun and not stays_on and self.has(step)
 
     def others_on(self, device: str) -> tuple[str, ...]:
         """Who else has a padlock on a device."""
@@ -305,7 +306,7 @@ class Lockout:
     @property
     def goes_back(self) -> bool:
         """Whether the way back is begun, so that hands keep out of what is verified still."""
-        return self._inspected or self._clear
+        return self._inspected or self._clear or self._lock_off
 
     @property
     def wanting_back(self) -> Message:
@@ -370,11 +371,17 @@ class Lockout:
         return next((said for _, said in self._stores() if said), NOTHING)
 
     def look(self) -> None:
-        """Take note of what a hand has changed: what has come back is verified anew."""
+        """Take note of what a hand has changed: what has come back is verified anew, what is opened looked over."""
         if self._verified and self.wanting:
             self._verified = self._proved = False
+        if self._inspected and self.left:
+            self.hands_in()
         if self._second_told and not self.second_away:
             self._second_hangs()
+
+    def hands_in(self) -> None:
+        """Take note that hands go in, or that something was opened: it is looked over and seen clear anew."""
+        self._inspected = self._clear = False
 
     def _is_off(self, device: str) -> bool:
         if device == ISOLATOR:
@@ -401,7 +408,8 @@ class Lockout:
         if not self._is_off(device):
             return self._isolator_on if device == ISOLATOR else _AIR_OPEN
         self._saw.plant.padlocks.hang(device, ME)
-        self._inspected = self._clear = False
+        self._lock_off = False
+        self.hands_in()
         return NOTHING
 
     def verify(self) -> Message:
@@ -410,7 +418,7 @@ class Lockout:
         if not against and self._answers_a_start():
             against = _ANSWERS
         self._verified = not against
-        self._inspected = self._clear = False  # hands go in again
+        self.hands_in()
         return against
 
     def _answers_a_start(self) -> bool:
@@ -443,22 +451,27 @@ class Lockout:
         return left
 
     def clear(self) -> Message:
-        """See that people are clear."""
-        self._clear = True
-        return NOTHING
+        """See that people are clear, of a saw that was looked over and not touched since."""
+        against = self._not_looked_over if self.begun else NOTHING
+        self._clear = not against
+        return against
 
     def unlock(self, device: str) -> Message:
         """Take one's own padlock off a device."""
         if not self.mine(device):
             return _NO_LOCK
-        if not self._inspected:
-            return _NOT_INSPECTED
-        if left := self.left:
-            return left
+        if against := self._not_looked_over:
+            return against
         if not self._clear:
             return _NOT_CLEAR
         self._saw.plant.padlocks.take(device, ME)
+        self._lock_off = True
         return NOTHING
+
+    @property
+    def _not_looked_over(self) -> Message:
+        """What is left on the saw, or that it was not looked over since hands were in; nothing when it was."""
+        return self.left or (NOTHING if self._inspected else _NOT_INSPECTED)
 
     def tell_restored(self) -> Message:
         """Tell those affected that the locks are off."""
@@ -466,7 +479,8 @@ class Lockout:
             return _STILL_LOCKED
         if self.others:
             return _OTHERS(who=", ".join(self.others))
-        self.told = self._verified = self._proved = self._inspected = self._clear = False
+        self.told = self._verified = self._proved = self._lock_off = False
+        self.hands_in()
         return NOTHING
 
     def ask(self) -> Message:

@@ -14,6 +14,8 @@ from sim.session.kept.seen import Look
 from sim.words.fields import clock
 from sim.words.message import row
 
+REWINDS_IN: Final = ("lesson", "practice")
+"""The modes that have it: in a drill and in an assessment all that is done is judged."""
 WENT_BACK: Final = row(
     "session.rewound",
     "Back from {at}. What was seen, what it cost and every strike stay in the books; this session is "

@@ -59,7 +59,7 @@ from sim.session.lockout import Lockout, SecondPerson
 from sim.session.measuring import Measuring, PieceAsked
 from sim.session.morning import Morning, drawn
 from sim.session.order_key import OrderKey
-from sim.session.rewinds import Rewind
+from sim.session.rewinds import REWINDS_IN, Rewind
 from sim.session.why import answer_to, as_lit
 from sim.signals import BY_KEY, Source
 from sim.trade.handling import CRANE, UNDER, too_much
@@ -176,6 +176,7 @@ class Session:
         self.turns: list[Turned] = []
         self.shop: ShiftBooks | None = None  # of a shift of orders that a trainee serves
         self.rewinds: tuple[Rewind, ...] = ()  # the goings back, see `playback.rewind`
+        self.going.goes_back = self._goes_back
         self.journal.open(scenario, self.origin)
 
     def _measuring_for(
@@ -232,6 +233,11 @@ class Session:
     def frozen(self) -> bool:
         """Whether the instructor has stopped time and hands."""
         return self.going.frozen
+
+    def _goes_back(self) -> bool:
+        """Return whether what came to harm can be taken back (see `playback.rewind`)."""
+        judged = self.scenario.mode not in REWINDS_IN or self.shop is not None or bool(self.turns)
+        return not judged and bool(self.saw.consequences or self.rewinds)
 
     @property
     def hidden(self) -> tuple[Fault, ...]:

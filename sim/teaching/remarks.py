@@ -161,6 +161,10 @@ HELD_HOLD: Final = plain("coach.held.hold", "The job is held already; this chang
 STANDS: Final = row(
     "coach.stands", "{action} is taken, but {part} does not move.", action=name(), part=part()
 )
+ABOVE_STOP: Final = plain(
+    "coach.stands.above-stop",
+    "The head stands above its stop already, so its key raises it no further. To raise it, set the ring at a higher notch first.",
+)
 HOLD_IT: Final = row(
     "coach.stands.hold",
     "{part} moves only while its key is held: keep it down.",

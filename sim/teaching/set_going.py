@@ -25,6 +25,7 @@ _AXIS: Final[dict[str, Callable[[Plant], Axis]]] = {
     "shuttle": lambda plant: plant.shuttle.place,
     "head": lambda plant: plant.head.place,
 }
+_HAIR_M: Final = 1e-3  # less than anybody sees at the ring
 _OIL: Final = "supply.oil_percent"
 _STANDS_FOR: Final = {
     "head.raise": ("supply.air_cock", _OIL),
@@ -71,6 +72,8 @@ def sets_going(session: Session, action: str, before: Before) -> Message:
         before: How things stood before it was taken.
     """
     if BY_NAME[action].moves and before.stands(session, action):
+        if action == "head.raise" and _above_stop(session):
+            return remarks.ABOVE_STOP
         the = THE[BY_NAME[action].machine]
         slip = _slip(session, action)
         if slip:
@@ -85,6 +88,13 @@ def sets_going(session: Session, action: str, before: Before) -> Message:
     if before.job == "HELD" and action in _OF_HELD:
         return _OF_HELD[action]
     return BY_NAME[action].sets_going
+
+
+def _above_stop(session: Session) -> bool:
+    """Return whether the head stands above the notch of its ring, as who stands there sees."""
+    head = session.saw.plant.head
+    notch_m = head.height_stop.notch * session.machine.notch_step_m
+    return head.place.position > notch_m + _HAIR_M
 
 
 def _slip(session: Session, action: str) -> Message:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from sim.plant.seat import RIGHT_M, TRACKS_M
+from sim.plant.seat import RIGHT_M, SEATS, TRACKS_M
 from sim.words.message import NOTHING
 
 JOG_S = 0.3
@@ -52,8 +52,33 @@ def test_bare_hands_come_to_harm_and_gloved_ones_do_not(ready):
     for how, harm in (("coiled in gloves", []), ("coiled bare-handed", ["band-sprang"])):
         hands = ready()
         hands.set(band__wheel_cover="open", band__tension_mpa=0, band__seat=how)
-        hands.set(band__seat=how)  # it is off already
         assert hands.harm == harm
+
+
+@pytest.mark.parametrize("bare", ["coiled bare-handed", "new coil opened bare-handed"])
+@pytest.mark.parametrize("before", SEATS)
+def test_bare_hands_at_a_band_are_refused_or_come_to_harm_however_it_lies(ready, before, bare):
+    hands = ready()
+    hands.set(band__wheel_cover="open", band__tension_mpa=0)
+    hands.saw.plant.band.seat.put(before)
+    known = len(hands.harm)
+    refused = hands.saw.blocked("band.seat", bare)
+    hands.set(band__seat=bare)
+
+    takes_off = before in ("seated", "laid on")
+    coiled = before.startswith("coiled")
+    assert bool(refused) != (takes_off if bare.startswith("coiled") else coiled)
+    assert len(hands.harm) > known  # whoever gets past the refusal is hurt
+
+
+@pytest.mark.parametrize("how", ["coiled in gloves", "coiled bare-handed"])
+def test_a_band_that_is_off_is_not_taken_off_again(ready, how):
+    hands = ready()
+    hands.set(band__wheel_cover="open", band__tension_mpa=0, band__seat="coiled in gloves")
+    assert "none is taken off" in str(hands.saw.blocked("band.seat", how))
+    hands.set(band__seat="new coil opened in gloves")
+    assert "none is taken off" in str(hands.saw.blocked("band.seat", how))
+    assert "cut already" in str(hands.saw.blocked("band.seat", "new coil opened bare-handed"))
 
 
 def test_a_seated_band_that_is_jogged_tracks_and_runs_without_harm(ready):

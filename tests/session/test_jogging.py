@@ -5,6 +5,7 @@ import pytest
 from sim.authoring.search import put_right
 from sim.faults.catalogue import EVERY
 from sim.pilot.locking import lock_out
+from sim.plant.harm.kinds import KINDS
 from sim.scenario import library
 from sim.session import typed
 from sim.session.kept.origin import Origin
@@ -64,6 +65,20 @@ def test_on_a_saw_that_cannot_be_jogged_it_is_refused_at_once_with_what_to_do(sa
     assert session.saw.clock.now_us == before_us
     assert not session.saw.plant.band.seat.tracks
     assert REMEDY not in session.done.put_right
+
+
+def test_at_a_running_band_it_strikes_at_the_screw_outside_and_says_to_stop_first_and_then_jog():
+    session = ready()
+    for line in ("palms band.run", "wait 5", f"fix {REMEDY}"):
+        perform(session, parse(line))
+    harm = session.saw.consequences[-1]
+
+    assert session.over
+    assert harm.kind == "struck-tracking-screw"
+    assert "from outside" in str(harm.sentence)
+    assert "between band and wheel" not in str(harm.sentence)
+    assert str(KINDS[harm.kind].instead).startswith("stop the band")
+    assert "lock" not in str(KINDS[harm.kind].instead)
 
 
 def test_under_lock_out_it_is_refused_and_nobody_is_sent_to_a_locked_isolator():

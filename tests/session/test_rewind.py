@@ -24,13 +24,13 @@ from sim.session.playback.acting import play as do_act
 from sim.session.playback.replay import replay
 from sim.session.playback.rewind import (
     BEFORE_S,
-    REWINDS_IN,
     against,
     go_back,
     lived,
     may_rewind,
     rewind,
 )
+from sim.session.rewinds import REWINDS_IN
 from sim.signals import BY_KEY, Source
 from sim.text.typed.console import play
 from sim.units import US
@@ -529,3 +529,29 @@ def test_a_step_that_is_done_right_after_what_was_taken_back_is_done_well():
 
     told = [event for event in again.heard.events if "Step 1 of 12" in str(event.message)]
     assert told[-1].kind is EventKind.STEP
+
+
+def test_once_struck_a_lesson_names_rewind_in_its_hint_and_in_what_it_refuses():
+    said = []
+    play(
+        lesson(),
+        [*RUNS, STRIKES_BAND, "hint", "tap band.stop", "wait 3"],
+        said.append,
+        interactive=True,
+    )
+    text = "\n".join(said).replace("\n  ", " ")
+    told = text[text.index("On with rewind") :]
+
+    assert "type rewind first" in told
+    assert told.index("type rewind first") < told.index("Hint:")
+    assert told.count("go back with rewind and do it right") == 2
+
+
+def test_where_nothing_is_taken_back_rewind_is_not_named():
+    session = open_session("head-stops-short")
+    session.saw.plant.site.tell("struck-band")
+    assert session.over
+    with pytest.raises(CommandError) as refused:
+        session.tap("band.stop")
+    assert "close it and read the debrief" in str(refused.value)
+    assert "rewind" not in str(refused.value)

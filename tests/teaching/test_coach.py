@@ -19,6 +19,7 @@ from sim.plant.set_points import SET_POINTS as ROWS
 from sim.scenario import library
 from sim.scenario.machines import first_machine
 from sim.scenario.scenario import Scenario
+from sim.session import typed as typed_acts
 from sim.session.hands.table import to_look, to_set
 from sim.session.hands.zones import Demand, Zone
 from sim.session.inspections import INSPECTIONS
@@ -27,6 +28,7 @@ from sim.session.opening import materials, open_session, read, session_for
 from sim.teaching.coach import Coach
 from sim.teaching.slips import SLIPS, slip, standing
 from sim.words.message import NOTHING
+from tests.safety.playing import do as act
 
 
 @pytest.fixture(autouse=True)
@@ -707,3 +709,17 @@ def test_who_tensions_a_band_beside_its_guides_is_told_at_the_screw():
     session.saw.plant.band.seat.place = LAID_ON
 
     assert "can spring off under tension" in str(slip(session, "band.tension_mpa"))
+
+
+@pytest.mark.parametrize("name", ["05-head-height-feed-and-force", "rail-posts"])
+def test_a_head_above_its_stop_is_said_to_stand_there_and_not_to_want_its_key_held(name):
+    session = open_session(name)
+    for line in typed_acts.raising(session):
+        act(session, line)
+    session.set("head.stop_notch", 1)
+    coach = Coach(session)
+    act(session, "hold head.raise 3")
+    said = str(coach.remark())
+
+    assert "stands above its stop already" in said
+    assert "keep it down" not in said

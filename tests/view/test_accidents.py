@@ -8,7 +8,7 @@ from sim.plant.harm.kinds import KINDS, Severity
 from sim.records.reading import read_record
 from sim.session.opening import open_session
 from sim.session.playback.replay import replay
-from sim.session.playback.rewind import REWINDS_IN
+from sim.session.rewinds import REWINDS_IN
 from sim.signals import BY_KEY
 from sim.view.play.aftermath import Aftermath
 from sim.view.play.console_rows import STOPS

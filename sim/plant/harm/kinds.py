@@ -396,6 +396,13 @@ _ROWS: Final = (
         minutes=240, once_a_cut=False,
     ),
     _harm(
+        "struck-tracking-screw", "Hands at the tracking screw", _S, "band",
+        "The band was led by its screw, from outside, while band or head moved. A band that is led as it runs can come "
+        "off its wheels.",
+        "stop the band, wait until band and head stand, and turn the screw; then jog",
+        minutes=240, once_a_cut=False,
+    ),
+    _harm(
         "struck-cutting-jaws", "Hands in the cutting vise", _S, "cutting_vise",
         "Hands were in the cutting vise when it was not safe: they would have been crushed, cut, or hit by "
         "oil under pressure.",

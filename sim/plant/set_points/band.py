@@ -7,7 +7,7 @@ from sim.plant.blade import FACES
 from sim.plant.guide import CLOSED, DOORS, LOCKS, OPEN, TIGHT
 from sim.plant.plant import Plant
 from sim.plant.relay import SET, TRIPPED
-from sim.plant.seat import LAID_ON, OPENED, OPENED_BARE, SEATED, SEATS
+from sim.plant.seat import LAID_ON, OPENS, SEATED, SEATS, TAKES_OFF
 from sim.plant.set_points.row import (
     SetPoint,
     Setting,
@@ -42,6 +42,14 @@ _TIED: Final = plain(
     "set-point.band.teeth-per-inch.tied",
     "The coil of the new band is still tied. Cut its ties first, in gloves and glasses.",
 )
+_OFF_ALREADY: Final = plain(
+    "set-point.band.seat.off-already",
+    "No band is on the wheels, so none is taken off. Lay one on, or cut the ties of a new coil, in gloves and glasses.",
+)
+_OPEN_ALREADY: Final = plain(
+    "set-point.band.seat.open-already",
+    "The ties of the new coil are cut already. Fit the band, in gloves and glasses.",
+)
 _NOT_OFF: Final = plain(
     "set-point.band.seat.not-off", "The band is in its guides. Only one that is off is laid on."
 )
@@ -67,8 +75,10 @@ def _seat_is_out_of_turn(plant: Plant, setting: Setting) -> Message:
     seat = plant.band.seat
     if setting == SEATED and seat.off:
         return _NONE_ON
-    if setting in (OPENED, OPENED_BARE) and not seat.off:
-        return _STILL_ON
+    if setting in TAKES_OFF and seat.off:
+        return _OFF_ALREADY
+    if setting in OPENS:
+        return _STILL_ON if not seat.off else _OPEN_ALREADY if seat.waits_new else NOTHING
     return _NOT_OFF if setting == LAID_ON and seat.place == SEATED else NOTHING
 
 

@@ -20,7 +20,16 @@ from sim.session.hands.hazards import AT_HEAD, SAID, Hazard, Opens, active, head
 from sim.session.hands.rule import at_rest, holds
 from sim.session.hands.table import Reach
 from sim.session.hands.under_way import UnderWay
-from sim.session.hands.zones import STRIKES, UNDER_HOOD, WHERE, Demand, Zone, kind_of_strike
+from sim.session.hands.zones import (
+    AT_SCREW,
+    HARMLESS,
+    STRIKES,
+    UNDER_HOOD,
+    WHERE,
+    Demand,
+    Zone,
+    kind_of_strike,
+)
 from sim.session.kept import told
 from sim.session.kept.deeds import Answer
 from sim.session.kept.heard import EventKind, Heard
@@ -115,6 +124,8 @@ class Person:
         lasts_s = reach.seconds if seconds is None else seconds
         under_way = UnderWay(self, reach, what, lasts_s, finish)
         self._let_keys_go(reach, what)
+        if not reach.eyes and any(zone not in HARMLESS for zone in reach.zones):
+            self._lockout.hands_in()
         self._going.doing = under_way
         return under_way
 
@@ -183,7 +194,8 @@ class Person:
         bare = reach.demand is Demand.LOCKED_OUT and not self.safe(reach)
         said = _STRUCK_BY_ORDER if ordered else _STRUCK_BARE if bare else _STRUCK
         zone = reach.zone if reach.far is None or hazard is Hazard.LIVE else reach.far
-        self._saw.plant.site.tell(kind_of_strike(zone), said(hazard=SAID[hazard], what=what))
+        kind = AT_SCREW if reach.at_screw else kind_of_strike(zone)
+        self._saw.plant.site.tell(kind, said(hazard=SAID[hazard], what=what))
 
     def expose(self, reach: Reach, what: Message) -> None:
         """Tell of hands that nothing protects, as it begins."""

@@ -54,6 +54,11 @@ class Reach:
         return Zone.WHEELS in self.zones and self.demand is Demand.LOCKED_OUT
 
     @property
+    def at_screw(self) -> bool:
+        """Whether hands are at the tracking screw, outside the closed cover."""
+        return self.zone is Zone.WHEELS and self.demand is Demand.STANDS
+
+    @property
     def wants_rest(self) -> bool:
         """Whether the head has to stand on something first: bed, work or prop."""
         own = self.demand is Demand.OWN_CONTROL and self.aside is None

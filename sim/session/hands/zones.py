@@ -68,4 +68,6 @@ def kind_of_strike(zone: Zone) -> str:
     return f"struck-{zone.value.replace('_', '-')}"
 
 
-STRIKES: Final = frozenset(kind_of_strike(zone) for zone in Zone)
+AT_SCREW: Final = "struck-tracking-screw"
+"""What hands come to that lead the band from outside its cover; the row of the wheels is of those behind it."""
+STRIKES: Final = frozenset((AT_SCREW, *map(kind_of_strike, Zone)))

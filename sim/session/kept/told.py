@@ -224,6 +224,9 @@ TRY_AS_REPORTED: Final = plain("trial.as-reported", "Run it as reported")
 OVER: Final = plain("session.over", "the run is over")
 READ_DEBRIEF: Final = plain("session.over.closed", "read the debrief")
 CLOSE_IT: Final = plain("session.over.going", "close it and read the debrief")
+GO_BACK: Final = plain(
+    "session.over.rewind", "go back with rewind and do it right, or close it and read the debrief"
+)
 NO_WAIT: Final = row("session.no-wait", "{time} s is not a time to wait", time=name())
 A_DAY: Final = plain("session.no-wait.to-do", "give 0 to 86400")
 

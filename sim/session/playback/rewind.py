@@ -22,7 +22,7 @@ from sim.session.kept.heard import EventKind
 from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import twin_of
 from sim.session.playback.acting import meanwhile, play
-from sim.session.rewinds import WENT_BACK, Rewind
+from sim.session.rewinds import REWINDS_IN, WENT_BACK, Rewind
 from sim.session.session import Session
 from sim.signals import BY_KEY, Source
 from sim.units import US
@@ -31,8 +31,6 @@ from sim.words.message import NOTHING, Message, plain
 BEFORE_S: Final = 5.0  # the accident; a choice
 REBUILT: Final = 1_000
 """Appointments of the clock that a fresh saw is reckoned as, where a record may only take so many."""
-REWINDS_IN: Final = ("lesson", "practice")
-"""The modes that have it: in a drill and in an assessment all that is done is judged."""
 
 _JUDGED: Final = plain(
     "rewind.judged", "in a drill and in an assessment nothing is taken back, as at a real saw"

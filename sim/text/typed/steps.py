@@ -6,6 +6,7 @@ Never here: whether it is done (see `session.lessons.lesson`).
 from typing import Final
 
 from sim.session.lessons.lesson import lesson_of
+from sim.session.playback.rewind import may_rewind
 from sim.session.session import Session
 from sim.session.typed import listed
 from sim.text.page import Part
@@ -25,6 +26,10 @@ _STEP: Final = row(
 _WHY: Final = row("step.why", "Why: {why}", why=authored())
 _CAUTION: Final = row("step.caution", "Caution: {caution}", caution=authored())
 _HINT: Final = row("step.hint", "Hint: {hint}", hint=part())
+_BACK: Final = plain(
+    "step.hint.back",
+    "The run is over: type rewind first, which goes back to before what came to harm; then do it right.",
+)
 NO_WAY: Final = plain(
     "step.hint.no-way",
     "From here no way to the end of this step was found. End with quit, and begin the lesson again.",
@@ -56,6 +61,8 @@ def hint(session: Session, perform: Perform) -> tuple[Part, ...]:
     if lesson is None:
         return (NO_LESSON,)
     told = _HINT(hint=lesson.hint())
+    if session.over and may_rewind(session):
+        return (_BACK, told)
     if lesson.done or session.over:
         return (told,)
     lines = typed_step(session, perform)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from sim.session.hands.zones import Zone, kind_of_strike
+from sim.session.hands.zones import AT_SCREW, Zone, kind_of_strike
 from sim.view.play.synth import Note
 
 
@@ -35,7 +35,7 @@ class Showing(StrEnum):
 
 
 ZONE_OF: Final = {
-    **{kind_of_strike(zone): zone for zone in Zone},
+    **{kind_of_strike(zone): zone for zone in Zone}, AT_SCREW: Zone.WHEELS,
     "swung-running": Zone.SWING, "under-hanging-bar": Zone.SHUTTLE_PATH,
 }  # fmt: skip
 """Where hands are drawn, by what happened to them."""
@@ -57,7 +57,7 @@ _BY_WAY: Final[dict[Showing, tuple[str, ...]]] = {
     Showing.SMOKES: ("teeth-dulled",),
     Showing.ARCS: ("meter-blown",),
     Showing.HAND: (
-        "struck-band", "struck-wheels", "struck-cutting-jaws", "struck-shuttle-jaws",
+        "struck-band", "struck-wheels", "struck-tracking-screw", "struck-cutting-jaws", "struck-shuttle-jaws",
         "struck-shuttle-path", "struck-under-head", "struck-swing", "struck-outfeed",
         "struck-cabinet", "swung-running",
     ),
