@@ -183,6 +183,54 @@ def test_what_is_cut_from_another_bar_than_was_taken_is_scrap(wrong_bar):
     assert not shop.rack["A"].brought
 
 
+NOT_COUNTED = "Another bar lies there than was taken: A is on the rack; B lies on the saw."
+
+
+def test_who_starts_a_job_on_another_bar_is_told_once_and_no_piece_of_it_counts(wrong_bar, two):
+    shop, told, _ = wrong_bar
+    assert " ".join(told.split()).count(NOT_COUNTED) == 1
+    assert shop.served[-1].wrong == 2
+    assert shop.fell("pins") == 0
+
+    shop, told, _ = played(
+        two, "take pins B", LET_GO, "auto setup", "take pins A", BY_HAND, "orders"
+    )
+    said = " ".join(told.split())
+    assert said.count(NOT_COUNTED) == 2  # at the start, and in the list
+    assert "0 of 2 fell" in said
+    assert "1 of 2 fell" not in said
+    assert "2 of 2 fell" not in said
+
+
+def test_the_debrief_says_why_a_piece_of_another_bar_does_not_count(two, drycycle, monkeypatch):
+    typed(monkeypatch, "take pins B", LET_GO, "auto setup", "take pins A", BY_HAND, "quit")
+    code, out, _ = drycycle("play", str(two), "--text", "--no-record")
+
+    assert code == 0
+    assert (
+        "2 pieces for pins do not count: they were cut from the bar that lay there, not from A."
+        in " ".join(out.split())
+    )
+
+
+def test_a_piece_of_another_bar_that_is_measured_good_is_no_proof_of_the_first_piece(two):
+    shop, _, _ = played(
+        two, "take pins B", LET_GO, "auto setup", "take pins A", BY_HAND,
+        "tap job.reset; wait still; set mode.key in my pocket; inspect caliper 1; inspect caliper 2; set mode.key in the switch",
+    )  # fmt: skip
+
+    assert any(each.good and each.proves for each in shop.session.measuring.readings)
+    assert not shop.served[-1].measured_good
+
+
+def test_what_is_cut_from_the_bar_that_was_taken_counts_and_nothing_is_said(whole):
+    shop, told, _ = whole
+
+    assert "does not count" not in told
+    assert [each.wrong for each in shop.served] == [0, 0]
+    assert shop.fell("pins") == 2
+
+
 def test_metal_that_was_wasted_of_another_bar_costs_what_that_is(two, tmp_path):
     """The tube is of stainless, lies on the saw, and is cut while a bar of plain steel is taken."""
     path = tmp_path / "metals.yaml"

@@ -104,10 +104,17 @@ class ByHand(Shop):
         return _RACK_AND_SAW(bar=self.bar, there=self.on_saw)
 
     def fell(self, order: str) -> int:
-        """Return how many pieces fell for an order so far; how long they are, only measuring tells."""
+        """Return how many pieces fell for an order so far; how long they are, only measuring tells.
+
+        What was cut from another bar than was taken is none of them.
+        """
         here = self._visit
-        now = len(self.fell_since(here.cuts)) if here is not None and here.order == order else 0
-        return now + sum(each.cut for each in self.served if each.order == order)
+        now = len(self._right(here)) if here is not None and here.order == order else 0
+        return now + sum(each.cut - each.wrong for each in self.served if each.order == order)
+
+    def _right(self, here: _Visit) -> Sequence[Cut]:
+        """Return the pieces that fell from the bar that was taken."""
+        return [] if here.right_from is None else self.fell_since(here.right_from)
 
     def left_m(self, bar: str) -> float:
         """Return how long a bar of the rack now is, m, on the saw or off it."""
@@ -237,7 +244,7 @@ class ByHand(Shop):
         ]
         to_s = max((self._at(us) for us in last_us), default=now_s)
         to_s = max(to_s, began_s)
-        right = [] if here.right_from is None else session.saw.cuts[here.right_from :]
+        right = self._right(here)
         good = sum(session.tally.is_good(cut) for cut in right)
         measuring_s = min(measuring_s, to_s - began_s)
         self.served.append(Served(
@@ -246,7 +253,8 @@ class ByHand(Shop):
             began_s - here.from_s, to_s - began_s - measuring_s, measuring_s, here.used_kg, here.used_cost,
             good * order.length_mm * MM * bar.kg_m,
             *self.band_since(here.band, here.wear),
-            session.saw.controller.job.state == "COMPLETE", here.first and self._proved(fell),
+            session.saw.controller.job.state == "COMPLETE", here.first and self._proved(fell, right),
+            len(fell) - len(right),
         ))  # fmt: skip
 
     def _at(self, us: int) -> float:
@@ -263,15 +271,21 @@ class ByHand(Shop):
         first = next(starts, None) or next(cuts, None)
         return now_s if first is None else max(self._at(first), here.from_s)
 
-    def _proved(self, fell: Sequence[Cut]) -> bool:
-        """Return whether a piece was measured and found good while none lay there that was not measured."""
+    def _proved(self, fell: Sequence[Cut], right: Sequence[Cut]) -> bool:
+        """Return whether a piece was measured and found good while none lay there that was not measured.
+
+        Args:
+            fell: All that fell.
+            right: Those of the bar that was taken; before the first of them nothing is proved.
+        """
         measured: set[int] = set()
         for reading in self.session.measuring.readings:
             if reading.tool.squareness or not reading.counts:
                 continue
             measured.add(reading.piece)
             lay = sum(cut.at_us <= reading.at_us for cut in fell)
-            if reading.proves and reading.good and len(measured) >= lay > 0:
+            any_right = any(cut.at_us <= reading.at_us for cut in right)
+            if reading.proves and reading.good and any_right and len(measured) >= lay:
                 return True
         return False
 

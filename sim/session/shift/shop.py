@@ -65,6 +65,7 @@ class Served:
     bands: int  # that were fitted for it
     finished: bool
     measured_good: bool
+    wrong: int = 0  # of those that fell: not from the bar that was taken
 
     @property
     def to_s(self) -> float:

@@ -100,6 +100,12 @@ _WANTING: Final = row(
     "shift.wanting", "{order} is not finished: {good} of {wanted} are good.",
     order=name(), good=number(), wanted=number(),
 )  # fmt: skip
+_OTHER_BAR: Final = row(
+    "shift.other-bar",
+    "{count} piece for {order} does not count: it was cut from the bar that lay there, not from {bar}.",
+    plural="{count} pieces for {order} do not count: they were cut from the bar that lay there, not from {bar}.",
+    count=count(), order=name(), bar=name(),
+)  # fmt: skip
 _NEVER_BEGUN: Final = row(
     "shift.never-begun", "{order} was not begun: 0 of {wanted} are good.",
     order=name(), wanted=number(),
@@ -176,6 +182,11 @@ def about(found: ShiftDebrief) -> tuple[Message, ...]:
     first = ", ".join(order.name for order in found.shift.orders if order.first)
     return (
         *(_wanting(each) for each in run.orders if each.good < each.wanted),
+        *(
+            _OTHER_BAR(count=each.wrong, order=each.order, bar=each.bar)
+            for each in found.served
+            if each.wrong
+        ),
         *((_NOT_BESIDE,) if not run.done else ()),
         *((_NOT_FIRST(orders=", ".join(run.not_first)),) if run.not_first else ()),
         *_missing(bars if found.by_hand else found.planner.first_fit),

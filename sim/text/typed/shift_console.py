@@ -33,7 +33,7 @@ from sim.text.typed.lists import ABOUT_TIME
 from sim.text.typed.reading import TypedAct
 from sim.text.typed.typed_step import typed_load
 from sim.units import MINUTE, MM
-from sim.words.fields import authored, count, minutes, mm, name, parts
+from sim.words.fields import authored, count, minutes, mm, name, part, parts
 from sim.words.message import NOTHING, Message, plain, quoted, row, sentences
 
 _TITLE: Final = row("shift.play.title", "A shift of orders: {title}.", title=authored())
@@ -99,6 +99,12 @@ _LOAD_BY_HAND: Final = row(
     "load {bar} first: stop the band, raise the head, release both vises, and type load",
     bar=name(),
 )
+_NOT_COUNTED: Final = row(
+    "shift.play.not-counted",
+    "Another bar lies there than was taken: {lies}. What is cut from it does not count for {order}, until load has "
+    "brought {bar}.",
+    lies=part(), order=name(), bar=name(),
+)  # fmt: skip
 _OF_THE_BAR: Final = ("setup", "start", "run")
 """Parts of the autopilot that set up for a bar, or cut it."""
 _BEST: Final = plain(
@@ -114,6 +120,7 @@ class ShiftWords:
     def __init__(self, shop: ByHand) -> None:
         self._shop = shop
         self.auto = 0  # parts that the autopilot did
+        self._warned = False  # that another bar lies there, since an order was taken
 
     def perform(self, session: Session, act: TypedAct) -> tuple[Part, ...]:
         """Do an act; return what is to be read besides the session's new events.
@@ -133,7 +140,12 @@ class ShiftWords:
         if act.word == "auto":
             self._check_bar(act.names[0])
             self.auto += 1
-        return perform(session, act)
+        deeds = len(session.done.all)
+        said = perform(session, act)
+        starts = any("job.start" in deed.accepted for deed in session.done.all[deeds:])
+        warning = not_counted(shop) if starts and not self._warned else ()
+        self._warned = self._warned or bool(warning)
+        return (*said, *warning)
 
     def _check_bar(self, part: str) -> None:
         """Refuse a part of the autopilot while another bar lies there than was taken.
@@ -154,6 +166,7 @@ class ShiftWords:
     def _take(self, order: str, bar: str = "") -> tuple[Part, ...]:
         shop = self._shop
         wanted = shop.take(order, bar)
+        self._warned = False
         job = shop.session.scenario.job
         lies = shop.bar == shop.on_saw
         waits = [] if wanted.first else [
@@ -169,6 +182,14 @@ class ShiftWords:
                 for each in waits
             ),
         )
+
+
+def not_counted(shop: ByHand) -> tuple[Message, ...]:
+    """Return that another bar lies on the saw than was taken; nothing where none does, or no order is taken."""
+    wrong = shop.lies_wrong
+    if not wrong or not shop.order:
+        return ()
+    return (_NOT_COUNTED(lies=wrong, order=shop.order, bar=shop.bar),)
 
 
 def orders(shop: ByHand) -> tuple[Part, ...]:
@@ -196,6 +217,7 @@ def orders(shop: ByHand) -> tuple[Part, ...]:
         _NOW(time=shop.now_s),
         Table(_LIST, ("order", "", "", "", "", "", "", "", ""), wanted),
         Table(_RACK, ("bar", "", "", "", ""), rack),
+        *not_counted(shop),
     )
 
 
