@@ -234,6 +234,32 @@ def test_each_lesson_says_a_caution_at_its_first_step_where_it_belongs(caution, 
     assert not without
 
 
+AT_THE_TEETH = {  # what has hands or eyes beside the teeth with nothing before them, and whether gloves are said
+    "gloves": (r"[Gg]loves", r"[Gg]uantes", lambda goal: goal.inspected in ("band-teeth", "guide-inserts") or any(
+        _sets(name)(goal) for name in ("band.seat", "band.teeth_per_inch", "band.brush_mm"))),
+    "teeth": (r"teeth cut at rest", r"cortan también", lambda goal: goal.inspected in (
+        "band-teeth", "guide-inserts", "tooth-pitch", "arm-lock", "guide-arm") or any(
+        _sets(name)(goal) for name in ("band.guide_span_mm", "band.guide_lock", "band.brush_mm"))),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("language", READERS)
+@pytest.mark.parametrize("said", AT_THE_TEETH)
+def test_every_step_at_the_teeth_has_its_caution(said, language):
+    english, spanish, goal_is = AT_THE_TEETH[said]
+    steps = [(name, number, step.caution) for name, number, step in _steps_of(goal_is)]
+    assert len(steps) > 5
+    without = [
+        (name, number)
+        for name, number, caution in steps
+        if not caution
+        or not re.search(
+            english if language == "en" else spanish, READERS[language].authored(caution)
+        )
+    ]
+    assert not without
+
+
 @pytest.mark.parametrize("language", READERS)
 def test_every_lesson_that_has_the_job_run_says_that_the_saw_moves_by_itself(language):
     words = {
