@@ -3,7 +3,7 @@
 Hints type them, and whoever works the saw without a hand of his own does them; what is done already is
 left out. In order: told, stopped, the head let down, the bar chocked and the wheel cover opened where the
 work is behind it, all before any supply goes; then isolator, padlock, air, padlock, what oil is left,
-verified, and last the band let down where it is taken off. The head is let down by its oil relief, as it
+the key in the mode switch for the try, verified, and last the band let down where it is taken off. The head is let down by its oil relief, as it
 can be with any supply gone.
 
 Never here: when a lock-out is wanted.
@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Final
 
+from sim.plant.mode_key import IN_POCKET, IN_SWITCH
 from sim.plant.seat import LAID_ON, SEATED
 from sim.plant.set_points import Setting
 from sim.records.acts import Adjusted
@@ -33,6 +34,7 @@ _LIFT: Final = "head.oil_relief"
 _SEAT: Final = "band.seat"
 _LAPSES: Final = {"inspect", "clear"}  # as hands go in
 _GOES_IN: Final = ("lock-isolator", "lock-air", "verify")
+_KEY: Final = "mode.key"
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +180,8 @@ def _to(session: Session, until: str, here: Foreseen, *, cover: bool) -> Iterato
         return
     yield from _relieving(session, here)
     if not here.has("verify"):
+        if here.read(_KEY) == IN_POCKET:  # with it out the try would prove nothing
+            yield here.will(LockingAct("set", _KEY, IN_SWITCH))
         yield here.will(LockingAct("lockout", "verify"))
     if until == "prove-dead":
         yield here.will(LockingAct("lockout", "prove-dead"))

@@ -7,6 +7,9 @@ memory. ISO 14118 says the same of stored energy. Most of it is done by keys and
 off the plant here: nothing counts that the saw does not show. What is a step of its own are the acts
 that no metal shows: telling, hanging a padlock, verifying, and for electrical work proving it dead.
 
+The starts are tried with the key in the mode switch, since with it out none answers on a live saw either
+(common practice, no source).
+
 Verified is never a memory: whatever comes back, a lock off, air, oil, a raised head, ends it, and it is
 verified anew. Practice only: the maker's manual, local rules and a qualified or authorised person come
 first.
@@ -16,6 +19,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from sim.plant.mode_key import IN_POCKET
 from sim.plant.padlocks import AIR_COCK, DEVICES, ISOLATOR
 from sim.plant.seat import SEATED
 from sim.saw import Saw
@@ -103,6 +107,11 @@ _ANSWERS: Final = plain(
 _NOT_QUALIFIED: Final = plain(
     "lockout.not-qualified",
     "Only a qualified person proves it dead: a test by who cannot judge the tester proves nothing.",
+)
+_KEY_OUT: Final = plain(
+    "lockout.key-out",
+    "With the key of the mode switch out no start would answer, and the try proves nothing. "
+    "Put it in, try, and draw it again where it is wanted out.",
 )
 VERIFY_IT: Final = plain("lockout.stands.verify", "Nothing is wanting; verify it.")
 WANTING: Final = row("lockout.stands.wanting", "Wanting: {what}", what=part())
@@ -288,6 +297,19 @@ class Lockout:
         """The first thing that is wanting before it can be verified, or nothing."""
         return next((said for _, said in self.wants() if said), NOTHING)
 
+    @property
+    def before_the_try(self) -> Message:
+        """What keeps the starts from answering, so that a try of them would prove nothing, or nothing.
+
+        It is wanting for the try alone: once the saw was tried, the key may be drawn again.
+        """
+        return _KEY_OUT if self._saw.plant.mode_key.place == IN_POCKET else NOTHING
+
+    @property
+    def wanting_to_verify(self) -> Message:
+        """The first thing that is wanting before the starts can be tried, or nothing."""
+        return self.wanting or self.before_the_try
+
     def wants(self) -> Iterator[tuple[str, Message]]:
         """Yield all that a lock-out wants, in order: of what, and what is said where it is wanting.
 
@@ -330,7 +352,7 @@ class Lockout:
             return _GOES_BACK if self.goes_back else sentences(_VERIFIED, self.spring)
         if self.wanting_back:
             return WANTING(what=self.wanting_back)
-        return WANTING(what=self.wanting) if self.wanting else VERIFY_IT
+        return WANTING(what=wanting) if (wanting := self.wanting_to_verify) else VERIFY_IT
 
     @property
     def _isolator_on(self) -> Message:
@@ -414,7 +436,7 @@ class Lockout:
 
     def verify(self) -> Message:
         """Look at every gauge, try every start, and put the controls back."""
-        against = self.wanting
+        against = self.wanting_to_verify
         if not against and self._answers_a_start():
             against = _ANSWERS
         self._verified = not against
@@ -440,7 +462,7 @@ class Lockout:
         if self.role != QUALIFIED:
             return _NOT_QUALIFIED
         if not self.verified:
-            return self.wanting or _NOT_VERIFIED
+            return self.wanting_to_verify or _NOT_VERIFIED
         self._proved = not self._saw.plant.power.live and not self._saw.plant.power.control
         return NOTHING if self._proved else _ANSWERS
 

@@ -170,7 +170,7 @@ def proving(session: Session) -> tuple[str, ...]:
         # Under a lock-out the saw is in one's own control already.
         first, then = ((), ()) if before else own_control(session, to_mend(EVERY[fault]))
         if EVERY[fault].jogged:
-            key = (_KEY_IN,) if session.saw.read("mode.key") == IN_POCKET else ()
+            key = (_KEY_IN,) if seen.read("mode.key") == IN_POCKET else ()
             jogs += [*first, *key, *_raising(session, sank=bool(before)), f"fix {fault}", *then]
         else:
             fixes += [*first, f"fix {fault}", *then]

@@ -324,7 +324,7 @@ class Coach:
         elif here.verified:
             yield sentences(remarks.LOCKED_OUT(source=source), here.spring)
         else:
-            yield remarks.WANTING(source=source, what=here.wanting or lockout.VERIFY_IT)
+            yield remarks.WANTING(source=source, what=here.wanting_to_verify or lockout.VERIFY_IT)
 
     def _of_setting(self, name: str) -> Iterator[Message]:
         line = card_line(self._session, name)

@@ -3,7 +3,8 @@
 FOUND, on public pages that quote the rule: paragraphs (d) and (e), whose steps "shall be done in the
 following sequence", and (d)(5), that stored energy is relieved, disconnected or restrained, and that
 verifying goes on where it can come back. MEMORY: (c)(9), that affected people are told before and after;
-(f)(1), testing with power; (f)(3), a lock of one's own in a group.
+(f)(1), testing with power; (f)(3), a lock of one's own in a group. Common practice, no source: that the
+starts are tried with the key in the mode switch, since with it out none answers on a live saw either.
 """
 
 import pytest
@@ -16,7 +17,7 @@ from tests.safety.states import LOCKED_OUT, PROVE_DEAD, RAISED, STEPS, WAY_BACK,
 PARAGRAPHS = {
     "tell": "(c)(9)", "isolate": "(d)(3)", "lock": "(d)(4)", "vent": "(d)(3), (d)(5)",
     "lock air": "(d)(4)", "cutting": "(d)(5)", "shuttle": "(d)(5)", "lift": "(d)(5)",
-    "prop": "(d)(5)", "verify": "(d)(6)",
+    "prop": "(d)(5)", "key in": "(d)(6)", "verify": "(d)(6)",
 }  # fmt: skip
 CLAMPED = {"power": (*RAISED, "hold cutting_vise.clamp 4", "hold shuttle_vise.clamp 4")}
 

@@ -59,7 +59,7 @@ PROVE_DEAD: Final = ("lockout prove-dead",)
 STEPS: Final[dict[str, Lines]] = {
     "power": RAISED, "tell": TELL, "prop": PROP, "key": KEY_OUT, "chock": CHOCK, "open": OPEN_GUARDS, "isolate": ISOLATE,
     "lock": LOCK, "vent": VENT, "lock air": LOCK_AIR, "cutting": RELIEVE_CUTTING,
-    "shuttle": RELIEVE_SHUTTLE, "lift": RELIEVE_LIFT, "verify": VERIFY,
+    "shuttle": RELIEVE_SHUTTLE, "lift": RELIEVE_LIFT, "key in": KEY_IN, "verify": VERIFY,
 }  # fmt: skip
 
 

@@ -39,6 +39,7 @@ LOCK_OUT = (
     "set supply.air_cock shut", "wait 60", "lockout lock-air", "set head.oil_relief open",
     "set cutting_vise.oil_relief open", "set shuttle_vise.oil_relief open", "wait 60", "lockout verify",
 )  # fmt: skip
+TRIED = (*LOCK_OUT[:-1], KEY_IN, LOCK_OUT[-1])  # where the key was drawn before
 GIVE_BACK = (
     "set head.oil_relief shut", "set cutting_vise.oil_relief shut", "set shuttle_vise.oil_relief shut",
     "set infeed.bar_chock out", "lockout inspect", "lockout clear", "lockout unlock-air",
@@ -119,9 +120,9 @@ TYPED = {
         ("tap job.unhold",), ("tap job.stop", "wait still"),
     ),
     "11-thin-wall": (
-        (*POWER, KEY_OUT, "set band.wheel_cover open"), LOCK_OUT, ("set band.tension_mpa 0",),
+        (*POWER, KEY_OUT, "set band.wheel_cover open"), TRIED, ("set band.tension_mpa 0",),
         (OFF,), (COIL, "set band.teeth_per_inch 8"), (SEAT,), ("card band.brush_mm",),
-        ("card band.tension_mpa", "inspect tooth-pitch"), ("set band.wheel_cover closed",), (*GIVE_BACK, KEY_IN),
+        ("card band.tension_mpa", "inspect tooth-pitch"), ("set band.wheel_cover closed",), GIVE_BACK,
         ("set cutting_vise.pressure_bar 5", "set shuttle_vise.pressure_bar 5"),
         ("card cutting_vise.pressure_bar", "card shuttle_vise.pressure_bar"),
         ("card head.feed_force_n", "set head.feed_valve_mm_min 80"),
@@ -155,14 +156,14 @@ TYPED = {
         (KEY_OUT, "set coolant.floor dry"), ("lockout tell", "release supply.isolator"), ("inspect prop",),
         ("lockout lock-isolator",), ("set supply.air_cock shut", "wait 60", "lockout lock-air"),
         ("set head.oil_relief open", "set cutting_vise.oil_relief open", "set shuttle_vise.oil_relief open"),
-        ("wait 60", "lockout verify"),
+        ("wait 60", KEY_IN, "lockout verify", KEY_OUT),
     ),
     "15-band-change": (
-        (*POWER, KEY_OUT, "set band.wheel_cover open"), LOCK_OUT, ("inspect band-teeth",),
-        ("set band.tension_mpa 0",), ("inspect guide-inserts",), (OFF,), ("inspect washers",),
+        (*POWER, KEY_OUT, "set band.wheel_cover open"), TRIED, ("set band.tension_mpa 0",),
+        ("inspect band-teeth",), ("inspect guide-inserts",), (OFF,), ("inspect washers",),
         (COIL, "card band.teeth_per_inch"), (SEAT,), ("card band.brush_mm",),
         ("card band.tension_mpa", "inspect tooth-pitch"), ("set band.wheel_cover closed",),
-        (*GIVE_BACK, KEY_IN), ("inspect tension-gauge",), (*POWER, *RAISE, "turn maintenance", "wait 1"),
+        GIVE_BACK, ("inspect tension-gauge",), (*POWER, *RAISE, "turn maintenance", "wait 1"),
         *JOG,
         ("turn manual", "wait 1", *RUN, *FASTER, *STOP), ("set head.feed_valve_mm_min 30",),
         (*SQUARE, "wait piece", "wait piece", "wait piece", "tap job.hold", "wait until job.held"),
@@ -261,6 +262,51 @@ def test_who_follows_a_lesson_to_the_letter_is_never_exposed_struck_or_warned(na
     assert found["exposures_s"] == {}
     assert session.done.unsafe == []
     assert found["passed"]
+
+
+@pytest.mark.parametrize("machine", ["harbour-saw", "quay-saw"])
+@pytest.mark.parametrize("name", ["11-thin-wall", "14-shut-down", "15-band-change"])
+def test_who_types_the_hints_tries_with_the_key_in_and_lets_the_band_down_before_he_goes_near(
+    name, machine
+):
+    session = open_session(name, machine=machine)
+    lesson = lesson_of(session)
+    key, out, tried, looked = "mode.key", False, False, True
+    while not lesson.done:
+        number, lines = lesson.number, typed_step(session, perform)
+        assert lines, number
+        for line in lines:
+            if line.startswith(f"set {key} "):
+                out = line == KEY_OUT
+            if line == "lockout verify":
+                assert not out
+                tried = True
+            if line == "inspect band-teeth":
+                looked = session.saw.plant.band.tension.stress_pa == 0.0
+            perform(session, parse(line))
+        assert lesson.number > number
+
+    assert tried
+    assert looked
+    assert session.saw.consequences == []
+    assert json_values(debrief(session))["exposures_s"] == {}
+
+
+@pytest.mark.parametrize("name", ["11-thin-wall", "15-band-change"])
+@pytest.mark.parametrize("machine", ["harbour-saw", "quay-saw"])
+def test_a_lesson_does_not_go_on_while_it_was_tried_with_the_key_out(name, machine):
+    session, lesson = _at(name, 1, machine)
+    coach = Coach(session)
+    for line in LOCK_OUT:
+        _type(session, line)
+    assert lesson.number == 1
+    assert any(
+        "the try proves nothing" in str(each) for each in (*lesson.wanting(), coach.remark())
+    )
+
+    _type(session, KEY_IN)
+    _type(session, "lockout verify")
+    assert lesson.number == 2
 
 
 def _at(name, number, machine=""):

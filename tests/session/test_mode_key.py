@@ -4,7 +4,9 @@ import pytest
 
 from sim.control.actions import BY_NAME
 from sim.pilot.autopilot import power_up
+from sim.pilot.locking import lock_out
 from sim.plant.mode_key import IN_POCKET, IN_SWITCH
+from sim.session.locking import locking_out
 from sim.session.opening import open_session
 
 KEYS = [
@@ -59,6 +61,37 @@ def test_drawing_the_key_stops_a_running_band_and_putting_it_back_starts_nothing
     session.advance(5)
     assert session.saw.controller.image["mode"] == "MANUAL"
     assert session.saw.plant.band.motor.position == 0.0
+
+
+@pytest.mark.parametrize("machine", ["harbour-saw", "quay-saw"])
+def test_a_try_with_the_key_out_proves_nothing_and_does_not_count(machine):
+    session = open_session("rail-posts", machine=machine)
+    lock_out(session, "lock-air")
+    for relief in ("head", "cutting_vise", "shuttle_vise"):
+        session.set(f"{relief}.oil_relief", "open")
+    session.set("mode.key", IN_POCKET)
+    assert not session.lockout.wanting
+    assert "With the key of the mode switch out" in str(session.lockout.stands)
+    answer = session.lock_out("verify")
+
+    assert not answer.taken
+    assert "Put it in, try" in str(answer.message)
+    assert not session.lockout.verified
+
+    session.set("mode.key", IN_SWITCH)
+    assert session.lock_out("verify").taken
+    session.set("mode.key", IN_POCKET)
+    assert session.lockout.verified
+
+
+@pytest.mark.parametrize("until", ["verify", "prove-dead"])
+def test_the_way_of_a_lock_out_puts_a_drawn_key_in_for_the_try(until):
+    session = drawn()
+    typed = [act.typed for act in locking_out(session, until=until)]
+    assert f"set mode.key {IN_SWITCH}" in typed[typed.index("lockout lock-air") :]
+    lock_out(session, until)
+
+    assert session.lockout.verified
 
 
 @pytest.mark.parametrize("forced", [False, True])

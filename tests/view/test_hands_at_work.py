@@ -381,7 +381,7 @@ def test_what_is_refused_has_no_tick(watched, act):
 _STEPS = (
     "tell", "stop", "rest", "infeed.bar_chock", "mode.key", "isolate", "lock-isolator",
     "supply.air_cock", "lock-air", "head.oil_relief", "cutting_vise.oil_relief",
-    "shuttle_vise.oil_relief", "verify", "prove-dead", "inspect", "clear", "unlock-air",
+    "shuttle_vise.oil_relief", "key-in", "verify", "prove-dead", "inspect", "clear", "unlock-air",
     "unlock-isolator", "tell-restored", "ask",
 )  # fmt: skip
 

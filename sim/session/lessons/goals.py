@@ -248,7 +248,7 @@ def _lockout(session: Session, _done: tuple[Deed, ...], wanted: str) -> Unmet:
             yield wanting.TAKE_BACK
     elif wanted == VERIFIED:
         if not here.verified:
-            yield here.wanting or wanting.VERIFY
+            yield here.wanting_to_verify or wanting.VERIFY
     elif not here.has(wanted):
         yield wanting.STEP(step=wanted, title=lockout.BY_NAME[wanted].title)
 

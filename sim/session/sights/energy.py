@@ -156,6 +156,8 @@ def how_it_stands(session: Session) -> Message:
             unknown = True
         elif said:
             return lockout.WANTING(what=said)
+    if here.before_the_try:
+        return lockout.WANTING(what=here.before_the_try)
     return _LOOK_OR_VERIFY if unknown else lockout.VERIFY_IT
 
 

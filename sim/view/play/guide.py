@@ -12,7 +12,7 @@ from typing import Final
 from sim.control.dials import BY_NAME as DIALS
 from sim.debrief.next_act import NextAct
 from sim.kernel.pacing import wall_s
-from sim.plant.mode_key import IN_POCKET
+from sim.plant.mode_key import IN_POCKET, IN_SWITCH
 from sim.records.acts import Act, Adjusted, BarLoaded, Inspected, LockoutTaken, Pressed, Released
 from sim.session.lessons.lesson import Lesson
 from sim.session.session import PALM_KEYS, Session
@@ -31,6 +31,7 @@ SET_IN_LOCK_OUT: Final = {
     "head.oil_relief": "open", "cutting_vise.oil_relief": "open", "shuttle_vise.oil_relief": "open",
 }  # fmt: skip
 """What the sheet of the lock-out sets, and to what: it can be set on the walk round as well."""
+KEY_FOR_THE_TRY: Final = "key-in"  # the step of that sheet that puts the mode key in again
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,6 +151,8 @@ def _where(act: Act, session: Session) -> tuple[str, tuple[str, ...]]:
             return "console", (f"{name}.value",)
         case Adjusted(name=name, setting=setting):
             too = (f"lockout.{name}",) if SET_IN_LOCK_OUT.get(name) == setting else ()
+            if (name, setting) == ("mode.key", IN_SWITCH) and session.lockout.locked:
+                too = (f"lockout.{KEY_FOR_THE_TRY}",)
             number = isinstance(setting, float | int)
             return "walk", (f"walk.{name}.{'value' if number else setting}", *too)
         case Inspected(name=name):

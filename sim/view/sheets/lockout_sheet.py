@@ -11,6 +11,8 @@ from typing import Final
 
 from pygame import Rect
 
+from sim.plant.mode_key import IN_POCKET, IN_SWITCH
+from sim.plant.padlocks import ISOLATOR
 from sim.session import lockout
 from sim.session.session import Session
 from sim.session.sights.energy import energy_in_sight, how_it_stands, unseen
@@ -22,7 +24,7 @@ from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
 from sim.view.kit.words import spots, underline
-from sim.view.play.guide import SET_IN_LOCK_OUT
+from sim.view.play.guide import KEY_FOR_THE_TRY, SET_IN_LOCK_OUT
 from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
 from sim.words.message import Message, plain
@@ -34,7 +36,13 @@ _MIDDLE_EMS: Final = 52  # and two
 _STOP: Final = plain("sheet.lockout.do.stop", "Stop job and band, and wait until all stands")
 _REST: Final = plain("sheet.lockout.do.rest", "Let the head down: on bed or bar, or on its prop")
 _CHOCK: Final = plain("sheet.lockout.do.chock", "Chock the bar on its rollers")
-_KEY: Final = plain("sheet.lockout.do.key", "Take the key of the mode switch with you")
+_KEY: Final = plain(
+    "sheet.lockout.do.key", "Take the key of the mode switch with you, until your padlock hangs"
+)
+_KEY_IN: Final = plain(
+    "sheet.lockout.do.key-in",
+    "Put the key into the mode switch: with it out the try proves nothing",
+)
 _COVER: Final = plain(
     "sheet.lockout.do.cover",
     "Open the wheel cover where the work is behind it; without power it is locked",
@@ -100,14 +108,14 @@ def _standing(kit: Kit, rect: Rect, play: Play) -> Widget:
 
 def _forward(kit: Kit, column: Column, *, play: Play) -> None:
     session = play.session
-    plant = session.saw.plant
+    plant, here = session.saw.plant, session.lockout
     steps = {each.name: _taken_step(play, each) for each in (*lockout.STEPS, *lockout.ELECTRICAL)}
     rows = (
         steps["tell"],
         _Step("stop", _STOP, lambda: _stopped(session), partial(_to_console, play)),
         _Step("rest", _REST, lambda: plant.head.rests, partial(_to_console, play)),
         _set(play, "infeed.bar_chock", _CHOCK),
-        _set(play, "mode.key", _KEY),
+        _set(play, "mode.key", _KEY, lambda: _key_is(session, IN_POCKET) or here.mine(ISOLATOR)),
         _set(play, "band.wheel_cover", _COVER),
         _Step(
             "isolate", _ISOLATE, lambda: not session.saw.bus.driven("Q0"), partial(_isolate, play)
@@ -145,6 +153,12 @@ def _forward(kit: Kit, column: Column, *, play: Play) -> None:
             _SHUTTLE,
             lambda: plant.shuttle_vise.pressure_pa <= 0.0 and not unseen(session, lockout.SHUTTLE),
         ),
+        _Step(
+            KEY_FOR_THE_TRY,
+            _KEY_IN,
+            lambda: _key_is(session, IN_SWITCH) and here.mine(ISOLATOR),
+            partial(play.put, "mode.key", IN_SWITCH),
+        ),
         steps["verify"],
         steps["prove-dead"],
     )
@@ -173,6 +187,10 @@ def _set(play: Play, point: str, title: Message, done: Callable[[], bool] | None
         return play.session.saw.read(point) == word and not unread(play.session, point)
 
     return _Step(point, title, done or is_set, partial(play.put, point, word))
+
+
+def _key_is(session: Session, place: str) -> bool:
+    return session.saw.read("mode.key") == place and not unread(session, "mode.key")
 
 
 def _stopped(session: Session) -> bool:
