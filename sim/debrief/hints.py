@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from math import fsum
 from typing import Final
 
+from sim.control.table import JOB_UNDER_WAY
 from sim.debrief.evidence import as_hidden, evidence
 from sim.diagnosis.best_plan import plan_for
 from sim.diagnosis.dependency import Matrix
@@ -22,11 +23,16 @@ from sim.session.hands.cautions import what_holds
 from sim.session.hands.table import locked_out_to_look, to_look
 from sim.session.kept import told
 from sim.session.kept.deeds import Answer
+from sim.session.lockout import OPERATOR
 from sim.session.session import Session
 from sim.words.message import Message, plain, sentences
 
 _NO_HINTS: Final = plain("hint.none-in-assessment", "There are no hints in an assessment.")
 _READY: Final = frozenset({"supply.control_on", "job.reset"})  # pressed before a job can begin
+_TEETH, _NEW_BAND, _LOWERS = "band-teeth", "band.teeth_per_inch", "head.lower"
+_BURIED: Final = ("started-buried", "bound-in-kerf")
+_RUBBED: Final = ("teeth-rubbed", "band-rubbed")
+_WITH_THE_JOB: Final = (*JOB_UNDER_WAY, "STOPPING")  # it raises the head itself
 _PRACTICE: Final = plain("hint.practice", "(With a hint a drill is practice.)")
 
 
@@ -64,6 +70,9 @@ def _thing(hint: Message) -> object:
 
 def next_thing(session: Session) -> Next:
     """Return what is best done next; it never names a cause that the trainee has not named."""
+    safe = _made_safe(session)
+    if safe is not None:
+        return safe
     if session.scenario.findings is not None:
         return Next(told.HINT_ROUND)
     named = set(session.done.named)
@@ -84,6 +93,56 @@ def next_thing(session: Session) -> Next:
     if not tree.inspection:
         return Next(told.HINT_NAME_IT, typed.NAME_IT)
     return _told(session, left, tree.inspection)
+
+
+def _made_safe(session: Session) -> Next | None:
+    """Return what brings a saw to safety whose teeth are in the metal with no job under way; None where nothing must.
+
+    What a run in the kerf has done to the teeth is looked for before anything else goes on.
+    """
+    saw = session.saw
+    plant, hurt = saw.plant, _teeth_hurt(session)
+    if saw.controller.job.state in _WITH_THE_JOB or _LOWERS in saw.held:
+        return None
+    bar, height_m = plant.bar, plant.head.place.position
+    if bar.under_band and bar.kerf_depth_m > 0.0 and height_m <= bar.work_top_m:
+        if plant.band.contactor:
+            return Next(told.HINT_RUNS_BURIED, typed.out_of_the_metal(session))
+        if hurt:
+            return Next(told.HINT_LIES_BURIED, typed.out_of_the_metal(session))
+    look = inspections.find(_TEETH)
+    if not hurt or look is None or not _may_look(session):
+        return None
+    return Next(
+        sentences(told.HINT_LOOK(look=look.title), told.HINT_LOCK_FIRST),
+        typed.looking(session, look),
+    )
+
+
+def _may_look(session: Session) -> bool:
+    """Return whether the teeth can be looked at here, and by this person."""
+    there = session.scenario.inspections
+    return session.lockout.role != OPERATOR and (there == "all" or _TEETH in there)
+
+
+def _teeth_hurt(session: Session) -> bool:
+    """Return whether the teeth were run to their harm, and neither looked at nor changed since.
+
+    That a cut rubbed can come of what a drill hides: there the plan says whether the teeth are worth a look.
+    """
+    kinds = _BURIED if session.hidden else (*_BURIED, *_RUBBED)
+    hurt_us = [harm.at_us for harm in session.saw.consequences if harm.kind in kinds]
+    if not hurt_us:
+        return False
+    since = [
+        deed.act
+        for deed in session.done.all
+        if deed.answer is not None and deed.answer.taken and deed.act.at_us >= hurt_us[-1]
+    ]
+    return not any(
+        isinstance(act, Mended | Swapped) or getattr(act, "name", "") in (_TEETH, _NEW_BAND)
+        for act in since
+    )
 
 
 def _after_naming(session: Session) -> Next:

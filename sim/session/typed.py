@@ -118,6 +118,13 @@ def powering_up(session: Session, seen: Foreseen | None = None) -> tuple[str, ..
     return tuple(acts)
 
 
+def out_of_the_metal(session: Session) -> tuple[str, ...]:
+    """Return the acts that stop a band whose teeth lie in the metal, and raise the head off it."""
+    stops = ("tap band.stop", "wait still") if session.saw.plant.band.contactor else ()
+    pressed_in = "supply.emergency_stop" in session.saw.held
+    return (*stops, *((_STOP_OUT,) if pressed_in else ()), *raising(session))
+
+
 def raising(session: Session) -> tuple[str, ...]:
     """Return the acts that power the saw up and raise its head to the height stop."""
     return (*powering_up(session), *_raising(session))

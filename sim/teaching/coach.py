@@ -40,6 +40,7 @@ from sim.session.measuring import SizeRead
 from sim.session.session import Session
 from sim.session.why import LOCKED_OFF, wants_power
 from sim.teaching import advice, remarks, slips
+from sim.teaching.forewarning import DRY, would_be_dry
 from sim.teaching.from_control import followed, why_only, why_refused, why_stopped
 from sim.teaching.set_going import Before, sets_going
 from sim.teaching.slips.keys import finger_room
@@ -140,10 +141,15 @@ class Coach:
         if "job.reset" in deed.accepted and not session.hidden:  # the last word before its start
             room = (finger_room(session.saw, name.partition(".")[0]) for name in self._jaws_left)
             yield "reset", next((remarks.BEFORE(slip=slip) for slip in room if slip), NOTHING)
-        begins = deed.accepted.intersection(_BEGINS) and not session.hidden
-        if begins and (found := slips.standing(session, self._yet_to_set)):
+        begins = deed.accepted.intersection(_BEGINS)
+        dry = (DRY,) if begins and would_be_dry(session) else ()
+        found = slips.standing(session, self._yet_to_set) if begins and not session.hidden else None
+        if found is not None:
             name, slip = found
-            yield "begin", self._safely(name, remarks.BEFORE(slip=slip))
+            said = self._safely(name, remarks.BEFORE(slip=slip))
+            yield "begin", sentences(*(remarks.BEFORE(slip=each) for each in dry), said)
+        elif dry:
+            yield "begin", remarks.BEFORE(slip=DRY)
 
     @property
     def _yet_to_set(self) -> frozenset[str]:

@@ -25,7 +25,7 @@ _LOWERED_AT_REST: Final = plain(
 _STARTED_BURIED: Final = plain(
     "why.rule.band.run", "the band is started only with its teeth clear of the bar"
 )
-_DRY: Final = plain(
+DRY: Final = plain(
     "why.dry", "the coolant is off, and the job would cut dry; choose it with the band first"
 )
 
@@ -58,9 +58,14 @@ def of_start(session: Session, key: str) -> tuple[Message, ...]:
     return (*filter(None, (fingers,)), *(_at_console(session) if key in _STARTS else ()))
 
 
+def would_be_dry(session: Session) -> bool:
+    """Return whether a job that is started now would cut dry, since no coolant was chosen."""
+    return session.saw.controller.image["coolant_choice"] == "OFF"
+
+
 def _at_console(session: Session) -> Iterator[Message]:
-    if session.saw.controller.image["coolant_choice"] == "OFF":
-        yield _BUT(slip=_DRY)
+    if would_be_dry(session):
+        yield _BUT(slip=DRY)
     right, dial_m_s = speed_range(session), session.saw.plant.band.dial.position
     if not right.holds(dial_m_s * MINUTE):
         slow = dial_m_s * MINUTE < right.low

@@ -78,6 +78,30 @@ BY_JOB = (
     ("palms", "job.start"),
 )
 
+
+@pytest.mark.parametrize("notch", [0, 2])
+@pytest.mark.parametrize("chosen", ["", "coolant.with_band"])
+def test_who_starts_a_job_without_coolant_hears_before_the_cut_that_it_will_be_dry(notch, chosen):
+    session, coach = practice()
+    do(session, *POWER)
+    session.set("head.stop_notch", int(session.saw.read("head.stop_notch")) + notch)
+    do(
+        session,
+        ("hold", "head.raise", 8),
+        ("hold", "cutting_vise.clamp", 2),
+        ("turn", "production"),
+    )
+    do(session, *((("tap", chosen),) if chosen else ()), ("tap", "job.reset"))
+    coach.remark()
+    session.palms("job.start")
+    said = str(coach.remark())
+
+    assert session.saw.controller.image["job"] == "EXECUTE"
+    assert not session.saw.cuts
+    assert ("would cut dry" in said) is (not chosen)
+    assert not notch or "wastes that way" in said
+
+
 # Lesson, steps done before, what is done wrongly, and what the coach must say to it.
 WRONG = [
     ("01-power-up-and-stops", 2, [("tap", "supply.control_on")], "Refused: the safety circuit is open; press reset"),

@@ -204,6 +204,15 @@ HINT_DONE: Final = plain(
     "hint.done", "It is put right, and proved with a good piece. Read the debrief."
 )
 HINT_TRY: Final = row("hint.try", "{trial}, and watch what it does.", trial=part())
+HINT_RUNS_BURIED: Final = plain(
+    "hint.runs-buried",
+    "The band runs with its teeth in the metal, and no job feeds it. Stop the band, raise the head, and "
+    "look at the teeth before it runs again.",
+)
+HINT_LIES_BURIED: Final = plain(
+    "hint.lies-buried",
+    "The teeth still lie in the metal. Raise the head, and look at the teeth before the band runs again.",
+)
 HINT_LOOK: Final = row("hint.look", "Next: {look}.", look=part())
 HINT_LOCK_FIRST: Final = plain("hint.lock-first", "Lock out first: hands go in.")
 HINT_UNLOCK_FIRST: Final = plain(
