@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from sim.logic.bench.way import Way
-from sim.session.hands.cautions import before_key
+from sim.session.hands.cautions import before_key, before_set, together
+from sim.session.hands.table import to_set
 from sim.session.session import Session
 from sim.session.typed import listed
 from sim.session.why import (
@@ -94,4 +95,12 @@ def _way_out(session: Session, key: str) -> Iterator[Message]:
     steps = [_STEP(number=number, step=words) for number, words in enumerate(way.words, start=1)]
     heading = _heading(way)
     beware = (*breaks_off(session, way), *of_start(session, key))
-    yield sentences(*beware, heading, *steps, listed(lines_of(way)))
+    hands = [
+        name
+        for step in way.steps
+        for name, _ in step.act.settings
+        if not session.hands.safe(to_set(name))
+    ]
+    # Typed as it stands it would put hands in a saw that is not in one's own control.
+    typed = () if hands else (listed(lines_of(way)),)
+    yield sentences(*beware, *together(map(before_set, hands)), heading, *steps, *typed)

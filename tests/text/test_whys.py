@@ -4,8 +4,10 @@ import pytest
 
 from sim.control.actions import ACTIONS
 from sim.pilot.autopilot import begin, make_ready, power_up, wait_until
+from sim.session.hands.table import to_set
 from sim.session.opening import open_session
 from sim.session.sights.controller_words import job
+from sim.session.typed import own_control
 from sim.session.why import answer_to
 from sim.teaching.coach import Coach
 from sim.text.typed.acts import perform
@@ -319,15 +321,39 @@ _JAW_FAR = (*ON, *RAISE, "set cutting_vise.jaw_gap_mm 30", "turn production", "t
 )
 def test_a_job_that_stands_for_a_jaw_out_of_reach_is_led_on_by_setting_the_jaw(key, before):
     session = typed(open_session("rail-posts"), *_JAW_FAR, *before)
-    way = told(session, key)[-1].partition("Typed: ")[2].removesuffix(".").split("; ")
+    said = told(session, key)[-1]
+    jaw = "cutting_vise.jaw_gap_mm"
+    assert "Own control first" in said
+    assert f"Set {jaw} to 4" in said
+    assert "Typed: " not in said  # as it stands it would put hands between the jaws
     session.advance(1)
+    harmed = len(session.saw.consequences)
 
-    assert "set cutting_vise.jaw_gap_mm 4" in way
+    typed(session, "turn manual", "hold cutting_vise.release 6")  # as its first two steps say
+    own, back = own_control(session, to_set(jaw))
+    unsafe = list(session.done.unsafe)  # the jaw was put out of reach without care
+    typed(session, *own, f"set {jaw} 4", *back, "turn production")
+    way = told(session, "job.start")[-1].partition("Typed: ")[2].removesuffix(".").split("; ")
     typed(session, *way)
     session.advance(30)
-    controller = session.saw.controller
-    assert not controller.waits_for() or not session.saw.clock.still
-    assert controller.job.step in ("BAND_TO_SPEED", "LOWER_HEAD")
+
+    assert session.done.unsafe == unsafe
+    assert len(session.saw.consequences) == harmed
+    assert session.saw.controller.job.step in ("BAND_TO_SPEED", "LOWER_HEAD")
+
+
+def test_a_way_in_which_hands_go_in_tells_what_holds_first_and_is_typed_once_it_does():
+    session = typed(open_session("rail-posts"), "set band.tension_mpa 100", *ON)
+    assert session.done.unsafe == []
+    said = told(session, "band.run")[-1]
+    assert "Own control first" in said
+    assert "a spring" in said
+    assert "Typed: " not in said
+    typed(session, "release supply.isolator", "wait still")
+    off = told(session, "band.run")[-1]
+
+    assert "Own control first" not in off
+    assert "set band.tension_mpa 225" in off.partition("Typed: ")[2]
 
 
 def test_from_a_hold_at_the_end_of_the_bar_the_way_loads_one_and_goes_on():
