@@ -16,6 +16,8 @@ from sim.logic.bench.helpful import acts_on_nothing
 from sim.logic.bench.way import Way
 from sim.plant.padlocks import DEVICES
 from sim.saw import Saw
+from sim.session.hands.cautions import before_set, together
+from sim.session.hands.table import to_set
 from sim.session.opening import twin_of
 from sim.session.playback.replay import play
 from sim.session.session import Session
@@ -174,6 +176,12 @@ def breaks_off(session: Session, way: Way) -> tuple[Message, ...]:
     stopped = any("job.stop" in act.names for act in acts) and state in (*JOB_UNDER_WAY, "HELD")
     turned = any(act.verb == "turn" for act in acts) and state in JOB_UNDER_WAY
     return (_BREAKS_OFF,) if stopped or turned else ()
+
+
+def hands_first(session: Session, way: Way) -> tuple[Message, ...]:
+    """Return what must hold before hands go in on a way, where it does not hold now."""
+    set_points = (name for step in way.steps for name, _ in step.act.settings)
+    return together(before_set(name) for name in set_points if not session.hands.safe(to_set(name)))
 
 
 def why_none(session: Session, action: str, way: Way | None) -> Message:

@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from sim.logic.bench.way import Way
-from sim.session.hands.cautions import before_key, before_set, together
-from sim.session.hands.table import to_set
+from sim.session.hands.cautions import before_key
 from sim.session.session import Session
 from sim.session.typed import listed
 from sim.session.why import (
@@ -22,7 +21,7 @@ from sim.session.why import (
     to_heed,
 )  # fmt: skip
 from sim.teaching.forewarning import forewarning, of_start
-from sim.teaching.way_out import NOT_TRIED, breaks_off, way_out, why_none
+from sim.teaching.way_out import NOT_TRIED, breaks_off, hands_first, way_out, why_none
 from sim.text.way_lines import lines_of
 from sim.words.fields import count, name, part
 from sim.words.message import Message, plain, row, sentences
@@ -95,12 +94,7 @@ def _way_out(session: Session, key: str) -> Iterator[Message]:
     steps = [_STEP(number=number, step=words) for number, words in enumerate(way.words, start=1)]
     heading = _heading(way)
     beware = (*breaks_off(session, way), *of_start(session, key))
-    hands = [
-        name
-        for step in way.steps
-        for name, _ in step.act.settings
-        if not session.hands.safe(to_set(name))
-    ]
+    hands = hands_first(session, way)
     # Typed as it stands it would put hands in a saw that is not in one's own control.
     typed = () if hands else (listed(lines_of(way)),)
-    yield sentences(*beware, *together(map(before_set, hands)), heading, *steps, *typed)
+    yield sentences(*beware, *hands, heading, *steps, *typed)

@@ -19,7 +19,7 @@ from sim.session.why import (
     to_heed,
 )
 from sim.teaching.forewarning import forewarning, of_start
-from sim.teaching.way_out import breaks_off, why_none
+from sim.teaching.way_out import breaks_off, hands_first, why_none
 from sim.units import US
 from sim.view.kit.column import Column, Filled, beside, row_height
 from sim.view.kit.controls import MAIN, Style, button, button_width, text
@@ -173,6 +173,7 @@ def _way_lines(play: Play) -> Iterator[Message]:
         return
     yield from breaks_off(play.session, way)
     yield from of_start(play.session, play.bench.asked)
+    yield from hands_first(play.session, way)
     yield _TRIED if way.verified else _BY_TABLES
     for number, step in enumerate(way.steps, start=1):
         yield _STEP(number=number, act=act_sentence(step.act))
