@@ -40,4 +40,4 @@ def test_ten_times_the_pieces_take_ten_times_the_calls():
     few, twice, ten_times = (calls_of(FEW * times) for times in (1, 2, 10))
 
     assert ten_times - few <= 1.02 * 9 * (twice - few)
-    assert ten_times <= 10 * few
+    assert ten_times <= 1.01 * 10 * few  # a plan is worked out anew as the teeth wear
