@@ -36,8 +36,8 @@ def calls_of(pieces):
 
 
 def test_ten_times_the_pieces_take_ten_times_the_calls():
-    calls_of(FEW)  # what is worked out once
+    calls_of(FEW * 10)  # what is worked out once, for any of them
     few, twice, ten_times = (calls_of(FEW * times) for times in (1, 2, 10))
 
     assert ten_times - few <= 1.02 * 9 * (twice - few)
-    assert ten_times <= 1.01 * 10 * few  # a plan is worked out anew as the teeth wear
+    assert ten_times <= 10 * few
