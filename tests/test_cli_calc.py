@@ -216,18 +216,22 @@ def test_whether_a_bar_can_be_held_goes_by_what_the_saw_gives(answers, words, sa
 
 
 @pytest.mark.parametrize(
-    ("bar", "one", "three"),
+    ("bar", "one", "three", "counted"),
     [  # 30.5 by the root of the average width: of round:30 23.6 mm, 6.3; of three 70.7 mm, 3.6
-        ("round:20", 8, 4),
-        ("round:30", 6, 4),
-        ("round-tube:30x3", 10, 6),
+        ("round:20", 8, 4, 3),
+        ("round:30", 6, 4, 3),
+        ("round-tube:30x3", 10, 8, 2),  # two tubes of a row count: of 8.5 mm each, 7.4
     ],
 )
-def test_bars_side_by_side_take_teeth_by_the_width_of_all_of_them(answers, bar, one, three):
+def test_bars_side_by_side_take_teeth_by_the_width_of_all_of_them_and_tubes_by_that_of_two(
+    answers, bar, one, three, counted
+):
     alone, row = answers("pitch", bar), answers("pitch", f"3*{bar}")
 
     assert (alone["TPI"], row["TPI"]) == (one, three)
-    assert row["average width of cut"] == pytest.approx(3 * alone["average width of cut"], abs=0.02)
+    assert row["average width of cut"] == pytest.approx(
+        counted * alone["average width of cut"], abs=0.02
+    )
 
 
 def test_calc_reckons_for_the_machine_that_is_named(answers):
