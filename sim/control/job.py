@@ -159,6 +159,11 @@ class Job:
         """Return whether so many pieces are all that are wanted."""
         return cut >= self.wanted
 
+    @property
+    def to_come(self) -> int:
+        """Pieces that are still to come before the count is full; a start from a standing count makes these only."""
+        return max(self.wanted - self.cut, 0)
+
     def more_strokes(self, stroke: int) -> bool:
         """Return whether a piece needs more strokes than so many."""
         return stroke < self.strokes

@@ -40,7 +40,7 @@ from sim.session.measuring import SizeRead
 from sim.session.session import Session
 from sim.session.why import LOCKED_OFF, wants_power
 from sim.teaching import advice, remarks, slips
-from sim.teaching.forewarning import DRY, would_be_dry
+from sim.teaching.forewarning import DRY, counted_before, would_be_dry
 from sim.teaching.from_control import followed, why_only, why_refused, why_stopped
 from sim.teaching.set_going import Before, sets_going
 from sim.teaching.slips.keys import finger_room
@@ -142,14 +142,16 @@ class Coach:
             room = (finger_room(session.saw, name.partition(".")[0]) for name in self._jaws_left)
             yield "reset", next((remarks.BEFORE(slip=slip) for slip in room if slip), NOTHING)
         begins = deed.accepted.intersection(_BEGINS)
-        dry = (DRY,) if begins and would_be_dry(session) else ()
+        counted = counted_before(session) if "job.start" in deed.accepted else NOTHING
+        dry = DRY if begins and would_be_dry(session) else NOTHING
+        first = tuple(filter(None, (dry, counted)))
         found = slips.standing(session, self._yet_to_set) if begins and not session.hidden else None
         if found is not None:
             name, slip = found
             said = self._safely(name, remarks.BEFORE(slip=slip))
-            yield "begin", sentences(*(remarks.BEFORE(slip=each) for each in dry), said)
-        elif dry:
-            yield "begin", remarks.BEFORE(slip=DRY)
+            yield "begin", sentences(*(remarks.BEFORE(slip=each) for each in first), said)
+        elif first:
+            yield "begin", sentences(*(remarks.BEFORE(slip=each) for each in first))
 
     @property
     def _yet_to_set(self) -> frozenset[str]:

@@ -12,7 +12,7 @@ from sim.session.why import VARIATOR
 from sim.teaching import remarks
 from sim.teaching.slips.keys import before_pressed, finger_room
 from sim.units import MINUTE
-from sim.words.fields import part
+from sim.words.fields import count, part
 from sim.words.message import NOTHING, Message, plain, row
 
 _SPOKEN_IN: Final = ("lesson", "practice")
@@ -28,6 +28,13 @@ _STARTED_BURIED: Final = plain(
 DRY: Final = plain(
     "why.dry", "the coolant is off, and the job would cut dry; choose it with the band first"
 )
+
+
+_COUNT_STANDS: Final = row(
+    "why.count",
+    "the counter stands at {cut} of {wanted}, so the job ends after {to_come} more; for a new order press job.new first",
+    cut=count(), wanted=count(), to_come=count(),
+)  # fmt: skip
 
 
 def forewarning(session: Session, key: str) -> tuple[Message, ...]:
@@ -58,6 +65,14 @@ def of_start(session: Session, key: str) -> tuple[Message, ...]:
     return (*filter(None, (fingers,)), *(_at_console(session) if key in _STARTS else ()))
 
 
+def counted_before(session: Session) -> Message:
+    """Return that a job started now ends early by the count of the last one, a clause; nothing from zero or a full count."""
+    job = session.saw.controller.job
+    if not 0 < job.cut < job.wanted:
+        return NOTHING
+    return _COUNT_STANDS(cut=job.cut, wanted=job.wanted, to_come=job.to_come)
+
+
 def would_be_dry(session: Session) -> bool:
     """Return whether a job that is started now would cut dry, since no coolant was chosen."""
     return session.saw.controller.image["coolant_choice"] == "OFF"
@@ -66,6 +81,8 @@ def would_be_dry(session: Session) -> bool:
 def _at_console(session: Session) -> Iterator[Message]:
     if would_be_dry(session):
         yield _BUT(slip=DRY)
+    if counted := counted_before(session):
+        yield _BUT(slip=counted)
     right, dial_m_s = speed_range(session), session.saw.plant.band.dial.position
     if not right.holds(dial_m_s * MINUTE):
         slow = dial_m_s * MINUTE < right.low

@@ -5,7 +5,7 @@ Never here: when which is said (see `coach`), and what fills them from the table
 
 from typing import Final
 
-from sim.words.fields import entry, m_min, mm, name, number, part, seconds
+from sim.words.fields import count, entry, m_min, mm, name, number, part, seconds
 from sim.words.message import plain, row
 
 HARM: Final = row("coach.harm", "{title}. Instead: {instead}.", title=part(), instead=part())
@@ -146,6 +146,12 @@ JOG: Final = row(
     "MAINTENANCE: the band jogs while its key and the enabling device are held, for {jog} at most. "
     "One jog moves it {way}, and {jogs} make a turn: watch its back at the flanges.",
     jog=seconds(1), way=mm(0), jogs=number(),
+)  # fmt: skip
+COUNT_KEPT: Final = row(
+    "coach.count-kept",
+    "The job is idle and waits for its start. The stop kept the count: it stands at {cut} of {wanted}, and a start "
+    "goes on from there. For a new order press job.new.",
+    cut=count(), wanted=count(),
 )  # fmt: skip
 TRIP_LINE: Final = plain(
     "coach.trip-line",

@@ -85,6 +85,9 @@ def sets_going(session: Session, action: str, before: Before) -> Message:
         return remarks.JOG(jog=session.machine.jog_s, way=band.jog_m, jogs=band.jogs_a_turn)
     if action in _STOPPED_ALREADY and before.stopped(session, action):
         return _STOPPED_ALREADY[action]
+    job = session.saw.controller.job
+    if action == "job.reset" and job.cut:
+        return remarks.COUNT_KEPT(cut=job.cut, wanted=job.wanted)
     if before.job == "HELD" and action in _OF_HELD:
         return _OF_HELD[action]
     return BY_NAME[action].sets_going

@@ -462,6 +462,14 @@ def test_what_needs_no_bar_the_autopilot_does_whatever_lies_there(two):
     assert "auto ready" not in told
 
 
+@pytest.mark.parametrize("between", ["tap job.stop; wait job", "tap job.reset", ""])
+def test_who_takes_an_order_after_a_stop_is_told_that_the_counter_stands(two, between):
+    _, told, _ = played(two, "take pins B", LET_GO, CUT, *filter(None, (between,)), "take mitres")
+    stands = "The counter still stands at 2, and a start counts on from there: press job.new"
+
+    assert (stands in " ".join(told.split())) is ("stop" in between)
+
+
 def test_no_order_is_taken_while_a_job_is_under_way(two):
     shop, told, fault = played(two, "take pins B", LET_GO, "auto setup; auto start", "take mitres")
 

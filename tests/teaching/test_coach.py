@@ -25,7 +25,9 @@ from sim.session.hands.zones import Demand, Zone
 from sim.session.inspections import INSPECTIONS
 from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import materials, open_session, read, session_for
+from sim.session.sights import controller_words
 from sim.teaching.coach import Coach
+from sim.teaching.forewarning import of_start
 from sim.teaching.slips import SLIPS, slip, standing
 from sim.words.message import NOTHING
 from tests.safety.playing import do as act
@@ -100,6 +102,45 @@ def test_who_starts_a_job_without_coolant_hears_before_the_cut_that_it_will_be_d
     assert not session.saw.cuts
     assert ("would cut dry" in said) is (not chosen)
     assert not notch or "wastes that way" in said
+
+
+def after_a_stop(cut, wanted):
+    """Return a session that counted some pieces of an order, was stopped, and has another number wanted."""
+    session, coach = practice()
+    do(session, *POWER, ("hold", "head.raise", 8), ("hold", "cutting_vise.clamp", 2))
+    do(session, ("turn", "production"), ("tap", "coolant.with_band"))
+    session.saw.controller.job.cut = cut
+    session.set("job.wanted", wanted)
+    coach.remark()
+    return session, coach
+
+
+@pytest.mark.parametrize(("cut", "wanted"), [(0, 9), (1, 24), (4, 9), (8, 9)])
+def test_a_count_that_a_stop_kept_is_told_at_the_reset_and_at_the_start(cut, wanted):
+    session, coach = after_a_stop(cut, wanted)
+    session.tap("job.reset")
+    reset = str(coach.remark())
+    before = " ".join(str(each) for each in of_start(session, "job.start"))
+    shown = str(controller_words.job(session))
+    session.palms("job.start")
+    start = str(coach.remark())
+    stands = f"the counter stands at {cut} of {wanted}, so the job ends after {wanted - cut} more"
+
+    assert session.saw.controller.image["job"] == "EXECUTE"
+    assert f"wanted {wanted}, cut {cut}, to come {wanted - cut}," in shown
+    assert (f"it stands at {cut} of {wanted}" in reset) is (cut > 0)
+    assert (stands in before) is (stands in start) is (cut > 0)
+
+
+def test_a_new_job_counts_from_zero_and_nothing_more_is_said_of_the_count():
+    session, coach = after_a_stop(4, 9)
+    session.tap("job.new")
+    session.tap("job.reset")
+    coach.remark()
+    session.palms("job.start")
+
+    assert "the counter stands" not in str(coach.remark())
+    assert session.saw.controller.job.to_come == 9
 
 
 # Lesson, steps done before, what is done wrongly, and what the coach must say to it.

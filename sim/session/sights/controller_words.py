@@ -119,8 +119,8 @@ _STEP_PIECE: Final = row(
 _REASON: Final = row("seen.reason", "Reason: {reason}.", reason=part())
 _COUNTERS: Final = row(
     "seen.counters",
-    "Counters: wanted {wanted}, cut {cut}, strokes a piece {strokes}.",
-    wanted=count(), cut=count(), strokes=count(),
+    "Counters: wanted {wanted}, cut {cut}, to come {to_come}, strokes a piece {strokes}.",
+    wanted=count(), cut=count(), to_come=count(), strokes=count(),
 )  # fmt: skip
 _FIRST: Final = {
     "SQUARE": plain("seen.first.square", "The first cut squares the end."),
@@ -232,7 +232,7 @@ def job(session: Session) -> Message:
     said += [refusal.said for refusal in controller.waits_for()]
     if job.reason and job.state in _WITH_REASON:
         said.append(_REASON(reason=job.reason))
-    said.append(_COUNTERS(wanted=job.wanted, cut=job.cut, strokes=job.strokes))
+    said.append(_COUNTERS(wanted=job.wanted, cut=job.cut, to_come=job.to_come, strokes=job.strokes))
     if job.step == "PARKED":
         said.append(_FIRST[str(controller.image["first"])])
     return sentences(*said)

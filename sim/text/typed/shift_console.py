@@ -105,6 +105,11 @@ _NOT_COUNTED: Final = row(
     "brought {bar}.",
     lies=part(), order=name(), bar=name(),
 )  # fmt: skip
+_COUNTS_ON: Final = row(
+    "shift.play.counts-on",
+    "The counter still stands at {cut}, and a start counts on from there: press job.new before the next start.",
+    cut=count(),
+)  # fmt: skip
 _OF_THE_BAR: Final = ("setup", "start", "run")
 """Parts of the autopilot that set up for a bar, or cut it."""
 _BEST: Final = plain(
@@ -177,11 +182,20 @@ class ShiftWords:
             set_up_card(shop.session),
             weighs(shop.session.stock.mass_kg, shop.session.stock.length_m),
             _LIES if lies else _LOAD_IT,
+            *counts_on(shop),
             *(
                 _FIRST_WAITS(order=each.name, fell=shop.fell(each.name), wanted=each.pieces)
                 for each in waits
             ),
         )
+
+
+def counts_on(shop: ByHand) -> tuple[Message, ...]:
+    """Return that the counter goes on from the last order's pieces; nothing where it begins at zero."""
+    job = shop.session.saw.controller.job
+    if not job.cut or job.state == "COMPLETE":  # its reset counts from zero
+        return ()
+    return (_COUNTS_ON(cut=job.cut),)
 
 
 def not_counted(shop: ByHand) -> tuple[Message, ...]:
