@@ -18,8 +18,9 @@ from itertools import pairwise
 from math import fsum, log, sqrt
 from typing import Final
 
+from sim.trade.crush import is_tube
 from sim.trade.materials import Material
-from sim.trade.sections import Bundle, RectangularTube, RoundTube, Section, SquareTube
+from sim.trade.sections import Bundle, Section, one_of
 from sim.units import INCH, MM
 
 LEAST_TEETH: Final = 3.0  # in the average width; public trade pages
@@ -28,7 +29,6 @@ MOST_TEETH: Final = 24.0  # in the longest wall; public trade pages
 CHART_TEETH_PER_INCH: Final = 30.5  # at an average width of one millimetre, see above
 CHART_RANGE: Final = (0.8, 1.02)  # of the line: what charts print about it, see above
 TEETH_PER_INCH: Final = (2, 3, 4, 6, 8, 10, 14, 18)  # coarse to fine
-_TUBES: Final = (RoundTube, SquareTube, RectangularTube)
 _TUBES_COUNTED: Final = 2  # of those in a row, see above
 _ENTRY_SHARE: Final = 0.1  # of the height: every curved bar starts and ends with no tooth
 
@@ -44,7 +44,7 @@ def _narrowest(section: Section) -> list[tuple[tuple[float, float], ...]]:
     The tenths are left out because every curved bar begins and ends with no tooth in it at
     all. In a bundle it is the first row that is looked at; the others are like it.
     """
-    bar = section.section if isinstance(section, Bundle) else section
+    bar = one_of(section)
     low_m, high_m = bar.height_m * _ENTRY_SHARE, bar.height_m * (1.0 - _ENTRY_SHARE)
     inner_m = (depth_m for depth_m in bar.breaks_m if low_m < depth_m < high_m)
     hair_m = bar.height_m * 1e-9
@@ -71,7 +71,7 @@ def counted_width_m(section: Section) -> float:
     Source: common practice, from memory.
     """
     width_m = average_width_m(section)
-    if isinstance(section, Bundle) and isinstance(section.section, _TUBES):
+    if isinstance(section, Bundle) and is_tube(section):
         return min(width_m, _TUBES_COUNTED * average_width_m(section.section))
     return width_m
 

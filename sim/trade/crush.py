@@ -43,6 +43,7 @@ from sim.trade.sections import (
     Section,
     Square,
     SquareTube,
+    one_of,
 )
 
 _PIECES: Final = 48  # of a wall, for the sum past first yield
@@ -201,20 +202,17 @@ def first_yield_n(section: Section, material: Material, length_m: float) -> floa
 
 def is_hollow(section: Section) -> bool:
     """Return whether a bar has walls that bend between the jaws; a solid one has none."""
-    bar = section.section if isinstance(section, Bundle) else section
-    return isinstance(bar, RoundTube | SquareTube | RectangularTube | Angle)
+    return isinstance(one_of(section), RoundTube | SquareTube | RectangularTube | Angle)
 
 
 def is_tube(section: Section) -> bool:
     """Return whether a bar is a tube, round, square or rectangular."""
-    bar = section.section if isinstance(section, Bundle) else section
-    return isinstance(bar, RoundTube | SquareTube | RectangularTube)
+    return isinstance(one_of(section), RoundTube | SquareTube | RectangularTube)
 
 
 def is_round(section: Section) -> bool:
     """Return whether a tube is a round one, which can be turned and goes out of round."""
-    bar = section.section if isinstance(section, Bundle) else section
-    return isinstance(bar, RoundTube)
+    return isinstance(one_of(section), RoundTube)
 
 
 def collapse_n(section: Section, material: Material, length_m: float) -> float:
@@ -292,8 +290,8 @@ def across_m(section: Section, dent_m: float) -> tuple[float, float]:
     case 1, from memory), while it is elastic; a dent is taken to do the same. Of a square or rectangular
     tube only the two pressed faces are looked at.
     """
-    bar = section.section if isinstance(section, Bundle) else section
-    opens_m = dent_m * RING_OPENING / RING_CLOSING if isinstance(bar, RoundTube) else 0.0
+    bar = one_of(section)
+    opens_m = dent_m * RING_OPENING / RING_CLOSING if is_round(section) else 0.0
     return bar.width_m - dent_m, bar.width_m + opens_m
 
 

@@ -488,3 +488,8 @@ class Bundle:
 
 
 Section: TypeAlias = Bar | Bundle
+
+
+def one_of(section: Section) -> Bar:
+    """Return the bar itself, or one of those of a bundle."""
+    return section.section if isinstance(section, Bundle) else section
