@@ -176,7 +176,7 @@ class Session:
         self.turns: list[Turned] = []
         self.shop: ShiftBooks | None = None  # of a shift of orders that a trainee serves
         self.rewinds: tuple[Rewind, ...] = ()  # the goings back, see `playback.rewind`
-        self.going.goes_back = self._goes_back
+        self.going.goes_back = lambda: self.rewinds_here and self.has_harm
         self.journal.open(scenario, self.origin)
 
     def _measuring_for(
@@ -234,10 +234,16 @@ class Session:
         """Whether the instructor has stopped time and hands."""
         return self.going.frozen
 
-    def _goes_back(self) -> bool:
-        """Return whether what came to harm can be taken back (see `playback.rewind`)."""
-        judged = self.scenario.mode not in REWINDS_IN or self.shop is not None or bool(self.turns)
-        return not judged and bool(self.saw.consequences or self.rewinds)
+    @property
+    def rewinds_here(self) -> bool:
+        """Whether such a session has a going back at all: a lesson or practice, with no orders."""
+        judged = self.scenario.mode not in REWINDS_IN
+        return not (judged or self.shop is not None or self.turns)
+
+    @property
+    def has_harm(self) -> bool:
+        """Whether anything came to harm in it, taken back or not."""
+        return bool(self.saw.consequences or self.rewinds)
 
     @property
     def hidden(self) -> tuple[Fault, ...]:

@@ -63,16 +63,16 @@ def against(session: Session) -> tuple[Message, Message]:
         return told.OVER, told.READ_DEBRIEF
     if session.frozen:
         return told.FROZEN, told.WAIT
-    if not session.saw.consequences and not session.rewinds:
+    if not session.has_harm:
         return (_NOT_STRUCK, _BEGIN_AGAIN) if session.hands.exposures else (_NO_HARM, _AFTERWARDS)
     return NOTHING, NOTHING
 
 
 def _never(session: Session) -> tuple[Message, Message] | None:
     """Return why there is no going back in such a session at all, and what to do instead."""
-    if session.scenario.mode not in REWINDS_IN:
-        return _JUDGED, _IN_LESSONS
-    return (SHIFT, GO_ON) if session.shop is not None or session.turns else None
+    if session.rewinds_here:
+        return None
+    return (SHIFT, GO_ON) if session.scenario.mode in REWINDS_IN else (_JUDGED, _IN_LESSONS)
 
 
 def may_rewind(session: Session) -> bool:
