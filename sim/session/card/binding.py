@@ -6,6 +6,7 @@ force to give, more of it is what vise, band, motor or a square face forbid: the
 
 from dataclasses import dataclass
 from enum import Enum
+from functools import cached_property
 from typing import Final
 
 from sim.plant.machine import Machine
@@ -70,7 +71,7 @@ class Holds(Enum):
     BOTH = "both"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Fed:
     """A cut as it is fed, and the saw and bar that it is made on.
 
@@ -92,7 +93,7 @@ class Fed:
     valve_m_s: float
     mitre_deg: float = 0.0
 
-    @property
+    @cached_property
     def valve_share(self) -> float:
         """Share of the cut's time in which the valve holds the feed, and not the force."""
         return valve_share(self.table, self.valve_m_s)
