@@ -30,7 +30,6 @@ from sim.words.message import NOTHING, Message, named, plain, row, sentences
 from sim.words.speech import reader, say, tell
 
 _OPEN_MODES: Final = ("practice", "lesson")  # in which the card shows how the machine is set now
-_SAME: Final = 1e-6
 
 SECTIONS: Final[dict[type, Message]] = {
     shape: plain(f"window.section.{words.replace(' ', '-')}", words)
@@ -76,11 +75,7 @@ def _now(play: Play, line: Line) -> Message:
         now: Setting = round(session.saw.plant.band.dial.position * 60)
     else:
         now = session.saw.read(line.name)
-    if isinstance(now, str) or isinstance(line.setting, str):
-        same = now == line.setting
-    else:
-        same = abs(now - line.setting) < _SAME
-    return NOTHING if same else _NOW(value=_set_to(line.name, now))
+    return NOTHING if line.will_do(now) else _NOW(value=_set_to(line.name, now))
 
 
 def _set_to(name: str, setting: Setting) -> Message:
