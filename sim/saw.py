@@ -8,7 +8,7 @@ appointment. Nothing is polled, so it makes no difference how often somebody loo
 import hashlib
 import json
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import degrees as degrees_of
 from math import radians
 from typing import Final
@@ -39,26 +39,11 @@ SCALE_RAD: Final = radians(
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
-    """One parting cut: the piece, and what the job took it for."""
+class Cut(Piece):
+    """One parting cut: the piece, of length 0 when only the face was skimmed, and what the job took it for."""
 
-    at_us: int
-    length_m: float  # along its longer edge; 0 when only the face was skimmed
-    squaring: bool
-    counted: bool  # made by the job
-    out_of_square: float = 0.0  # of the face, m a m
-    dent_m: float = 0.0  # the deepest that a vise left in the piece
-    scatter_m: float = 0.0  # of its length, by chance
-    lost_m: float = 0.0  # by which its shorter edge is shorter
-    front_rad: float = 0.0  # angle of the end that was the bar's
-    rear_rad: float = 0.0  # angle of the end that was cut last
-    corner_m: float = 0.0  # along the bar, that is missing of a corner
-    half_sawn: bool = False  # an old kerf stands in it
-    burr_m: float = 0.0  # height of the burr at its lower edge
-    gap_m: float = 0.0  # that its last face leaves under a square, at the most
-    gap_down_m: float = 0.0  # of that, from top to bottom of the face
-    gap_across_m: float = 0.0  # of that, from side to side
-    gapes_at_top: bool = False  # its upper edge is known to be the shorter
+    squaring: bool = field(kw_only=True)
+    counted: bool = field(kw_only=True)  # made by the job
 
     @property
     def is_piece(self) -> bool:
@@ -278,13 +263,13 @@ class Saw:
         counted = job.step == "LOWER_HEAD" and job.state in ("EXECUTE", "HOLDING", "COMPLETING")
         squaring = counted and job.squaring
         if piece is None:
-            cut = Cut(self.clock.now_us, 0.0, squaring, counted)
+            cut = Cut(self.clock.now_us, 0.0, squaring=squaring, counted=counted)
         else:
             cut = Cut(
-                self.clock.now_us, piece.length_m, squaring, counted, piece.out_of_square, piece.dent_m,
-                piece.scatter_m, piece.lost_m, piece.front_rad, piece.rear_rad, piece.corner_m,
-                piece.half_sawn, piece.burr_m, piece.gap_m,
-                piece.gap_down_m, piece.gap_across_m, piece.gapes_at_top,
+                piece.at_us, piece.length_m, piece.out_of_square, piece.dent_m, piece.scatter_m,
+                piece.lost_m, piece.front_rad, piece.rear_rad, piece.corner_m, piece.half_sawn,
+                piece.burr_m, piece.gap_down_m, piece.gap_across_m, piece.gapes_at_top,
+                squaring=squaring, counted=counted,
             )  # fmt: skip
             self._tell_scrap(cut)
         self.cuts.append(cut)

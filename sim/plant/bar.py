@@ -75,10 +75,16 @@ class Piece:
     corner_m: float = 0.0  # along the bar, that is missing of a corner
     half_sawn: bool = False  # an old kerf stands in it
     burr_m: float = 0.0  # height of the burr at its lower edge
-    gap_m: float = 0.0  # that its last face leaves under a square, at the most
-    gap_down_m: float = 0.0  # of that, from top to bottom of the face
-    gap_across_m: float = 0.0  # of that, from side to side
-    gapes_at_top: bool = False  # the bar hung at its rear, so that its upper edge is the shorter
+    gap_down_m: float = 0.0  # that its last face leaves under a square, from top to bottom
+    gap_across_m: float = 0.0  # from side to side
+    gapes_at_top: bool = (
+        False  # its upper edge is known to be the shorter, for the bar hung at its rear
+    )
+
+    @property
+    def gap_m(self) -> float:
+        """What its last face leaves under a square at the most, m."""
+        return hypot(self.gap_down_m, self.gap_across_m)
 
 
 def _end_of(stock: Stock) -> BarEnd:
@@ -312,7 +318,7 @@ class Bar:
             piece = Piece(
                 self._site.clock.now_us, off.long_m + bowed_m / 2.0, out_of_square, self._dent_front_m,
                 scatter_m, off.long_m - off.short_m + bowed_m, self.end_rad, mitre_rad, self.corner_m,
-                half_sawn, burr_m, hypot(*gaps_m), *gaps_m, gapes_at_top,
+                half_sawn, burr_m, *gaps_m, gapes_at_top,
             )  # fmt: skip
             self.pieces.append(piece)
             self._dent_front_m, self._dent_behind_m = self._dent_behind_m, 0.0

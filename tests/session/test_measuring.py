@@ -322,7 +322,7 @@ def test_a_caliper_turned_about_a_crushed_tube_reads_it_out_of_round():
     saw, section = session.saw, session.stock.section
     caliper = next(each for each in PIECE_LOOKS if each.name == "caliper")
     for number, dent in enumerate((0.0, 2.5 * MM), 1):
-        saw.cuts.append(Cut(number, 0.1, False, True, dent_m=dent))
+        saw.cuts.append(Cut(number, 0.1, dent_m=dent, squaring=False, counted=True))
         said = str(session.measuring.take(replace(caliper, piece=number)).said)
         least_m, most_m = across_m(section, dent)
         least, most, oval = map(float, OVAL.search(said).groups())
