@@ -32,6 +32,7 @@ from sim.plant.padlocks import DEVICES
 from sim.plant.seat import SEATED
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
+from sim.plant.vise import VISES
 from sim.scenario.steps import CARD, MEASURED, Limits
 from sim.session.before.keys import wait_until
 from sim.session.before.tracking import track
@@ -321,10 +322,10 @@ class PilotHands:
 
     def fresh_bar(self) -> None:
         """Have a fresh bar laid on the saw, where the last one is used up; the job is held, or none is under way."""
-        session, vises = self.session, ("cutting_vise", "shuttle_vise")
+        session = self.session
         session.turn("MANUAL")
         wait_until(session, lambda: not self.saw.plant.band.moves, _MOVE_S)
-        self.states({"head": ("UP",), **dict.fromkeys(vises, ("RELEASED",))})
+        self.states({"head": ("UP",), **dict.fromkeys(VISES, ("RELEASED",))})
         if session.over:
             return
         with careful(session, to_load(CRANE, session.stock.mass_kg)):

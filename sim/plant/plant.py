@@ -123,6 +123,10 @@ class Plant:
         bus.listen(Direction.OUTPUT, self._on_output)
         self.sense()
 
+    def vise(self, name: str) -> Vise:
+        """Return a vise by the name of its part, one of `VISES`."""
+        return {"cutting_vise": self.cutting_vise, "shuttle_vise": self.shuttle_vise}[name]
+
     def on_piece(self, listener: Callable[[Piece | None], None]) -> None:
         """Have `listener(piece)` called after every parting cut; None when only the face was cut."""
         self._on_piece = listener

@@ -26,6 +26,9 @@ from sim.units import US
 from sim.words.fields import mm
 from sim.words.message import row
 
+VISES: Final = ("cutting_vise", "shuttle_vise")
+JAW_GAPS: Final = {vise: f"{vise}.jaw_gap_mm" for vise in VISES}
+"""The set point of the gap that each vise's jaw, fully back, leaves to the bar."""
 _LEAST_GAP_M: Final = 1e-5  # a jaw that has come no further than this is not shut
 
 _STOOD = row("harm.finger-room.detail", "It stood {gap} from the bar.", gap=mm())
@@ -68,6 +71,11 @@ class Vise:
     def gap_m(self) -> float:
         """Distance from the jaw, fully back, to the bar, m."""
         return self._gap_m
+
+    @property
+    def finger_fits(self) -> bool:
+        """Whether the jaw, fully back, leaves room for a finger before the bar."""
+        return self._gap_m > self._site.machine.finger_m
 
     def slide_jaw(self, gap_m: float) -> None:
         """Slide the jaw, fully back, by hand to a gap, m."""
@@ -176,7 +184,7 @@ class Vise:
 
     def _mind_fingers(self) -> None:
         """Tell of a jaw that closes over a gap in which a finger fits, once a stroke."""
-        wide = self._gap_m > self._site.machine.finger_m and self._around.has_bar()
+        wide = self.finger_fits and self._around.has_bar()
         if wide and not self._told:
             self._told = True
             self._site.tell("finger-room", _STOOD(gap=self._gap_m))

@@ -5,6 +5,7 @@ from typing import Final
 
 from sim.plant.bar import Stock
 from sim.plant.plant import Plant
+from sim.plant.vise import JAW_GAPS, VISES
 from sim.trade.handling import tips
 from sim.words.fields import mm
 from sim.words.message import NOTHING, Message, plain, row
@@ -39,15 +40,12 @@ def loading_blocked(plant: Plant, stock: Stock) -> Message:
 
 
 def jaw_gaps(plant: Plant) -> dict[str, float]:
-    """Return how far the jaw of each vise stands from the bar, m, by its set point."""
-    return {
-        "cutting_vise.jaw_gap_mm": plant.cutting_vise.gap_m,
-        "shuttle_vise.jaw_gap_mm": plant.shuttle_vise.gap_m,
-    }
+    """Return how far the jaw of each vise stands from the bar, m, by its name."""
+    return {vise: plant.vise(vise).gap_m for vise in VISES}
 
 
 def slid_off(plant: Plant, before: Mapping[str, float]) -> dict[str, tuple[float, float]]:
-    """Return the jaws that a bar has just left a finger's room at, each with its gap and the one on the card, m.
+    """Return the jaw gaps that a bar has just left wide enough for a finger, each with its gap and the one on the card, m.
 
     Args:
         plant: With that bar on it.
@@ -55,7 +53,7 @@ def slid_off(plant: Plant, before: Mapping[str, float]) -> dict[str, tuple[float
     """
     machine = plant.site.machine
     return {
-        point: (gap_m, machine.jaw_gap_m)
-        for point, gap_m in jaw_gaps(plant).items()
-        if gap_m > max(before[point], machine.finger_m)
+        JAW_GAPS[vise]: (gap_m, machine.jaw_gap_m)
+        for vise, gap_m in jaw_gaps(plant).items()
+        if plant.vise(vise).finger_fits and gap_m > before[vise]
     }

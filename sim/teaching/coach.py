@@ -16,6 +16,7 @@ from sim.control.rules_of_use import WANTS_PALMS
 from sim.logic.bench.force import REAL_SAW
 from sim.plant.harm.consequences import Severity
 from sim.plant.padlocks import ISOLATOR
+from sim.plant.vise import JAW_GAPS
 from sim.records.acts import ActKind, Adjusted, BarLoaded, Forced, Inspected, Jumpered, LockoutTaken
 from sim.scenario.steps import MEASURED
 from sim.session import inspections, lockout
@@ -62,7 +63,6 @@ _AT_HAND: Final = {"B51": "band.tension_mpa", "B54": "band.tension_mpa"}
 _BY_ORDER: Final = (MITRE, "job.wanted", "job.strokes")
 """What the slips hold against the order, where a lesson may want something else for a while."""
 _BEGINS: Final = ("job.start", "job.unhold")
-_JAW_GAPS: Final = ("cutting_vise.jaw_gap_mm", "shuttle_vise.jaw_gap_mm")
 
 
 class Coach:
@@ -139,7 +139,7 @@ class Coach:
             if key in slips.KEY_SLIPS:
                 yield key, _said(slips.KEY_SLIPS[key](session.saw))
         if "job.reset" in deed.accepted and not session.hidden:  # the last word before its start
-            room = (finger_room(session.saw, name.partition(".")[0]) for name in self._jaws_left)
+            room = (finger_room(session.saw, vise) for vise in self._jaws_left)
             yield "reset", next((remarks.BEFORE(slip=slip) for slip in room if slip), NOTHING)
         begins = deed.accepted.intersection(_BEGINS)
         counted = counted_before(session) if "job.start" in deed.accepted else NOTHING
@@ -162,8 +162,8 @@ class Coach:
 
     @property
     def _jaws_left(self) -> tuple[str, ...]:
-        """The jaw gaps that no step of a lesson has set yet to come."""
-        return tuple(name for name in _JAW_GAPS if name not in self._yet_to_set)
+        """The vises whose jaw gap no step of a lesson has set yet to come."""
+        return tuple(vise for vise, gap in JAW_GAPS.items() if gap not in self._yet_to_set)
 
     def _vents(self, name: str) -> bool:
         """Return whether the air is let out for a lock-out, whatever the card says of its cock."""
@@ -179,7 +179,7 @@ class Coach:
     def _looked_at(self, deed: Deed) -> tuple[str, ...]:
         if isinstance(deed.act, BarLoaded):  # it can leave room for a finger between jaw and bar
             laid = deed.answer is not None and deed.answer.taken and not self._session.hidden
-            return _JAW_GAPS if laid else ()
+            return tuple(JAW_GAPS.values()) if laid else ()
         if isinstance(deed.act, Adjusted):
             return (deed.act.name,)
         if isinstance(deed.act, Inspected) and not self._session.hidden:

@@ -235,7 +235,7 @@ def _jaw_m(session: Session, vise: str) -> float:
 def would_dent(session: Session, vise: str) -> bool:
     """Return whether a vise leaves a dent that is found, at the pressure and gap that it is set to."""
     plant, machine, stock = session.saw.plant, session.machine, session.stock
-    part = plant.cutting_vise if vise == "cutting_vise" else plant.shuttle_vise
+    part = plant.vise(vise)
     press_n = clamping_force_n(part.set_pressure_pa, machine.piston_m2, machine.jaw_efficiency)
     deep_m = dent_m(
         stock.section, stock.material, press_n, _jaw_m(session, vise), part.stroke_left_m

@@ -6,6 +6,7 @@ Never here: what stands against a key (see `session.why`).
 from collections.abc import Callable, Iterator
 from typing import Final
 
+from sim.plant.vise import VISES
 from sim.session.lessons.goals import speed_range
 from sim.session.session import Session
 from sim.session.why import VARIATOR
@@ -60,7 +61,7 @@ def of_start(session: Session, key: str) -> tuple[Message, ...]:
         return ()
     spoken = session.scenario.mode in _SPOKEN_IN
     closes = spoken and key in _CLOSES_JAWS
-    room = (finger_room(session.saw, vise) for vise in _VISES) if closes else ()
+    room = (finger_room(session.saw, vise) for vise in VISES) if closes else ()
     fingers = next((_BUT(slip=slip) for slip in room if slip), NOTHING)
     return (*filter(None, (fingers,)), *(_at_console(session) if key in _STARTS else ()))
 
@@ -99,7 +100,6 @@ def _at_rest(session: Session, rule: Message) -> tuple[Message, ...]:
 
 _STARTS: Final = ("job.start",)
 _CLOSES_JAWS: Final = ("job.start", "job.unhold")
-_VISES: Final = ("cutting_vise", "shuttle_vise")
 _RULES: Final[dict[str, Callable[[Session], tuple[Message, ...]]]] = {
     "head.lower": lambda session: _at_rest(session, _LOWERED_AT_REST),
     "band.run": lambda session: _at_rest(session, _STARTED_BURIED),

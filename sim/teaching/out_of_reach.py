@@ -11,6 +11,7 @@ from typing import Final
 from sim.control.actions import BY_NAME
 from sim.logic.bench.freeing import search
 from sim.logic.bench.way import BenchAct, Judge, Way, WayStep, do, key_act
+from sim.plant.vise import JAW_GAPS
 from sim.saw import Saw
 from sim.session.session import Session
 from sim.units import MM, US
@@ -30,12 +31,12 @@ def jaw_out_of_reach(session: Session) -> str:
     vise = _VISE_OF.get(waits[0].device, "") if waits else ""
     if not vise:
         return ""
-    gap_mm, right_mm = float(saw.read(f"{vise}.jaw_gap_mm")), _right_mm(session, vise)
+    gap_mm, right_mm = float(saw.read(JAW_GAPS[vise])), _right_mm(session, vise)
     return vise if abs(gap_mm - right_mm) > _NEAR_MM else ""
 
 
 def _right_mm(session: Session, vise: str) -> float:
-    point = f"{vise}.jaw_gap_mm"
+    point = JAW_GAPS[vise]
     return next(float(line.setting) for line in session.card if line.name == point)
 
 
@@ -55,7 +56,7 @@ def way_on(session: Session, vise: str, fresh: Callable[[], Saw], judge: Judge) 
     if first is None:
         return None
     back = WayStep(key_act(BY_NAME[release]), ((vise, "RELEASED"),))
-    point, right_mm = f"{vise}.jaw_gap_mm", _right_mm(session, vise)
+    point, right_mm = JAW_GAPS[vise], _right_mm(session, vise)
     gap = BenchAct(_SET(name=point, gap=right_mm * MM), "set", (), ((point, right_mm),))
     steps = (*first[:-1], back, WayStep(gap, ()))
     saw = fresh()

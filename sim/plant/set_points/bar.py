@@ -8,14 +8,10 @@ from sim.plant.lift import SCREW
 from sim.plant.plant import Plant
 from sim.plant.set_points.row import SetPoint, choice, measure, number
 from sim.plant.supports import ARM, CHOCK, CLAMP
-from sim.plant.vise import Vise
+from sim.plant.vise import JAW_GAPS
 from sim.units import BAR, MM
 from sim.words.fields import bar, mm
 from sim.words.message import NOTHING, Message, plain
-
-
-def _vise(plant: Plant, name: str) -> Vise:
-    return plant.cutting_vise if name == "cutting_vise" else plant.shuttle_vise
 
 
 def _vise_rows(name: str, title: str) -> tuple[SetPoint, ...]:
@@ -25,25 +21,25 @@ def _vise_rows(name: str, title: str) -> tuple[SetPoint, ...]:
     )
 
     def blocked(plant: Plant) -> Message:
-        return NOTHING if _vise(plant, name).back else not_back
+        return NOTHING if plant.vise(name).back else not_back
 
     return (
         measure(
-            f"{name}.jaw_gap_mm", f"{title}: gap from the jaw to the bar", name,
-            lambda p: _vise(p, name).gap_m / MM,
-            lambda p, v: _vise(p, name).slide_jaw(number(v) * MM),
+            JAW_GAPS[name], f"{title}: gap from the jaw to the bar", name,
+            lambda p: p.vise(name).gap_m / MM,
+            lambda p, v: p.vise(name).slide_jaw(number(v) * MM),
             (mm(None), lambda m: (0.0, m.jaw_reach_m / MM), 1), blocked,
         ),
         measure(
             f"{name}.pressure_bar", f"{title}: clamping pressure", name,
-            lambda p: _vise(p, name).set_pressure_pa / BAR,
-            lambda p, v: _vise(p, name).set_pressure(number(v) * BAR),
+            lambda p: p.vise(name).set_pressure_pa / BAR,
+            lambda p, v: p.vise(name).set_pressure(number(v) * BAR),
             (bar(None), lambda m: (m.clamping_low_pa / BAR, m.clamping_high_pa / BAR), 1),
         ),
         choice(
             f"{name}.oil_relief", f"{title}: its oil relief, a screw", name,
-            lambda p: _vise(p, name).relief,
-            lambda p, v: _vise(p, name).relieve(str(v)),
+            lambda p: p.vise(name).relief,
+            lambda p, v: p.vise(name).relieve(str(v)),
             SCREW,
         ),
     )  # fmt: skip

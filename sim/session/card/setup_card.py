@@ -20,6 +20,7 @@ from sim.plant.bar import Stock
 from sim.plant.blade import CONDITIONS, SHARP
 from sim.plant.machine import Machine
 from sim.plant.set_points.row import Setting
+from sim.plant.vise import JAW_GAPS
 from sim.session.card.card_reasons import (
     BETWEEN_INDEX,
     CLOSEST,
@@ -554,8 +555,7 @@ def _bar_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> 
         stop = replace(stop, why=why)
     clamp = "down" if isinstance(stock.section, Bundle) else "up"
     return (
-        _line("cutting_vise.jaw_gap_mm", machine.jaw_gap_m / MM),
-        _line("shuttle_vise.jaw_gap_mm", machine.jaw_gap_m / MM),
+        *(_line(point, machine.jaw_gap_m / MM) for point in JAW_GAPS.values()),
         _line("cutting_vise.pressure_bar", clamping_bar, STATICS),
         _line("shuttle_vise.pressure_bar", clamping_bar, STATICS),
         _line("cutting_vise.bundle_clamp", clamp),

@@ -315,7 +315,7 @@ def _shuttle(hands: TryingHands) -> Message:
 def _vise(place: str, coils: tuple[str, str], switches: tuple[str, str]) -> Test:
     def test(hands: TryingHands) -> Message:
         plant = hands.saw.plant
-        vise = plant.cutting_vise if place == "cutting_vise" else plant.shuttle_vise
+        vise = plant.vise(place)
         hands.to_manual()
         against = refusal(hands.saw.press(f"{place}.clamp"))
         if against:

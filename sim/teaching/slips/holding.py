@@ -6,7 +6,7 @@ Never here: what a scenario hides.
 from typing import Final
 
 from sim.plant.supports import ARM_UP
-from sim.plant.vise import Vise
+from sim.plant.vise import JAW_GAPS
 from sim.session.card.setup_card import strokes_for
 from sim.session.lessons.goals import LENGTH_STOP, backlash_m, card_line, near
 from sim.session.session import Session
@@ -97,10 +97,11 @@ _WANTED: Final = row(
 
 def _jaw(vise: str) -> Check:
     def says(session: Session) -> Message:
-        gap_m, machine = _vise(session, vise).gap_m, session.machine
+        at, machine = session.saw.plant.vise(vise), session.machine
+        gap_m = at.gap_m
         if gap_m > machine.powered_stroke_m:
             return _JAW_FAR(gap=gap_m, stroke=machine.powered_stroke_m, right=machine.jaw_gap_m)
-        if gap_m > machine.finger_m:
+        if at.finger_fits:
             return _JAW_LONG(gap=gap_m, right=machine.jaw_gap_m)
         return _JAW_TOUCHES if gap_m < machine.jaw_touch_m else NOTHING
 
@@ -111,7 +112,7 @@ def pressure(vise: str) -> Check:
     """Return the check of a vise's clamping pressure: against dents, and against a bar that moves."""
 
     def says(session: Session) -> Message:
-        set_pa = _vise(session, vise).set_pressure_pa
+        set_pa = session.saw.plant.vise(vise).set_pressure_pa
         dents_pa = foresight.dents_from_bar(session, vise) * BAR
         if set_pa > dents_pa:
             row_of = _DENTS if foresight.would_dent(session, vise) else _MARKS
@@ -122,11 +123,6 @@ def pressure(vise: str) -> Check:
         return NOTHING
 
     return says
-
-
-def _vise(session: Session, vise: str) -> Vise:
-    plant = session.saw.plant
-    return plant.cutting_vise if vise == "cutting_vise" else plant.shuttle_vise
 
 
 def _clamp(session: Session) -> Message:
@@ -167,8 +163,7 @@ def _wanted(session: Session) -> Message:
 
 
 SLIPS: Final[dict[str, Check]] = {
-    "cutting_vise.jaw_gap_mm": _jaw("cutting_vise"),
-    "shuttle_vise.jaw_gap_mm": _jaw("shuttle_vise"),
+    **{point: _jaw(vise) for vise, point in JAW_GAPS.items()},
     "cutting_vise.pressure_bar": pressure("cutting_vise"),
     "shuttle_vise.pressure_bar": pressure("shuttle_vise"),
     "cutting_vise.bundle_clamp": _clamp,

@@ -6,11 +6,13 @@ Never here: what the control refuses.
 """
 
 from collections.abc import Callable
+from functools import partial
 from typing import Final
 
 from sim.control.interlocks import BY_NUMBER
 from sim.control.nouns import MODES
 from sim.plant.bar import CORNER_SEEN_M
+from sim.plant.vise import JAW_GAPS, VISES
 from sim.saw import Saw
 from sim.trade.mitre import taken_off
 from sim.words.fields import mm, name, part
@@ -63,11 +65,11 @@ _FINGER_ROOM: Final = row(
 
 def finger_room(saw: Saw, vise: str) -> Message:
     """Return that the jaw of a vise would close over room for a finger; nothing where it would not."""
-    plant, machine = saw.plant, saw.plant.site.machine
-    at = plant.cutting_vise if vise == "cutting_vise" else plant.shuttle_vise
-    if at.clamped or at.gap_m <= machine.finger_m:
+    at = saw.plant.vise(vise)
+    if at.clamped or not at.finger_fits:
         return NOTHING
-    return _FINGER_ROOM(gap=at.gap_m, name=f"{vise}.jaw_gap_mm", right=machine.jaw_gap_m)
+    right_m = saw.plant.site.machine.jaw_gap_m
+    return _FINGER_ROOM(gap=at.gap_m, name=JAW_GAPS[vise], right=right_m)
 
 
 def _speed_key(saw: Saw) -> Message:
@@ -137,8 +139,7 @@ KEY_SLIPS: Final[dict[str, Callable[[Saw], Message]]] = {
     "shuttle.forward": _carry_key,
     "shuttle.back": _carry_key,
     "job.start": _job_key,
-    "cutting_vise.clamp": lambda saw: finger_room(saw, "cutting_vise"),
-    "shuttle_vise.clamp": lambda saw: finger_room(saw, "shuttle_vise"),
+    **{f"{vise}.clamp": partial(finger_room, vise=vise) for vise in VISES},
 }
 """The slip of a key that has just been pressed."""
 _BEFORE: Final[dict[str, Callable[[Saw], tuple[Message, ...]]]] = {

@@ -12,7 +12,7 @@ from math import radians
 from sim.plant.bar import Piece
 from sim.plant.plant import Plant
 from sim.plant.sawing import Chips
-from sim.plant.vise import Vise
+from sim.plant.vise import JAW_GAPS, Vise
 from sim.session.inspections.pieces import DENT_M, leans
 from sim.session.measuring import SizeRead
 from sim.session.opening import sound_twin_of
@@ -50,36 +50,16 @@ def plant_after(session: Session, look: str) -> Plant:
 
 def jaw_off_m(session: Session, name: str, vise: Vise) -> float:
     """Return how far a jaw is drawn off the bar, m; the gap that it was left with may take a look."""
-    plant = plant_of(session, f"{name}.jaw_gap_mm")
+    plant = plant_of(session, JAW_GAPS[name])
     if plant is session.saw.plant:
         return vise.gap_m - vise.jaw.position
-    gap_m = (plant.cutting_vise if name == "cutting_vise" else plant.shuttle_vise).gap_m
+    gap_m = plant.vise(name).gap_m
     return 0.0 if vise.clamped else max(gap_m - vise.jaw.position, _OFF_M)
 
 
 def lying(session: Session) -> tuple[Piece, ...]:
     """Return what lies on the outfeed in the order in which it fell: the operator's pieces, then this saw's."""
-    left = session.saw.left()
-    his = (
-        Piece(
-            each.at_us,
-            each.length_m,
-            each.out_of_square,
-            each.dent_m,
-            each.scatter_m,
-            each.lost_m,
-            each.front_rad,
-            each.rear_rad,
-            each.corner_m,
-            each.half_sawn,
-            gap_m=each.gap_m,
-            gap_down_m=each.gap_down_m,
-            gap_across_m=each.gap_across_m,
-            gapes_at_top=each.gapes_at_top,
-        )
-        for each in left
-    )
-    return (*his, *session.saw.plant.bar.pieces)
+    return (*session.saw.left(), *session.saw.plant.bar.pieces)
 
 
 def how_many_lie(session: Session) -> int:

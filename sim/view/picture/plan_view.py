@@ -100,7 +100,7 @@ def _support_arm(pen: Pen, view: View, session: Session) -> None:
 
 def _jaws(pen: Pen, view: View, name: str, session: Session, along: tuple[float, float]) -> None:
     palette, plant = pen.palette, session.saw.plant
-    vise = plant.cutting_vise if name == "cutting_vise" else plant.shuttle_vise
+    vise = plant.vise(name)
     width = session.saw.plant.bar.stock.section.width_m
     face = -width - jaw_off_m(session, name, vise)
     fast = view.rect(along[0], 0.0, along[1], JAW_M)
