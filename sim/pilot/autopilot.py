@@ -7,7 +7,7 @@ from typing import Final
 from sim.control.table import JOB_RUNS
 from sim.pilot.bandwork import IN_HAND, band_off
 from sim.pilot.careful import careful
-from sim.pilot.propping import swing_prop_out
+from sim.pilot.propping import down_to_stop, swing_prop_out
 from sim.plant.hood import NO_HOOD
 from sim.plant.set_points import Setting
 from sim.session import inspections
@@ -90,6 +90,7 @@ def set_up(session: Session) -> None:
         valve_mm_min = run_in_mm_min(session.machine, session.stock, session.order)
         _set_line(session, Line("head.feed_valve_mm_min", valve_mm_min, NOTHING))
     raise_head(session)
+    down_to_stop(session)
     make_ready(session)
 
 

@@ -36,11 +36,38 @@ def let_head_rest(session: Session) -> Callable[[], None] | None:
     raise_head(session)
     session.set("head.prop", "in")
     if head.prop == "in":
-        if head.place.position - session.machine.prop_m > head.valve_m_s * _LOWERS_S:
-            _, fastest = SET_POINTS[_VALVE].limits(session.machine)
-            session.set(_VALVE, fastest)
+        if _slow(session, session.machine.prop_m):
+            _open_wide(session)
         hold_until(session, "head.lower", lambda: head.propped, 2 * _LOWERS_S)
     return partial(_raise_off_prop, session, before)
+
+
+def _slow(session: Session, to_m: float) -> bool:
+    """Whether the head takes so long down to a height that a hand opens its feed valve wide for the way."""
+    head = session.saw.plant.head
+    return head.place.position - to_m > head.valve_m_s * _LOWERS_S
+
+
+def _open_wide(session: Session) -> None:
+    _, fastest = SET_POINTS[_VALVE].limits(session.machine)
+    session.set(_VALVE, fastest)
+
+
+def down_to_stop(session: Session) -> None:
+    """Bring a head that stands far above its stop down to it by its key, with the feed valve wide meanwhile.
+
+    In the job it comes down at the feed of the cut through all the air above the bar. This saw has no
+    quicker approach than the key with the valve wide; common practice, no source.
+    """
+    saw, head = session.saw, session.saw.plant.head
+    notch, valve = float(saw.read(_NOTCH)), round(float(saw.read(_VALVE)), 6)
+    if session.over or valve <= 0.0 or not _slow(session, _resting_m(session, notch)):
+        return
+    to_mode(session, "MANUAL")
+    _open_wide(session)
+    _down_to_notch(session, notch)
+    if not session.over:
+        session.set(_VALVE, valve)
 
 
 def _raise_off_prop(session: Session, before: Mapping[str, float]) -> None:
@@ -54,10 +81,15 @@ def _raise_off_prop(session: Session, before: Mapping[str, float]) -> None:
                 session.set(name, setting)
 
 
+def _resting_m(session: Session, notch: float) -> float:
+    """Return where a head is left above the bar that lies there, its ring at a notch, m."""
+    top_m = session.saw.plant.bar.work_top_m
+    return max(notch * session.machine.notch_step_m, top_m + _CLEAR_M)
+
+
 def _down_to_notch(session: Session, notch: float) -> None:
     """Lower the head to where its stop would hold it, so that no cut begins from far above."""
-    head, machine = session.saw.plant.head, session.machine
-    height_m = max(notch * machine.notch_step_m, session.saw.plant.bar.work_top_m + _CLEAR_M)
+    head, height_m = session.saw.plant.head, _resting_m(session, notch)
     if head.place.position > height_m and head.valve_m_s > 0.0:
         session.press("head.lower")
         # A hair short, so that the same time typed in thousandths of a second is not past it.

@@ -41,7 +41,7 @@ from sim.session.measuring import SizeRead
 from sim.session.session import Session
 from sim.session.why import LOCKED_OFF, wants_power
 from sim.teaching import advice, remarks, slips
-from sim.teaching.forewarning import DRY, counted_before, would_be_dry
+from sim.teaching.forewarning import DRY, counted_before, long_in_air, would_be_dry
 from sim.teaching.from_control import followed, why_only, why_refused, why_stopped
 from sim.teaching.set_going import Before, sets_going
 from sim.teaching.slips.keys import finger_room
@@ -140,7 +140,8 @@ class Coach:
                 yield key, _said(slips.KEY_SLIPS[key](session.saw))
         if "job.reset" in deed.accepted and not session.hidden:  # the last word before its start
             room = (finger_room(session.saw, vise) for vise in self._jaws_left)
-            yield "reset", next((remarks.BEFORE(slip=slip) for slip in room if slip), NOTHING)
+            off = filter(None, (*room, long_in_air(session)))
+            yield "reset", next((remarks.BEFORE(slip=slip) for slip in off), NOTHING)
         begins = deed.accepted.intersection(_BEGINS)
         counted = counted_before(session) if "job.start" in deed.accepted else NOTHING
         dry = DRY if begins and would_be_dry(session) else NOTHING

@@ -13,7 +13,7 @@ from sim.session.why import VARIATOR
 from sim.teaching import remarks
 from sim.teaching.slips.keys import before_pressed, finger_room
 from sim.units import MINUTE
-from sim.words.fields import count, part
+from sim.words.fields import count, minutes, mm, part
 from sim.words.message import NOTHING, Message, plain, row
 
 _SPOKEN_IN: Final = ("lesson", "practice")
@@ -31,6 +31,12 @@ DRY: Final = plain(
 )
 
 
+_IN_AIR: Final = row(
+    "why.in-air",
+    "the head stands {over} above the bar, {time} of air at this feed; open the feed valve, lower it by its key to the ring, and set the valve again",
+    over=mm(0), time=minutes(1),
+)  # fmt: skip
+_LONG_S: Final = 60.0  # lost by a head that is not lowered first; less is not worth a word
 _COUNT_STANDS: Final = row(
     "why.count",
     "the counter stands at {cut} of {wanted}, so the job ends after {to_come} more; for a new order press job.new first",
@@ -60,10 +66,12 @@ def of_start(session: Session, key: str) -> tuple[Message, ...]:
     if session.over:
         return ()
     spoken = session.scenario.mode in _SPOKEN_IN
+    high = long_in_air(session) if spoken and key in _STARTS else NOTHING
     closes = spoken and key in _CLOSES_JAWS
     room = (finger_room(session.saw, vise) for vise in VISES) if closes else ()
     fingers = next((_BUT(slip=slip) for slip in room if slip), NOTHING)
-    return (*filter(None, (fingers,)), *(_at_console(session) if key in _STARTS else ()))
+    above = _BUT(slip=high) if high else NOTHING
+    return (*filter(None, (fingers, above)), *(_at_console(session) if key in _STARTS else ()))
 
 
 def counted_before(session: Session) -> Message:
@@ -72,6 +80,21 @@ def counted_before(session: Session) -> Message:
     if not 0 < job.cut < job.wanted:
         return NOTHING
     return _COUNT_STANDS(cut=job.cut, wanted=job.wanted, to_come=job.to_come)
+
+
+def long_in_air(session: Session) -> Message:
+    """Return that the first cut of a job started now begins far above the bar, a clause; nothing where little is lost.
+
+    The head comes down at the feed of the cut; the key with the feed valve wide is the only quicker way.
+    """
+    plant, high_m_s = session.saw.plant, session.machine.valve_high_m_s
+    head, down_m_s = plant.head, plant.head.lift.down_m_s
+    if down_m_s <= 0.0:
+        return NOTHING
+    here_m = head.place.position
+    lost_s = (here_m - head.stop_m) * (1.0 / down_m_s - 1.0 / high_m_s)
+    over_m = here_m - plant.bar.height_m
+    return _IN_AIR(over=over_m, time=over_m / down_m_s) if lost_s > _LONG_S else NOTHING
 
 
 def would_be_dry(session: Session) -> bool:

@@ -4,7 +4,7 @@ import pytest
 
 from sim.pilot.autopilot import begin, power_up, raise_head, run, set_up, whole_job
 from sim.records.acts import Adjusted, LockoutTaken
-from sim.session.opening import open_session
+from sim.session.opening import open_session, read, session_for
 from sim.trade.life import LEAN, RICH
 
 OIL, LEVEL = "supply.oil_percent", "coolant.level_percent"
@@ -132,3 +132,22 @@ def test_a_whole_job_on_a_saw_that_is_not_set_up_takes_one_lock_out():
     assert outcome.finished
     assert lock_outs(session) == 1
     assert not session.hands.exposures
+
+
+@pytest.mark.parametrize(("material", "slow"), [("X5CrNi18-10", True), ("S275JR", False)])
+def test_a_head_far_above_its_ring_is_brought_down_to_it_where_the_feed_is_slow(material, slow):
+    """Else the first cut begins at the feed of the cut from the top of the lift: four minutes of air in stainless."""
+    scenario, _ = read("rail-posts")
+    stock = scenario.stock.model_copy(update={"material": material})
+    session = session_for(scenario.model_copy(update={"stock": stock}))
+    session.saw.set("head.stop_notch", session.machine.notches)
+    power_up(session)
+    raise_head(session)
+    set_up(session)
+    head = session.saw.plant.head
+    valve_mm_min = float(line_of(session, "head.feed_valve_mm_min").setting)
+
+    assert (head.place.position == pytest.approx(head.stop_m, abs=1e-3)) is slow
+    assert session.saw.read("head.feed_valve_mm_min") == pytest.approx(valve_mm_min)
+    assert session.saw.bus.seen["B11"]
+    assert not session.saw.consequences

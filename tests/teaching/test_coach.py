@@ -143,6 +143,27 @@ def test_a_new_job_counts_from_zero_and_nothing_more_is_said_of_the_count():
     assert session.saw.controller.job.to_come == 9
 
 
+@pytest.mark.parametrize(
+    ("valve", "top", "told"), [(50, 12, True), (174, 12, False), (50, 4, False)]
+)
+def test_a_head_far_above_its_ring_is_told_before_the_start_where_the_feed_is_slow(
+    valve, top, told
+):
+    """From 240 mm to the ring at 80: 192 s at 50 mm/min, 55 s at 174, and 38 s with the valve wide at 250."""
+    session, coach = practice()
+    session.set("head.stop_notch", top)
+    do(session, *POWER, ("hold", "head.raise", 8), ("hold", "cutting_vise.clamp", 2))
+    session.set("head.stop_notch", 4)
+    session.set("head.feed_valve_mm_min", valve)
+    do(session, ("turn", "production"), ("tap", "coolant.with_band"), ("tap", "job.reset"))
+    reset = str(coach.remark())
+    before = " ".join(str(each) for each in of_start(session, "job.start"))
+
+    assert ("lower it by its key to the ring" in reset) is told
+    assert ("lower it by its key to the ring" in before) is told
+    assert not told or "180 mm above the bar, 3.6 min of air" in before
+
+
 # Lesson, steps done before, what is done wrongly, and what the coach must say to it.
 WRONG = [
     ("01-power-up-and-stops", 2, [("tap", "supply.control_on")], "Refused: the safety circuit is open; press reset"),
@@ -355,7 +376,7 @@ def test_hands_in_the_machine_without_lock_out_are_told_of():
          "As the card says: with it open neither band nor job starts; in MAINTENANCE the band still "
          "jogs (I3)."),
         ([("set", "head.stop_notch", 5), ("set", "head.stop_notch", 4)],
-         "As the card says: the lowest notch that clears the bar."),
+         "As the card says: the lowest notch that clears the bar: all air above it is gone through at the feed of the cut."),
         ([("set", "head.feed_force_n", 300)],
          "The card says 360: a chip of 6 um a tooth, which vise, band, motor and face allow."),
     ],

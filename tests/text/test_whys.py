@@ -83,7 +83,7 @@ def test_why_tells_everything_that_lowering_would_harm_at_once():
     assert said[0] == "Nothing blocks head.lower now."
     assert [line for line in said if line.startswith("But")] == [
         "But no vise holds the bar at the band, and in MANUAL no interlock checks it; clamp it first.",
-        "But the band is stopped over the bar, and in MANUAL no interlock checks it; run it first.",
+        "But the band is stopped over the bar, and in MANUAL no interlock checks it; run it first, or let the key go above the bar.",
     ]
 
 

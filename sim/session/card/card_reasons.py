@@ -46,7 +46,7 @@ REASONS: Final = _reasons({
     "band.guide_span_mm": "each guide clears the bar by 10 mm, so that the free span is short",
     "band.guide_lock": "a slack arm drifts in the cut",
     "band.speed_m_min": "the middle of the metal's range",
-    "head.stop_notch": "the lowest notch that clears the bar",
+    "head.stop_notch": "the lowest notch that clears the bar: all air above it is gone through at the feed of the cut",
     "head.stop_plunger": "on the land the ring creeps down its rod",
     "outfeed.back_rail": "it is slid back before a mitre, or it is cut",
     "head.mitre_deg": "as the order says; 0 is a square cut",

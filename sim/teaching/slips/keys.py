@@ -33,7 +33,9 @@ _BAND_STILL: Final = row(
     "the band is stopped over the bar, and in {mode} no interlock checks it; {first}",
     mode=MODES, first=part(),
 )  # fmt: skip
-_RUN_FIRST: Final = plain("slip.key.band-still.run", "run it first")
+_RUN_FIRST: Final = plain(
+    "slip.key.band-still.run", "run it first, or let the key go above the bar"
+)
 _CUT_ELSEWHERE: Final = plain(
     "slip.key.band-still.turn",
     "stop above the bar, for here the band only jogs: to cut, turn the mode switch to MANUAL",
