@@ -59,7 +59,7 @@ def down_to_stop(session: Session) -> None:
     In the job it comes down at the feed of the cut through all the air above the bar. This saw has no
     quicker approach than the key with the valve wide; common practice, no source.
     """
-    saw, head = session.saw, session.saw.plant.head
+    saw = session.saw
     notch, valve = float(saw.read(_NOTCH)), round(float(saw.read(_VALVE)), 6)
     if session.over or valve <= 0.0 or not _slow(session, _resting_m(session, notch)):
         return
