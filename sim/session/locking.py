@@ -16,6 +16,7 @@ from typing import Final
 
 from sim.plant.mode_key import IN_POCKET, IN_SWITCH
 from sim.plant.seat import LAID_ON, SEATED
+from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.records.acts import Adjusted
 from sim.session.hands.hazards import Opens
@@ -41,7 +42,7 @@ _KEY: Final = "mode.key"
 class LockingAct:
     """One act, by its word in the session language."""
 
-    word: str  # lockout, set, tap, press, release, or wait
+    word: str  # lockout, set, tap, press, release, hold, turn or wait
     name: str
     setting: str = ""
 
@@ -49,6 +50,11 @@ class LockingAct:
     def typed(self) -> str:
         """The act as it is typed."""
         return " ".join(filter(None, (self.word, self.name, self.setting)))
+
+    @property
+    def value(self) -> Setting:
+        """What a set point is set to: a number, or one of its words."""
+        return self.setting if SET_POINTS[self.name].words else float(self.setting)
 
     def do(self, session: Session) -> None:
         """Do it by the session's verbs."""
@@ -59,7 +65,11 @@ class LockingAct:
         elif self.word == "lockout":
             session.lock_out(self.name)
         elif self.word == "set":
-            session.set(self.name, float(self.setting) if self.name == TENSION else self.setting)
+            session.set(self.name, self.value)
+        elif self.word == "hold":
+            session.hold(self.name, float(self.setting))
+        elif self.word == "turn":
+            session.turn(self.name)
         else:
             verbs = {"tap": session.tap, "press": session.press, "release": session.release}
             verbs[self.word](self.name)

@@ -53,7 +53,7 @@ _STARTS: Final = ("supply.reset", "supply.control_on", "band.run", "palm.left", 
 _NOT_TOLD: Final = plain(
     "lockout.not-told", "Those affected have not been told yet. Tell them first."
 )
-_NOT_AUTHORISED: Final = plain(
+NOT_AUTHORISED: Final = plain(
     "lockout.not-authorised",
     "An operator does not lock out. Get somebody who is authorised, and keep clear until then.",
 )
@@ -426,7 +426,7 @@ class Lockout:
     def lock(self, device: str) -> Message:
         """Hang one's own padlock on a device that is off."""
         if self.role == OPERATOR:
-            return _NOT_AUTHORISED
+            return NOT_AUTHORISED
         if not self._is_off(device):
             return self._isolator_on if device == ISOLATOR else _AIR_OPEN
         self._saw.plant.padlocks.hang(device, ME)

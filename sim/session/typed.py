@@ -9,12 +9,10 @@ Never here: what is best done next (see `debrief.hints`).
 from collections.abc import Sequence
 from typing import Final
 
-from sim.control.table import JOB_RUNS
 from sim.faults.catalogue import EVERY
 from sim.plant.mode_key import IN_POCKET
-from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session import locking
-from sim.session.hands.hazards import all_stands
+from sim.session import own_control as own_control_of
 from sim.session.hands.table import (
     Reach,
     last_step_to_mend,
@@ -23,7 +21,6 @@ from sim.session.hands.table import (
     to_look,
     to_mend,
 )
-from sim.session.hands.zones import Demand
 from sim.session.inspections import Inspection
 from sim.session.kept import told
 from sim.session.locking import Foreseen
@@ -34,13 +31,8 @@ from sim.words.message import Message
 _CLAMPING: Final = ("hold cutting_vise.clamp 2", "hold shuttle_vise.clamp 2")
 NAME_IT: Final = ("faults", "diagnose NAME")
 END_IT: Final = ("quit",)
-_STOP_IN: Final = "press supply.emergency_stop"
 _STOP_OUT: Final = "release supply.emergency_stop"
-_KEY_OUT: Final = "set mode.key in my pocket"
 _KEY_IN: Final = "set mode.key in the switch"
-_NOTCH: Final = "head.stop_notch"
-_VALVE: Final = "head.feed_valve_mm_min"
-_LOWERS_S: Final = 60.0  # what takes longer is done with the feed valve wide
 _BOTH_OPEN: Final = ("press supply.emergency_stop", "release supply.emergency_stop")
 """Opens both channels of the safety relay together, and aborts the job."""
 
@@ -61,34 +53,8 @@ def looking(session: Session, look: Inspection) -> tuple[str, ...]:
 
 def own_control(session: Session, reach: Reach) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Return the acts that have the saw in one's own control, and those that give it back; none where it is."""
-    saw, plant = session.saw, session.saw.plant
-    if reach.demand not in (Demand.OWN_CONTROL, Demand.STANDS) or session.hands.safe(reach):
-        return (), ()
-    job = ("tap job.stop",) if saw.controller.job.state in JOB_RUNS else ()
-    stops = (*job, *(("tap band.stop",) if plant.band.contactor else ()))
-    if reach.demand is Demand.STANDS:
-        return (*stops, "wait still"), ()
-    if job and reach.wants_rest and plant.head.rests:  # to stop the job would raise it again
-        return (_STOP_IN, "wait still"), (_STOP_OUT, "tap supply.reset", "tap control_on")
-    waits = () if all_stands(plant) and not stops else ("wait still",)
-    if not reach.wants_rest or plant.head.rests:
-        return (*stops, *waits, _KEY_OUT), (_KEY_IN,)
-    if saw.controller.image["supply"] != "ON":  # it sinks until it rests
-        return ("wait still", _KEY_OUT), (_KEY_IN,)
-    turn = () if saw.controller.image["mode"] == "MANUAL" else ("turn manual",)
-    top, notch = session.machine.notches, float(saw.read(_NOTCH))
-    down_m, valve = session.machine.head_top_m - session.machine.prop_m, float(saw.read(_VALVE))
-    _, fastest = SET_POINTS[_VALVE].limits(session.machine)
-    slow = down_m > plant.head.valve_m_s * _LOWERS_S  # or shut: then it would not come down at all
-    opens, shuts = (
-        ((f"set {_VALVE} {fastest:g}",), (f"set {_VALVE} {valve:g}",)) if slow else ((), ())
-    )
-    onto = (
-        f"set {_NOTCH} {top}", *turn, "hold head.raise 8", "set head.prop in", *opens,
-        f"hold head.lower {_LOWERS_S + 5:g}",
-    )  # fmt: skip
-    off = ("hold head.raise 8", "set head.prop out", f"set {_NOTCH} {notch:g}", *shuts)
-    return (*stops, *waits, *onto, _KEY_OUT), (_KEY_IN, *off)
+    before, after = own_control_of.own_control(session, reach)
+    return tuple(act.typed for act in before), tuple(act.typed for act in after)
 
 
 def locking_out(

@@ -16,12 +16,11 @@ from sim.logic.bench.helpful import acts_on_nothing
 from sim.logic.bench.way import Way
 from sim.plant.padlocks import DEVICES
 from sim.saw import Saw
-from sim.session.hands.cautions import before_set, together
-from sim.session.hands.table import to_set
 from sim.session.opening import twin_of
 from sim.session.playback.replay import play
 from sim.session.session import Session
 from sim.session.sights.controller_words import console_lit
+from sim.teaching.hands_on_way import with_care
 from sim.teaching.out_of_reach import jaw_out_of_reach, way_on
 from sim.teaching.slips.keys import KEY_SLIPS
 from sim.units import US
@@ -154,14 +153,14 @@ def way_out(session: Session, action: str) -> Way | None:
         return None
     if mode in _PROVED_IN:
         vise = jaw_out_of_reach(session) if action in _BEGIN else ""
-        if vise and (way := way_on(session, vise, lambda: fresh_saw(session), _slip)) is not None:
-            return way
-        return free(lambda: fresh_saw(session), action, _slip)
+        found = way_on(session, vise, lambda: fresh_saw(session), _slip) if vise else None
+        found = found or free(lambda: fresh_saw(session), action, _slip)
+        return None if found is None else with_care(session, found, lambda: fresh_session(session))
     if not console_lit(session):  # what else stands against it is not known yet
         action = _TO_POWER
     first = (HEAD_UP,) if action in _ON_THE_BAR else ()  # nothing tells where the bar lies
     steps = search(session.saw, action, *first)
-    return None if steps is None else Way(steps, False, NOT_TRIED)
+    return None if steps is None else with_care(session, Way(steps, False, NOT_TRIED), None)
 
 
 def _slip(saw: Saw, key: str) -> Message:
@@ -176,12 +175,6 @@ def breaks_off(session: Session, way: Way) -> tuple[Message, ...]:
     stopped = any("job.stop" in act.names for act in acts) and state in (*JOB_UNDER_WAY, "HELD")
     turned = any(act.verb == "turn" for act in acts) and state in JOB_UNDER_WAY
     return (_BREAKS_OFF,) if stopped or turned else ()
-
-
-def hands_first(session: Session, way: Way) -> tuple[Message, ...]:
-    """Return what must hold before hands go in on a way, where it does not hold now."""
-    set_points = (name for step in way.steps for name, _ in step.act.settings)
-    return together(before_set(name) for name in set_points if not session.hands.safe(to_set(name)))
 
 
 def why_none(session: Session, action: str, way: Way | None) -> Message:

@@ -4,14 +4,8 @@ Never here: how a way is found, and how it is told.
 """
 
 from math import ceil
-from typing import Final
 
-from sim.control.actions import BY_NAME
-from sim.control.switches import ALREADY
-from sim.control.table import TABLES
-from sim.logic.bench.way import BenchAct, Way
-
-_TABLE_OF: Final = {table.name: table for table in TABLES}
+from sim.logic.bench.way import BenchAct, Way, there
 
 
 def lines_of(way: Way) -> tuple[str, ...]:
@@ -27,7 +21,8 @@ def typed(act: BenchAct) -> tuple[str, ...]:
         (key,) = act.names
         if act.seconds:
             return (f"hold {key} {act.seconds:g}",)
-        return f"press {key}", f"wait until {_there(key)}", f"release {key}"
+        machine, state = there(key)
+        return f"press {key}", f"wait until {machine}.{state.lower()}", f"release {key}"
     if act.verb == "turn":
         return (f"turn {act.names[0].removeprefix('mode.')}",)
     if act.verb == "set":
@@ -49,13 +44,3 @@ def _waiting(act: BenchAct) -> str:
         return "wait still"
     machine, state = act.until
     return f"wait until {machine}.{state.lower()}"
-
-
-def _there(key: str) -> str:
-    """Return the state in which the part is where its key brings it."""
-    action = BY_NAME[key]
-    rows = _TABLE_OF[action.machine].rows
-    moving = next(row.to for row in rows if row.event == action.event)
-    event = ALREADY[(action.machine, moving)][2]
-    end = next(row.to for row in rows if (row.state, row.event) == (moving, event))
-    return f"{action.machine}.{end.lower()}"

@@ -21,7 +21,8 @@ from sim.session.why import (
     to_heed,
 )  # fmt: skip
 from sim.teaching.forewarning import forewarning, of_start
-from sim.teaching.way_out import NOT_TRIED, breaks_off, hands_first, way_out, why_none
+from sim.teaching.hands_on_way import beware_of_hands, or_locked_out
+from sim.teaching.way_out import NOT_TRIED, breaks_off, way_out, why_none
 from sim.text.way_lines import lines_of
 from sim.words.fields import count, name, part
 from sim.words.message import Message, plain, row, sentences
@@ -94,7 +95,6 @@ def _way_out(session: Session, key: str) -> Iterator[Message]:
     steps = [_STEP(number=number, step=words) for number, words in enumerate(way.words, start=1)]
     heading = _heading(way)
     beware = (*breaks_off(session, way), *of_start(session, key))
-    hands = hands_first(session, way)
     # Typed as it stands it would put hands in a saw that is not in one's own control.
-    typed = () if hands else (listed(lines_of(way)),)
-    yield sentences(*beware, *hands, heading, *steps, *typed)
+    typed = (listed(lines_of(way)),) if way.in_control else or_locked_out(session, way)
+    yield sentences(*beware, *beware_of_hands(way), heading, *steps, *typed)

@@ -4,10 +4,8 @@ import pytest
 
 from sim.control.actions import ACTIONS
 from sim.pilot.autopilot import begin, make_ready, power_up, wait_until
-from sim.session.hands.table import to_set
 from sim.session.opening import open_session
 from sim.session.sights.controller_words import job
-from sim.session.typed import own_control
 from sim.session.why import answer_to
 from sim.teaching.coach import Coach
 from sim.text.typed.acts import perform
@@ -321,39 +319,19 @@ _JAW_FAR = (*ON, *RAISE, "set cutting_vise.jaw_gap_mm 30", "turn production", "t
 )
 def test_a_job_that_stands_for_a_jaw_out_of_reach_is_led_on_by_setting_the_jaw(key, before):
     session = typed(open_session("rail-posts"), *_JAW_FAR, *before)
-    said = told(session, key)[-1]
-    jaw = "cutting_vise.jaw_gap_mm"
-    assert "Own control first" in said
-    assert f"Set {jaw} to 4" in said
-    assert "Typed: " not in said  # as it stands it would put hands between the jaws
+    way = told(session, key)[-1].partition("Typed: ")[2].removesuffix(".").split("; ")
     session.advance(1)
-    harmed = len(session.saw.consequences)
+    harmed, unsafe = len(session.saw.consequences), list(session.done.unsafe)
+    exposed = len(session.hands.exposures)  # the jaw was put out of reach without care
 
-    typed(session, "turn manual", "hold cutting_vise.release 6")  # as its first two steps say
-    own, back = own_control(session, to_set(jaw))
-    unsafe = list(session.done.unsafe)  # the jaw was put out of reach without care
-    typed(session, *own, f"set {jaw} 4", *back, "turn production")
-    way = told(session, "job.start")[-1].partition("Typed: ")[2].removesuffix(".").split("; ")
+    assert "set cutting_vise.jaw_gap_mm 4" in way
     typed(session, *way)
     session.advance(30)
 
     assert session.done.unsafe == unsafe
+    assert len(session.hands.exposures) == exposed
     assert len(session.saw.consequences) == harmed
     assert session.saw.controller.job.step in ("BAND_TO_SPEED", "LOWER_HEAD")
-
-
-def test_a_way_in_which_hands_go_in_tells_what_holds_first_and_is_typed_once_it_does():
-    session = typed(open_session("rail-posts"), "set band.tension_mpa 100", *ON)
-    assert session.done.unsafe == []
-    said = told(session, "band.run")[-1]
-    assert "Own control first" in said
-    assert "a spring" in said
-    assert "Typed: " not in said
-    typed(session, "release supply.isolator", "wait still")
-    off = told(session, "band.run")[-1]
-
-    assert "Own control first" not in off
-    assert "set band.tension_mpa 225" in off.partition("Typed: ")[2]
 
 
 def test_from_a_hold_at_the_end_of_the_bar_the_way_loads_one_and_goes_on():

@@ -8,11 +8,12 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from sim.control import needs
-from sim.control.actions import Action
+from sim.control.actions import BY_NAME, Action
 from sim.control.decision import Decision
 from sim.control.interlocks import Image
 from sim.control.nouns import MODES, THE, state_word
 from sim.control.switches import ALREADY
+from sim.control.table import TABLES
 from sim.plant.harm.consequences import Severity
 from sim.plant.mode_key import IN_POCKET, IN_SWITCH
 from sim.plant.set_points import Setting
@@ -23,7 +24,7 @@ from sim.words.fields import name, part
 from sim.words.message import NOTHING, Message, plain, row
 
 LONGEST_S: Final = 1200  # that a motion or a cut is waited for when the way is done
-_TRIES_S: Final = 1.0  # that the key which was asked about is held, to see that it acts
+TRIES_S: Final = 1.0  # that the key which was asked about is held, to see that it acts
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +58,9 @@ class Way:
     verified: bool  # done on a fresh saw, and the action was taken
     stuck_at: Message  # what did not come when it was done; nothing when all did
     harm: Message = NOTHING  # what it did when it was done; then nobody is told to do it
+    in_control: bool = (
+        True  # where hands go in on it, the saw is in one's own control by what it says
+    )
 
     @property
     def words(self) -> tuple[Message, ...]:
@@ -66,7 +70,7 @@ class Way:
 
 # The acts ------------------------------------------------------------------------------
 
-_PRESS: Final = row("way.press", "Press {name}.", name=name())
+PRESS: Final = row("way.press", "Press {name}.", name=name())
 _PALMS: Final = row("way.palms", "Press {name}, then both palm keys together.", name=name())
 _HOLD: Final = row("way.hold", "Hold {name}.", name=name())
 _HOLD_UNTIL: Final = row("way.hold-until", "Hold {name} until it is there.", name=name())
@@ -76,6 +80,7 @@ _TURN: Final = row("way.turn", "Turn the mode switch to {mode}.", mode=MODES)
 # A band that had hardly begun to turn is not seen coasting, nor the job stopping with it.
 _PASSES_TO: Final = {("band", "COASTING"): "STOPPED", ("job", "STOPPING"): "STOPPED"}
 _PALM_TAGS: Final = ("S3", "S4")
+_TABLE_OF: Final = {table.name: table for table in TABLES}
 
 
 def key_act(action: Action) -> BenchAct:
@@ -88,7 +93,7 @@ def key_act(action: Action) -> BenchAct:
         return BenchAct(_PALMS(name=key), "tap", names, (), edges)
     if action.halt:
         return BenchAct(_HOLD_UNTIL(name=key), "hold", (key,), (), ((action.tag, True),))
-    return BenchAct(_PRESS(name=key), "tap", (key,), (), ((action.tag, True), (action.tag, False)))
+    return BenchAct(PRESS(name=key), "tap", (key,), (), ((action.tag, True), (action.tag, False)))
 
 
 def let_go_act(tag: str) -> BenchAct:
@@ -109,7 +114,7 @@ def asked_act(action: Action, mode: str) -> BenchAct:
     jogs = action.moves and mode == "MAINTENANCE"  # there the band takes no palm keys
     if action.halt or jogs:
         held = key_act(replace(action, palms=False, halt="HALT"))
-        return replace(held, words=_HOLD(name=action.name), seconds=_TRIES_S)
+        return replace(held, words=_HOLD(name=action.name), seconds=TRIES_S)
     return key_act(action)
 
 
@@ -138,6 +143,16 @@ CUT_THROUGH: Final = BenchAct(
 def cool_act(blocked: Message, seconds: float) -> BenchAct:
     """Return the waiting for something that is blocked for so long, s; with why it is."""
     return BenchAct(blocked, "wait", seconds=seconds)
+
+
+def there(key: str) -> tuple[str, str]:
+    """Return the machine that a movement key brings to its end, and the state in which it is there."""
+    action = BY_NAME[key]
+    rows = _TABLE_OF[action.machine].rows
+    moving = next(row.to for row in rows if row.event == action.event)
+    event = ALREADY[(action.machine, moving)][2]
+    end = next(row.to for row in rows if (row.state, row.event) == (moving, event))
+    return action.machine, end
 
 
 # Doing it ---------------------------------------------------------------------------------

@@ -7,7 +7,7 @@ from typing import Final
 from pygame import Rect
 
 from sim.control.actions import BY_NAME as BY_ACTION
-from sim.logic.bench.way import BenchAct
+from sim.logic.bench.way import TRIES_S, BenchAct
 from sim.logic.bench.why_not import Against, Device
 from sim.session.hands.cautions import before_key
 from sim.session.why import (
@@ -19,7 +19,8 @@ from sim.session.why import (
     to_heed,
 )
 from sim.teaching.forewarning import forewarning, of_start
-from sim.teaching.way_out import breaks_off, hands_first, why_none
+from sim.teaching.hands_on_way import beware_of_hands, or_locked_out
+from sim.teaching.way_out import breaks_off, why_none
 from sim.units import US
 from sim.view.kit.column import Column, Filled, beside, row_height
 from sim.view.kit.controls import MAIN, Style, button, button_width, text
@@ -50,6 +51,9 @@ _BY_TABLES: Final = plain("window.way.by-tables", "The shortest way by the table
 _STEP: Final = row("window.way.step", "{number}. {act}", number=count(), act=part())
 _BUT: Final = row("window.way.but", "But: {reason}", reason=part())
 _HOLD: Final = row("window.way.hold", "Hold {pressed}.", pressed=part())
+_HOLD_FOR: Final = row(
+    "window.way.hold-for", "Hold {pressed} for {time}.", pressed=part(), time=seconds()
+)
 _PRESS: Final = row("window.way.press", "Press {pressed}.", pressed=part())
 _PALMS: Final = row(
     "window.way.palms", "Press {pressed}, then both palm keys together.", pressed=part()
@@ -173,10 +177,11 @@ def _way_lines(play: Play) -> Iterator[Message]:
         return
     yield from breaks_off(play.session, way)
     yield from of_start(play.session, play.bench.asked)
-    yield from hands_first(play.session, way)
+    yield from beware_of_hands(way)
     yield _TRIED if way.verified else _BY_TABLES
     for number, step in enumerate(way.steps, start=1):
         yield _STEP(number=number, act=act_sentence(step.act))
+    yield from or_locked_out(play.session, way)
     if way.stuck_at:
         yield _BUT(reason=way.stuck_at)
 
@@ -184,6 +189,8 @@ def _way_lines(play: Play) -> Iterator[Message]:
 def act_sentence(act: BenchAct) -> Message:
     """Return what a person does, with the keys by the words on the console."""
     key = next((name for name in act.names if name not in PALMS), "")
+    if act.verb == "hold" and act.seconds > TRIES_S:
+        return _HOLD_FOR(pressed=called(key), time=act.seconds)
     if act.verb == "hold":
         return _HOLD(pressed=called(key))
     if act.verb == "tap" and key in BY_ACTION:
