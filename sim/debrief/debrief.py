@@ -6,7 +6,7 @@ messages. It is worked out from the session alone, so the same record always giv
 Never here: points (`scoring`), evidence (`evidence`), pictures and pages.
 """
 
-from collections import deque
+from collections import Counter, deque
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
 from heapq import merge
@@ -103,6 +103,10 @@ _CAME_TO: Final[dict[Outcome, Literal["passed", "found", "practised", "not passe
 _EARLIER: Final = row(
     "debrief.earlier", "{count} earlier event is in the record.",
     plural="{count} earlier events are in the record.", count=count(),
+)  # fmt: skip
+_ASKED: Final = row(
+    "debrief.hint.asked", "{hint} It was asked for {count} time.",
+    plural="{hint} It was asked for {count} times.", hint=part(), count=count(),
 )  # fmt: skip
 _MOST_TOLD: Final = 20_000  # events of a time line
 
@@ -436,6 +440,14 @@ def _json(value: Any, told: Callable[[Message], object]) -> Any:
     return [_json(each, told) for each in value] if isinstance(value, tuple) else value
 
 
+def hints_told(hints: Iterable[Message]) -> tuple[Message, ...]:
+    """Return the hints that were taken, each once, with how often where that is more than once."""
+    times = Counter(hints)
+    return tuple(
+        _ASKED(hint=hint, count=count) if count > 1 else hint for hint, count in times.items()
+    )
+
+
 def _timeline(session: Session) -> tuple[Event, ...]:
     """Return everything in the order in which it was lived; of one instant, what was told to the trainee first.
 
@@ -449,9 +461,16 @@ def _timeline(session: Session) -> tuple[Event, ...]:
     )
     told = deque(chain.from_iterable(merged), maxlen=_MOST_TOLD)
     earlier = len(heard.events) + len(heard.behind) - len(told)
+    pairs = zip((None, *told), told, strict=False)
+    told = deque(each for before, each in pairs if not _same_hint(before, each))
     if earlier:
         told.appendleft(Event(told[0].at_us, EventKind.NOTE, _EARLIER(count=earlier)))
     return tuple(told)
+
+
+def _same_hint(before: Event | None, event: Event) -> bool:
+    """Return whether an event is the hint before it, asked for once more at the same instant."""
+    return event.kind is EventKind.HINT and event == before
 
 
 def _between(events: Iterable[Event], places: tuple[int, int]) -> Iterable[Event]:

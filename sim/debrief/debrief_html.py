@@ -10,7 +10,7 @@ from itertools import zip_longest
 from typing import Final
 
 from sim.debrief.best_path import price_s
-from sim.debrief.debrief import Debrief
+from sim.debrief.debrief import Debrief, hints_told
 from sim.debrief.debrief_pictures import (
     MARKS,
     MOST_ROWS,
@@ -411,7 +411,7 @@ def _findings(found: Debrief) -> list[Html]:
         lines.append(_CAME_TRUE(held=sum(judged), count=len(judged)))
     if found.idle:
         lines.append(found.idle)
-    hints = [el("li", hint) for hint in found.hints]
+    hints = [el("li", hint) for hint in hints_told(found.hints)]
     heads = (label("At"), label("Look"), label("You expected"), label("You found"), "")
     return [
         el("h2", label("What you looked at, and what was in sight")),

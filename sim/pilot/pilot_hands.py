@@ -36,7 +36,7 @@ from sim.plant.vise import VISES
 from sim.scenario.steps import CARD, MEASURED, Limits
 from sim.session.before.keys import wait_until
 from sim.session.before.tracking import track
-from sim.session.card.setup_card import RUN_PAST_MM
+from sim.session.card.setup_card import RUN_PAST_MM, run_in_mm_min
 from sim.session.hands.table import to_load, to_set
 from sim.session.lessons.goals import LENGTH_STOP, card_line
 from sim.session.session import Session
@@ -125,11 +125,15 @@ class PilotHands:
             return target
         if line is not None and not isinstance(line.setting, str) and target.holds(line.setting):
             return line.setting
+        if name == _VALVE and self.saw.plant.blade.fresh > 0.0:  # the card's number for a new band
+            easy = run_in_mm_min(self.session.machine, self.session.stock, self.session.order)
+            if target.holds(easy):
+                return easy
         low, high = target.low, target.high
         if name in SET_POINTS:
             lowest, highest = SET_POINTS[name].limits(self.session.machine)
             low, high = max(low, lowest), min(high, highest)
-        return (low + high) / 2.0
+        return low if target.at_least is None else (low + high) / 2.0
 
     def wind(self, reading_mm: float) -> None:
         """Set the length stop to a reading from above, so that its play is out."""

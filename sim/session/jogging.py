@@ -7,12 +7,11 @@ from typing import Final
 
 from sim.plant.mode_key import IN_POCKET
 from sim.saw import Saw
-from sim.words.message import NOTHING, Message, plain
+from sim.session.why import no_power
+from sim.words.message import NOTHING, Message, plain, sentences
 
-_DEAD: Final = plain(
-    "jogging.dead",
-    "Nothing is jogged without control power. With nobody's lock on the saw, switch control on, then raise the head.",
-)
+_DEAD: Final = plain("jogging.dead", "Nothing is jogged without control power.")
+_THEN_RAISE: Final = plain("jogging.then-raise", "Then raise the head clear of the bar.")
 _KEY_OUT: Final = plain(
     "jogging.key-out",
     "The key of the mode switch is out, and the band is jogged in MAINTENANCE. Put the key in first.",
@@ -23,10 +22,13 @@ _HEAD_LOW: Final = plain(
 
 
 def jogging_blocked(saw: Saw) -> Message:
-    """Return why the band of a saw that is whole cannot be jogged now, or nothing."""
-    if saw.controller.image["supply"] != "ON":
-        return _DEAD
-    if saw.read("mode.key") == IN_POCKET:
-        return _KEY_OUT
+    """Return why the band of a saw that is whole cannot be jogged now, with all that is to be done, or nothing."""
+    dead, to_do = no_power(saw)
+    key = _KEY_OUT if saw.read("mode.key") == IN_POCKET else NOTHING
+    if dead:
+        return sentences(_DEAD, to_do, key, _THEN_RAISE)
     plant = saw.plant
-    return _HEAD_LOW if plant.head.place.position <= plant.bar.height_m else NOTHING
+    low = plant.head.place.position <= plant.bar.height_m
+    if key:
+        return sentences(key, _THEN_RAISE if low else NOTHING)
+    return _HEAD_LOW if low else NOTHING

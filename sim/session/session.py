@@ -516,14 +516,14 @@ class Session:
             return told.STANDS_STILL
         act = acts.BarLoaded(self.going.now_us, how)
         mass_kg, length_m = self.stock.mass_kg, self.stock.length_m
-        against = loading_blocked(self.saw.plant, self.stock)
+        against = loading_blocked(self.saw, self.stock)
         if against:
             return self.going.answered(act, False, against, played=False)
 
         def finish(under_way: UnderWay) -> Answer:
             if under_way.struck or under_way.broken:
                 return self.going.answered(act, False, told.BROKEN_OFF(what=told.LOADING))
-            against = loading_blocked(self.saw.plant, self.stock)  # since it was begun
+            against = loading_blocked(self.saw, self.stock)  # since it was begun
             if against:
                 return self.going.answered(act, False, against)
             if how == UNDER:
@@ -646,10 +646,12 @@ class Session:
 
     def _keeps_from_mending(self, fault: Fault, reach: Reach) -> Message:
         """Return what stands against a remedy now, or nothing."""
-        if fault.fresh_bar and (blocked := loading_blocked(self.saw.plant, self.stock)):
+        if fault.fresh_bar and (blocked := loading_blocked(self.saw, self.stock)):
             return blocked
-        if fault.jogged and (blocked := self.lockout.left or jogging_blocked(self.saw)):
-            return blocked
+        if fault.jogged:
+            blocked = sentences(self.lockout.left, jogging_blocked(self.saw))
+            if blocked:
+                return blocked
         held = table.set_point_of(fault) == _AIR_COCK  # a padlock holds it fast, whoever turns it
         return self._covered(reach) or (self.saw.blocked(_AIR_COCK) if held else NOTHING)
 

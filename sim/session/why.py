@@ -18,7 +18,7 @@ from sim.saw import Saw
 from sim.session.inspections.inspection import isolator_on
 from sim.session.known import key_called
 from sim.words.fields import name, part
-from sim.words.message import Message, plain, row, sentences
+from sim.words.message import NOTHING, Message, plain, row, sentences
 
 VARIATOR: Final = ("band.slower", "band.faster")
 """Keys that are wired through: nothing is asked, and without control power they do nothing."""
@@ -89,6 +89,18 @@ def against(saw: Saw, action: str) -> tuple[Message, ...]:
     kept = [each for each in kept if not (air and each.device in _AIR)]
     first = (*((LOCKED_OFF,) if power else ()), *((AIR_LOCKED_OFF,) if air else ()))
     return (*first, *(refusal.said for refusal in kept))
+
+
+def no_power(saw: Saw) -> tuple[Message, Message]:
+    """Return that there is no control power, and what brings it; nothing twice where it is on.
+
+    Behind a padlock nobody is told to switch anything on.
+    """
+    refusals = saw.controller.without_power()
+    if not refusals:
+        return NOTHING, NOTHING
+    locked = saw.plant.padlocks.on(ISOLATOR)
+    return refusals[0].sentence, LOCKED_OFF if locked else refusals[0].remedy
 
 
 def _air_locked(saw: Saw, refusals: tuple[Refusal, ...]) -> bool:

@@ -299,6 +299,8 @@ class Coach:
                 yield from self._of_lockout(deed.act.step)
             elif isinstance(deed.act, Forced | Jumpered):
                 yield REAL_SAW
+            elif isinstance(deed.act, Inspected):
+                yield self._of_look(deed.act.name)
             else:
                 yield from self._of_keys(deed)
 
@@ -334,6 +336,16 @@ class Coach:
             yield sentences(remarks.LOCKED_OUT(source=source), here.spring)
         else:
             yield remarks.WANTING(source=source, what=here.wanting_to_verify or lockout.VERIFY_IT)
+
+    def _of_look(self, name: str) -> Message:
+        """Return what the step that asks for a look still wants besides it, or nothing."""
+        lesson = self._lesson
+        asked = lesson is not None and lesson.step is not None and lesson.step.goal.inspected
+        look = inspections.find(asked) if asked else None
+        if lesson is None or look is None or look.name != name:
+            return NOTHING
+        wanting = lesson.wanting()
+        return remarks.LOOK_WANTS(wanting=sentences(*wanting)) if wanting else NOTHING
 
     def _of_setting(self, name: str) -> Iterator[Message]:
         line = card_line(self._session, name)

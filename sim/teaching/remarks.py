@@ -54,6 +54,9 @@ HEAD_HOLDS: Final = plain(
     "coach.head.holds",
     "On this saw it is built to stay up while it has air, but no valve is a holding device.",
 )
+LOOK_WANTS: Final = row(
+    "coach.look-wants", "That look does not end the step yet. {wanting}", wanting=part()
+)
 RUNS_ON: Final = plain(
     "coach.runs-on",
     "The job is complete and the band runs on: stop it, or wait until it stands, before a hand goes near.",

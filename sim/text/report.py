@@ -9,7 +9,7 @@ from math import fsum
 from typing import Final
 
 from sim.debrief.best_path import price_s
-from sim.debrief.debrief import Debrief
+from sim.debrief.debrief import Debrief, hints_told
 from sim.debrief.evidence import (
     EXPECTS,
     FAULTY,
@@ -376,7 +376,7 @@ def _apart(debrief: Debrief) -> tuple[Message, ...]:
             for each in debrief.expectations
         ),
         *((_CAME_TRUE(held=held, count=len(judged)),) if judged else ()),
-        *(_HINT(hint=hint) for hint in debrief.hints),
+        *(_HINT(hint=hint) for hint in hints_told(debrief.hints)),
     )  # fmt: skip
 
 

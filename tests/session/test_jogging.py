@@ -90,7 +90,35 @@ def test_under_lock_out_it_is_refused_and_nobody_is_sent_to_a_locked_isolator():
             session.set(name, whole)
     said = str(session.put_right(REMEDY).message)
 
-    assert "With nobody's lock on the saw, switch control on" in said
+    assert "The isolator is locked off: leave it off" in said
+    assert "witch the isolator on" not in said
+
+
+def test_behind_an_emergency_stop_all_that_is_wanted_is_told_at_once_and_does():
+    session = ready()
+    session.press("supply.emergency_stop")
+    session.advance(60)  # the head sinks on to the bar
+    session.set("mode.key", "in my pocket")
+    said = str(session.put_right(REMEDY).message)
+
+    wanted = (
+        "Turn the emergency stop out",
+        "press reset",
+        "switch control on",
+        "Put the key in",
+        "raise the head",
+    )
+    places = [said.index(each) for each in wanted]
+
+    assert places == sorted(places)
+
+    session.release("supply.emergency_stop")
+    session.tap("supply.reset")
+    session.tap("supply.control_on")
+    session.set("mode.key", "in the switch")
+    session.hold("head.raise", 10)
+
+    assert session.put_right(REMEDY).taken
 
 
 @pytest.mark.parametrize("machine", library.machine_names())

@@ -88,6 +88,32 @@ def test_a_bar_whose_middle_is_beyond_the_rollers_is_not_loaded():
     assert "would tip" in str(answer.message)
 
 
+def test_behind_an_emergency_stop_all_that_is_wanted_is_told_at_once_and_does():
+    session = open_session("rail-posts")
+    power_up(session)
+    session.hold("cutting_vise.clamp", 3)
+    session.press("supply.emergency_stop")
+    session.set("mode.key", "in my pocket")
+    said = str(session.load_bar().message)
+    wanted = (
+        "Turn the emergency stop out", "press reset", "switch control on", "Put the key", "The head is in the way",
+        "Release both vises", "Then take the key",
+    )  # fmt: skip
+    places = [said.index(each) for each in wanted]
+
+    assert places == sorted(places)
+
+    session.release("supply.emergency_stop")
+    session.tap("supply.reset")
+    session.tap("supply.control_on")
+    session.set("mode.key", "in the switch")
+    session.hold("head.raise", 8)
+    session.hold("cutting_vise.release", 3)
+    session.set("mode.key", "in my pocket")
+
+    assert session.load_bar().taken
+
+
 def test_a_way_that_there_is_not_is_refused_with_the_nearest():
     session = open_session("rail-posts")
     with pytest.raises(CommandError, match="no bar is loaded like this"):

@@ -200,6 +200,8 @@ WRONG = [
     ("14-shut-down", 4, [("set", "head.prop", "out")], "The head rests on the prop"),
     ("15-band-change", 10, [("set", "band.tension_mpa", 100)], "the tension switches keep the band from starting"),
     ("15-band-change", 19, [("set", "head.feed_valve_mm_min", 87)], "would break the new band's edges"),
+    ("15-band-change", 16, [("release", "enable"), ("press", "enable"), ("inspect", "tracking")],
+     "That look does not end the step yet. S7 still shows that the enabling device is in its middle position. Let it go."),
     ("16-start-of-shift", 7, [("set", "coolant.concentration_percent", 15)], "too rich"),
     ("17-first-piece-right", 3, [("set", "shuttle.stop_mm", 220)],
      "Hands in the way of the shuttle in a saw that somebody else could start"),

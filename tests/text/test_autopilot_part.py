@@ -21,11 +21,15 @@ def test_a_job_that_waits_for_a_switch_is_left_standing_and_told():
     assert session.now_s < 60
 
 
-@pytest.mark.parametrize("part", ["start", "ready"])
-def test_without_power_it_says_what_was_refused(part):
+@pytest.mark.parametrize("part", ["start", "ready", "setup"])
+def test_without_power_it_says_what_comes_first_and_has_nothing_refused(part):
     session = open_session("rail-posts")
 
     (said,) = _parts(session, part)
+
+    assert not session.done.acts
+    assert not session.heard.events
+    assert "auto power switches it on" in said
 
     assert "stops here" in said
     assert (

@@ -837,3 +837,20 @@ def test_a_remedy_that_is_refused_says_why_in_a_drill_too(line, why):
 
     assert session.saw.clock.now_us == 0
     assert why in unwrapped(said)
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("load", "The head is in the way."),
+        ("fix band-untracked", "Nothing is jogged without control power."),
+        ("set head.mitre_deg 30", "The index plunger is home."),
+        ("lockout verify", "Those affected have not been told yet."),
+    ],
+)
+def test_a_refusal_is_told_once_and_not_again_by_the_coach(line, said):
+    _, written = typed(open_session("01-power-up-and-stops"), line, "quit")
+    told = unwrapped(written[: written.index("Debrief:")])
+
+    assert told.count(said) == 1
+    assert "Coach: " not in told

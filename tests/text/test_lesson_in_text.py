@@ -4,6 +4,7 @@ import pytest
 
 from sim.debrief.debrief import debrief
 from sim.pilot.lesson_pilot import play_lesson
+from sim.session.card.setup_card import run_in_mm_min
 from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import library_entries, open_recorded, open_session
 from sim.session.playback.replay import replay
@@ -164,6 +165,26 @@ def test_a_hint_leaves_the_lesson_as_it_stands():
     ]
 
 
+def test_a_hint_that_was_asked_for_three_times_is_told_once_in_the_debrief_with_how_often():
+    written = []
+    play(
+        open_session("01-power-up-and-stops"), ["hint", "hint", "inspect band-over-bar", "hint", "hint", "wait 1", "hint"],
+        written.append, interactive=False,
+    )  # fmt: skip
+    told = "\n".join(written)
+    told = told[told.index("Debrief:") :].replace("\n  ", " ")
+
+    assert (
+        told.count("Hint taken: The hint for step 1 of 12 was read. It was asked for 2 times.") == 1
+    )
+    assert (
+        told.count("Hint taken: The hint for step 2 of 12 was read. It was asked for 3 times.") == 1
+    )
+    assert told.count("Hint taken") == 2
+    assert told.count("Hint. The hint for step 1 of 12") == 1
+    assert told.count("Hint. The hint for step 2 of 12") == 2  # a second later once more
+
+
 @pytest.mark.parametrize(
     ("name", "done", "lines"),
     [
@@ -182,6 +203,38 @@ def test_what_is_typed_for_a_step_does_what_the_step_is_about(name, done, lines)
         assert lesson_of(session).number == done  # not ticked before all of it is done
         perform(session, parse(line))
     assert session.saw.controller.image["band"] == "STOPPED"
+
+
+@pytest.mark.parametrize(
+    ("name", "done", "line"),
+    [
+        ("11-thin-wall", 10, "set cutting_vise.pressure_bar 5"),  # as its own hint says
+        ("11-thin-wall", 12, "set head.feed_valve_mm_min {easy:g}"),
+        ("15-band-change", 20, "set head.feed_valve_mm_min {easy:g}"),
+    ],
+)
+def test_what_is_typed_for_a_step_has_the_number_that_hint_and_card_have(name, done, line):
+    session = open_session(name)
+    assert play_lesson(session, lesson_of(session), until=done)
+    easy = run_in_mm_min(session.machine, session.stock, session.order)
+
+    assert line.format(easy=easy) in typed_step(session, perform)
+
+
+def test_the_last_step_of_the_first_lesson_is_hinted_in_the_order_in_which_it_asks():
+    session = open_session("01-power-up-and-stops")
+    lesson = lesson_of(session)
+    assert play_lesson(session, lesson, until=11)
+    session.advance(60)  # the head sinks on to the bar
+    lines = " ".join(typed_step(session, perform))
+    for told, words in (
+        (str(lesson.ask), ("reset", "control on", "raise", "clear")),
+        (lines, ("supply.reset", "control_on", "head.raise", "job.clear")),
+        (str(lesson.hint()), ("raise key", "press clear")),
+    ):
+        places = [told.index(word) for word in words]
+
+        assert places == sorted(places)
 
 
 def test_a_key_that_is_down_is_not_pressed_again():

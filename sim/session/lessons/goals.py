@@ -21,9 +21,9 @@ from sim.session.kept.deeds import Deed
 from sim.session.lessons import wanting
 from sim.session.lessons.measures import MEASURES
 from sim.session.session import Session
-from sim.signals import BY_TAG
+from sim.signals import BY_TAG, Source
 from sim.units import MINUTE, MM
-from sim.words.message import NOTHING, Message, Row
+from sim.words.message import NOTHING, Message, Row, sentences
 
 SPEED: Final = "band.speed_m_min"  # the card's line for what is set by keys
 LENGTH_STOP: Final = "shuttle.stop_mm"
@@ -94,9 +94,10 @@ def backlash_m(session: Session) -> float:
 def _signal(session: Session, _done: tuple[Deed, ...], wanted: dict[str, bool]) -> Unmet:
     for tag, live in wanted.items():
         if session.saw.bus.seen[tag] != live:
-            yield (wanting.MUST_SHOW if live else wanting.STILL_SHOWS)(
-                tag=tag, meaning=BY_TAG[tag].text
-            )
+            row = BY_TAG[tag]
+            said = (wanting.MUST_SHOW if live else wanting.STILL_SHOWS)(tag=tag, meaning=row.text)
+            held = row.source is Source.KEY and row.key in session.saw.held
+            yield sentences(said, wanting.LET_IT_GO) if held and not live else said
 
 
 def _state(session: Session, _done: tuple[Deed, ...], wanted: dict[str, tuple[str, ...]]) -> Unmet:

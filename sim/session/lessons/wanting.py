@@ -20,6 +20,7 @@ MUST_SHOW: Final = row(
 STILL_SHOWS: Final = row(
     "wanting.signal.still-shows", "{tag} still shows that {meaning}.", tag=name(), meaning=part()
 )
+LET_IT_GO: Final = plain("wanting.signal.let-go", "Let it go.")
 MUST_BE: Final = row(
     "wanting.state", "It is done when {machine} is {states}; it is {here} now.",
     machine=part(), states=parts(" or "), here=part(),

@@ -10,6 +10,7 @@ from typing import Final
 from sim.control.decision import Decision
 from sim.pilot import autopilot
 from sim.session.session import Session
+from sim.session.why import LOCKED_OFF, no_power
 from sim.text.typed import waiting
 from sim.words.fields import clock, part
 from sim.words.message import NOTHING, Message, plain, row, sentences
@@ -25,6 +26,10 @@ _STOPS: Final = row(
     now=clock(tenths=True), why=part(),
 )  # fmt: skip
 _NO_POWER: Final = plain("answer.auto.stops.power", "Control power is not on.")
+_POWER_FIRST: Final = plain(
+    "answer.auto.stops.power-first", "auto power switches it on; no stop is let out by it."
+)
+_WANT_POWER: Final = ("ready", "setup", "start")
 _NOT_READY: Final = plain(
     "answer.auto.stops.ready",
     "The head is not at its height stop, or the band is not at the card's speed.",
@@ -46,6 +51,11 @@ class _Part:
 def do_part(session: Session, name: str) -> Message:
     """Have the autopilot do a part of the work; return that it is done, or why it stopped."""
     part, before = _PARTS[name], len(session.done.all)
+    if name in _WANT_POWER and not session.over:
+        dead, to_do = no_power(session.saw)
+        if dead:
+            first = NOTHING if to_do is LOCKED_OFF else _POWER_FIRST
+            return _STOPS(now=session.saw.clock.now_us, why=sentences(dead, to_do, first))
     part.does(session)
     now_us = session.saw.clock.now_us
     if part.done(session):

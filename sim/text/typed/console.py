@@ -383,7 +383,8 @@ def _turn(coach: Coach, session: Session, act: TypedAct, page: Printer, does: Do
     page.put(*answer, *session.record_news())
     after = parts_of(session)
     page.put(*(_NOW(part=said) for which, said in after.items() if said != before.get(which)))
-    if remark := coach.remark():
+    told = (*answer, *(event.message for event in session.heard.events[seen:]))
+    if (remark := coach.remark()) and remark not in told:
         page.put(_COACH(remark=remark))
     if steps_done(session) != asked:
         page.put(NOTHING, *step(session))

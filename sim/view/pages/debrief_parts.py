@@ -7,7 +7,7 @@ from typing import Final
 
 from pygame import Rect
 
-from sim.debrief.debrief import Debrief
+from sim.debrief.debrief import Debrief, hints_told
 from sim.view.kit.column import Column, Filled
 from sim.view.kit.layout import from_right
 from sim.view.kit.palette import Colour, Palette
@@ -177,7 +177,7 @@ def safety(kit: Kit, area: Rect, found: Debrief) -> Filled:
         kind = "note" if seen.held is None else "step" if seen.held else "refused"
         words = tell(_EXPECTED(title=seen.title, expected=seen.expected, found=seen.found))
         column.stamped(f"expect.{index}", reader().clock(seen.at_us), kind, words)
-    for index, text in enumerate(found.hints):
+    for index, text in enumerate(hints_told(found.hints)):
         if index == 0:
             column.space(0.6)
             column.paragraph("hints.title", say("Hints"), bold=True)
