@@ -49,3 +49,12 @@ def test_under_a_feed_force_rubbing_makes_the_cut_longer(chip_um):
     assert bites.rubbed == 0.0
     assert rubs.table.duration_s > bites.table.duration_s
     assert rubs.rubbed > 0.0
+
+
+@pytest.mark.parametrize("force_n", [1500.0, 2500.0])
+def test_a_round_asks_the_same_of_a_band_on_its_way_out_as_on_its_way_in(force_n):
+    # DERIVED: a round is its own mirror image, so its cut is the same told backwards
+    cut = toothed_cut(Round(0.06), force_n, 0.003, CUT, EDGE)
+
+    assert max(cut.powers_w) > 1.5 * min(cut.powers_w)
+    assert cut.powers_w == pytest.approx(cut.powers_w[::-1], rel=1e-6)

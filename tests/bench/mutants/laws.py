@@ -39,6 +39,7 @@ HEAVY = (
     "sectionproperties.pre.library", "sectionproperties.analysis", "hypothesis.strategies",
 )  # fmt: skip
 _TIMES = (1.1, 0.9)
+_PASSED_ON = ("trusted", "within", "only_within", "alone")
 _UNTRIED = -1
 _RETURNS = " returns"
 _WITHIN = " within, "  # a function
@@ -299,6 +300,8 @@ def _killer(trial: Trial) -> str:
 
 
 def _is_asked(law: Law, asked: argparse.Namespace) -> bool:
+    if asked.only_within:
+        return _WITHIN in law.name
     return (asked.within or _WITHIN not in law.name) and not (asked.alone and _RETURNS in law.name)
 
 
@@ -334,6 +337,9 @@ def main() -> int:
     asks.add_argument("--kept", type=Path, help="the file of what was tried, to go on from")
     asks.add_argument("--again", action="store_true", help="try those anew that lived")
     asks.add_argument("--within", action="store_true", help="the numbers within functions too")
+    asks.add_argument(
+        "--only-within", action="store_true", help="only the numbers within functions"
+    )
     asks.add_argument("--alone", action="store_true", help="only the numbers outside functions")
     asks.add_argument("--show", action="store_true", help="print each change as it is tried")
     asks.add_argument("--times", type=float, choices=_TIMES, help="only so many times as much")
@@ -363,9 +369,7 @@ def main() -> int:
             for stage in asked.stages:
                 more = [f"--stage={stage}", *(["--show"] if asked.show else [])]
                 more += [f"--times={asked.times}"] if asked.times else []
-                more += [
-                    f"--{each}" for each in ("trusted", "within", "alone") if vars(asked)[each]
-                ]
+                more += [f"--{each.replace('_', '-')}" for each in _PASSED_ON if vars(asked)[each]]
                 subprocess.run([*words, *more], cwd=ROOT, check=False)
             ended.append(_told(module, kept, asked))
     return int(not all(ended))
