@@ -20,7 +20,7 @@ from sim.plant.mode_key import IN_POCKET
 from sim.records.acts import Adjusted
 from sim.scenario.steps import CARD, OFF, VERIFIED, Goal, Limits
 from sim.session import inspections, lockout
-from sim.session.before.tracking import jog
+from sim.session.before.tracking import jog, turn_once
 from sim.session.card.setup_card import RUN_PAST_MM
 from sim.session.hands.table import locked_out_to_look, to_load, to_look, to_set
 from sim.session.hands.zones import Demand
@@ -216,6 +216,8 @@ class LessonPilot:
                 self._saw_in(right)
             elif name == "band.off_flange_mm":
                 jog(self._session)
+            elif name == "band.unseen_mm":
+                turn_once(self._session)
             elif name.startswith("head."):
                 self._move_head(name, right)
             elif name.startswith("bar."):

@@ -60,6 +60,10 @@ class BandDrive:
         self.dial.mark("lowest", site.machine.band_low_m_s, self._left_lowest, includes=False)
         self._set_at_speed()
         self._coast_step = 0  # the one it leaves next
+        self._way_m, self._way_us = 0.0, site.clock.now_us  # turned until then
+        self._way_from = (0.0, self.dial.position)  # share and dial there, m/s
+        self._ramp_per_s = 1.0  # of the motor's share, as it runs up or down now
+        self.seat.way_m = lambda: self.way_m
         self._slides_us = site.clock.now_us  # since when the dial goes as it goes
         self._slides_from_m_s = self.dial.position
 
@@ -67,6 +71,22 @@ class BandDrive:
     def speed_m_s(self) -> float:
         """How fast the teeth run, m/s."""
         return self.motor.position * self.dial.position * (1.0 - self.slip)
+
+    @property
+    def way_m(self) -> float:
+        """How far the band has turned since the saw was found, m: the area under its speed."""
+        for_s = (self._site.clock.now_us - self._way_us) / US
+        was, was_m_s = self._way_from
+        here = self.motor.position
+        ramp_s = min(abs(here - was) / self._ramp_per_s, for_s)
+        share_s = (was + here) / 2.0 * ramp_s + here * (for_s - ramp_s)
+        return self._way_m + share_s * (was_m_s + self.dial.position) / 2.0 * (1.0 - self.slip)
+
+    def _count_way(self, ramp_per_s: float | None = None) -> None:
+        """Take note of the way so far, before speed or dial go another way."""
+        self._way_m, self._way_us = self.way_m, self._site.clock.now_us
+        self._way_from = (self.motor.position, self.dial.position)
+        self._ramp_per_s = ramp_per_s or self._ramp_per_s
 
     @property
     def jog_m(self) -> float:
@@ -113,6 +133,7 @@ class BandDrive:
 
     def set_damage(self, damage: float) -> None:
         """Set the damage of the variator pulley, 0 (sound) to 1."""
+        self._count_way()
         self._damage = min(max(damage, 0.0), 1.0)
         self.slip = SLIP_AT_WORST * self._damage
         self._set_at_speed()
@@ -143,6 +164,7 @@ class BandDrive:
         machine = self._site.machine
         here = self.motor.position
         self.stalled = on and self.relay.phase_lost and not self.turning
+        self._count_way(1.0 / (machine.start_s if on else machine.coast_s))
         if on and not self.stalled:
             self.motor.follow(Ramp(here, 1.0, 1.0 / machine.start_s))
             if here < 1.0:
@@ -156,12 +178,14 @@ class BandDrive:
     def stall(self) -> None:
         """Stand still under a running motor."""
         self.stalled = True
+        self._count_way(1.0 / self._site.machine.stall_s)
         self.motor.follow(Ramp(self.motor.position, 0.0, 1.0 / self._site.machine.stall_s))
         self.carry(0.0)
         self.changed()
 
     def arrest(self) -> None:
         """Come to rest in the cut at once, without a drive."""
+        self._count_way(1.0 / self._site.machine.stall_s)
         self.motor.follow(Ramp(self.motor.position, 0.0, 1.0 / self._site.machine.stall_s))
 
     def square_of(self, cutting_w: float) -> float:
@@ -202,6 +226,7 @@ class BandDrive:
 
     def _slide(self) -> None:
         machine = self._site.machine
+        self._count_way()
         self._bend()
         self.dial.unmark("step")
         if self._drive == 0 or not self.turning:

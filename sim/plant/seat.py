@@ -4,13 +4,15 @@ Theory. A new band comes as a coil, and springs open as its ties are cut. A band
 guides, before any tension comes on. Where it will run nobody knows before it has turned: it is jogged,
 and led by the tracking screw between two jogs, until its back runs just clear of the flanges. Hard
 against a flange it squeals, is worked hard at its back, and is led aside in the cut; out of its guides
-it walks off its wheels. That it is done so, and the millimetre between back and flange, is common
+it walks off its wheels. A jog shows a hundredth of the band: what a bad weld or a kink does, one whole turn
+shows, so a band is let round once at the lowest speed and watched, before it runs faster or cuts. That it is done so, and the millimetre between back and flange, is common
 practice, no source, and so is the order; how many jogs it takes, and how far a cut is led aside, is
 chosen for this saw.
 
 Never here: who may do it, and what a hand needs for it.
 """
 
+from collections.abc import Callable
 from typing import Final
 
 from sim.plant.surroundings import Site
@@ -29,6 +31,7 @@ RIGHT_M: Final = 1.0 * MM  # back of the band off the flanges
 TRACKS_M: Final = 0.9 * MM  # from which nobody would lead it further
 _RUBS_M: Final = 0.4 * MM  # under which it touches as it runs
 _EACH_JOG_M: Final = 0.35 * MM  # that it is led by the screw from one jog to the next
+PROOF_TURNS: Final = 1.0  # for which a band is watched once it is led; common practice, no source
 _LED_ASIDE: Final = 4.0  # give of the span of a band that rubs, by that of one that runs clear
 
 
@@ -42,6 +45,8 @@ class Seat:
         self.off_flange_m = RIGHT_M
         self.fresh = False  # it has not run at speed since it was put on
         self._came_to_speed = False  # since it began to turn
+        self.way_m: Callable[[], float] = lambda: 0.0  # that it has turned in all, m; of its drive
+        self._since_m: float | None = None  # way at which it was put on or led; None: long ago
 
     @property
     def off(self) -> bool:
@@ -59,6 +64,14 @@ class Seat:
         return self.place == SEATED and self.off_flange_m >= TRACKS_M
 
     @property
+    def unseen_m(self) -> float:
+        """How much of it has not come past yet since it was put on, or last led, m; 0 after one whole turn."""
+        if self._since_m is None:
+            return 0.0
+        left_m = PROOF_TURNS * self._site.machine.band_length_m - (self.way_m() - self._since_m)
+        return max(left_m, 0.0)
+
+    @property
     def rubs(self) -> bool:
         """Whether its back rubs on a flange as it runs."""
         return not self.off and self.off_flange_m < _RUBS_M
@@ -71,8 +84,8 @@ class Seat:
     @property
     def unlike_found(self) -> list[object]:
         """What of it is not as on a saw whose band was never touched; empty where all is."""
-        here: list[object] = [self.place, self.off_flange_m, self.fresh]
-        return here if here != [SEATED, RIGHT_M, False] else []
+        here: list[object] = [self.place, self.off_flange_m, self.fresh, self.unseen_m]
+        return here if here != [SEATED, RIGHT_M, False, 0.0] else []
 
     def put(self, place: str) -> None:
         """Take the band off, open the coil of a new one, lay one on, or seat it; bare hands come to harm."""
@@ -98,10 +111,13 @@ class Seat:
     def lead(self, off_flange_m: float) -> None:
         """Have its back run so far off the flanges, m."""
         self.off_flange_m = off_flange_m
+        if self._since_m is not None:
+            self._since_m = self.way_m()
         self._site.cut_changed()
 
     def _unsettle(self) -> None:
         self.fresh = True
+        self._since_m = self.way_m()
         self.lead(0.0)
 
     def band_turns(self, turning: bool) -> None:

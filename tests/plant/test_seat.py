@@ -194,5 +194,60 @@ def test_a_state_tells_of_the_seat_only_where_it_is_not_as_found(ready):
 
     assert "seat" not in found
     assert "band.seat" not in found["settings"]
-    assert there["seat"] == ["seated", pytest.approx(0.0), True]
+    assert there["seat"] == ["seated", pytest.approx(0.0), True, pytest.approx(3.66)]
     assert changed(ready, seat=False).saw.state()["settings"]["band.seat"] == "laid on"
+
+
+def slowly_round(hands, for_s):
+    """Run the band at its lowest speed for some seconds and stop it; return the way by adding up its speed, m."""
+    band, way_m = hands.saw.plant.band, 0.0
+    hands.palms("band.run")
+    for step in range(round(for_s * 100) + 600):
+        if step == round(for_s * 100):
+            hands.tap("band.stop")
+        before_m_s = band.speed_m_s
+        hands.wait(0.01)
+        way_m += (before_m_s + band.speed_m_s) / 2 * 0.01
+    return way_m
+
+
+@pytest.mark.parametrize("for_s", [0.5, 1.0, 14.0])
+def test_a_band_that_was_led_is_seen_as_far_as_it_has_turned_since(ready, for_s):
+    """Against its speed added up in hundredths of a second."""
+    hands = changed(ready)
+    seat = hands.saw.plant.band.seat
+    while not seat.tracks:
+        bump(hands)
+    left_m = seat.unseen_m
+    way_m = slowly_round(hands, for_s)
+
+    assert 0.9 * 3.66 < left_m <= 3.66
+    assert seat.unseen_m == pytest.approx(max(left_m - way_m, 0.0), abs=0.01)
+    assert (seat.unseen_m == 0.0) is (for_s == 14.0)
+    assert hands.harm == []
+
+
+def test_a_band_as_found_and_one_only_led_by_a_remedy_owe_no_turn(ready):
+    seat = ready().saw.plant.band.seat
+    seat.lead(0.0)
+
+    assert seat.unseen_m == 0.0
+
+
+def test_the_way_of_a_band_is_the_area_under_its_speed_while_its_dial_slides(ready):
+    hands, way_m = ready(), 0.0
+    band = hands.saw.plant.band
+    hands.palms("band.run")
+    hands.wait(0.5)
+    begun_m = band.way_m
+    hands.press("band.faster")
+    for step in range(2000):
+        if step == 500:
+            hands.release("band.faster")
+        if step == 1200:
+            hands.tap("band.stop")
+        before_m_s = band.speed_m_s
+        hands.wait(0.01)
+        way_m += (before_m_s + band.speed_m_s) / 2 * 0.01
+
+    assert band.way_m - begun_m == pytest.approx(way_m, rel=0.02)

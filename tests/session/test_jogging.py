@@ -8,11 +8,14 @@ from sim.pilot.locking import lock_out
 from sim.plant.harm.kinds import KINDS
 from sim.scenario import library
 from sim.session import typed
+from sim.session.before.tracking import jog, track
 from sim.session.kept.origin import Origin
 from sim.session.lockout import WHOLE
 from sim.session.opening import read, session_for
+from sim.teaching.slips import slip
 from sim.text.typed.acts import perform
 from sim.text.typed.language import parse
+from sim.words.message import NOTHING
 
 DRILL, REMEDY = "off-square-since-the-early-shift", "band-untracked"
 
@@ -192,3 +195,24 @@ def test_the_lessons_say_how_little_a_jog_moves_and_what_is_watched(lesson):
     assert "3 to 5 cm" in step.hint
     assert "80 to 150" in step.hint
     assert "Watch its back at both flanges" in step.hint
+
+
+@pytest.mark.parametrize("machine", library.machine_names())
+def test_a_band_that_was_put_on_is_let_round_once_before_it_runs_faster(machine):
+    """Common practice, no source: jogs show that it stays on, a whole turn what its weld does."""
+    session = opened(machine)
+    for line in typed.raising(session):
+        perform(session, parse(line))
+    seat = session.saw.plant.band.seat
+    seat.refit()
+    jog(session)
+    few = str(session.inspect("tracking").message)
+    told = str(slip(session, "band.seat"))
+    track(session)
+
+    assert seat.tracks
+    assert "of it have not" in few
+    assert "let it round once in MANUAL at the lowest speed" in told
+    assert seat.unseen_m == 0.0
+    assert slip(session, "band.seat") == NOTHING
+    assert (session.hands.exposures, session.saw.consequences) == ([], [])

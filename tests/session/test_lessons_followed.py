@@ -49,8 +49,9 @@ JOG = (
     ("press enable", "hold band.run 0.5", "release enable"),
     ("wait still", "inspect tracking"),
     ("press enable", *("hold band.run 0.5", "wait still") * 2),
-    ("release enable", "inspect tracking"),
-)
+    ("release enable", "turn manual", "wait 1", "palms band.run", "wait 16", "tap band.stop", "wait still"),
+    ("inspect tracking",),
+)  # fmt: skip
 OFF, SEAT = "set band.seat coiled in gloves", "set band.seat seated"
 COIL = "set band.seat new coil opened in gloves"
 DOWN = ("press head.lower", "wait until head.down", "wait 1", "release head.lower")
@@ -117,7 +118,7 @@ TYPED = {
         (*READY, *STOP), SQUARE, ("wait piece", "tap job.hold", "wait until job.held"), ("tap job.start",),
         ("wait still", "palms job.unhold"), ("wait until cycle.lower_head", "wait 3", "tap job.hold"),
         ("wait until job.held",), ("wait still", "palms job.unhold", "wait until job.held"),
-        ("tap job.unhold",), ("tap job.stop", "wait still"),
+        ("tap job.unhold",), ("tap job.stop", "wait still"), ("tap job.new",),
     ),
     "11-thin-wall": (
         (*POWER, KEY_OUT, "set band.wheel_cover open"), TRIED, ("set band.tension_mpa 0",),
@@ -126,7 +127,7 @@ TYPED = {
         ("set cutting_vise.pressure_bar 5", "set shuttle_vise.pressure_bar 5"),
         ("card cutting_vise.pressure_bar", "card shuttle_vise.pressure_bar"),
         ("card head.feed_force_n", "set head.feed_valve_mm_min 80"),
-        (*POWER, *RAISE, "turn maintenance", "wait 1"), *JOG, ("turn manual", "wait 1", *RUN, *FASTER, *STOP),
+        (*POWER, *RAISE, "turn maintenance", "wait 1"), *JOG, (*RUN, *FASTER, *STOP),
         (*SQUARE, *TO_THE_END, "inspect last-piece", "inspect beam-caliper"),
     ),
     "12-bundles": (
@@ -165,7 +166,7 @@ TYPED = {
         ("card band.tension_mpa", "inspect tooth-pitch"), ("set band.wheel_cover closed",),
         GIVE_BACK, ("inspect tension-gauge",), (*POWER, *RAISE, "turn maintenance", "wait 1"),
         *JOG,
-        ("turn manual", "wait 1", *RUN, *FASTER, *STOP), ("set head.feed_valve_mm_min 30",),
+        (*RUN, *FASTER, *STOP), ("set head.feed_valve_mm_min 30",),
         (*SQUARE, "wait piece", "wait piece", "wait piece", "tap job.hold", "wait until job.held"),
         ("card head.feed_valve_mm_min", "wait still", "palms job.unhold", *TO_THE_END),
         ("inspect chips", "inspect feeler"),
@@ -201,7 +202,7 @@ TYPED = {
         ("set head.index_plunger out", "set head.clamp_lever open", "set head.mitre_deg 30",
          "set head.index_plunger home", "set head.clamp_lever closed"),
         ("set band.guide_lock slack", "set band.guide_span_mm 70", "set band.guide_lock tight"),
-        ("card shuttle.stop_mm +5", "card shuttle.stop_mm", "card job.wanted", "card job.strokes"), OFF_PROP,
+        ("card shuttle.stop_mm +5", "card shuttle.stop_mm", "card job.wanted", "card job.strokes"), OFF_PROP, ("lower to 30",),
         ("card head.feed_force_n", "card head.feed_valve_mm_min", *RUN, "hold band.faster 1.8", *STOP),
         ("hold shuttle.back 0.3", "hold shuttle_vise.clamp 2", "hold shuttle.forward 5"),
         (*SQUARE, *ONE_MORE), ("wait still", "inspect chips"), ("inspect caliper",),

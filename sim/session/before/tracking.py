@@ -1,4 +1,4 @@
-"""A band that was put on is jogged until it tracks, before it runs at speed.
+"""A band that was put on is jogged until it tracks, and let round once, before it runs faster or cuts.
 
 Never here: how it came to be on the wheels (see `pilot.bandwork`).
 """
@@ -22,19 +22,35 @@ _STANDS_S: Final = 20.0  # longer than a jogged band coasts
 
 
 def track(session: Session) -> None:
-    """Jog a band that was put on until it tracks, and look where it runs; none that has run since.
+    """Jog a band that was put on until it tracks, let it round once, and look where it runs; none that has run since.
 
     In MAINTENANCE the control jogs at the lowest dial only, and the dial is turned by a band that runs: with
     the dial elsewhere the band is set going and stopped at once in MANUAL, behind its closed covers.
     """
     seat = session.saw.plant.band.seat
-    if not seat.fresh or seat.tracks or seat.place != SEATED or session.over:
+    wants = (seat.fresh and not seat.tracks) or seat.unseen_m > 0.0
+    if not wants or seat.place != SEATED or session.over:
         return
-    jog(session)
+    if not seat.tracks:
+        jog(session)
+    turn_once(session)
     row = inspections.find(_LOOK)
     if row is not None and may_look(session.scenario, row) and not session.over:
         session.inspect(_LOOK)
     to_mode(session, "MANUAL")
+
+
+def turn_once(session: Session) -> None:
+    """Let the band round once in MANUAL, its covers closed, by the dial as it stands, and stop it."""
+    band, machine = session.saw.plant.band, session.machine
+    if session.over or band.seat.unseen_m <= 0.0:
+        return
+    to_mode(session, "MANUAL")
+    session.palms("band.run")
+    session.advance(band.seat.unseen_m / band.dial.position + machine.start_s)
+    if not session.over:
+        session.tap("band.stop")
+        wait_until(session, lambda: not band.moves, _STANDS_S)
 
 
 def jog(session: Session) -> None:

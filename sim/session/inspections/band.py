@@ -133,6 +133,11 @@ _TRACKS: Final = plain(
     "inspection.tracking.middle",
     "The back of the band runs just clear of the flanges of both wheels, its teeth out past the rims.",
 )
+_SO_FAR: Final = row(
+    "inspection.tracking.so-far",
+    "The back of the band runs just clear of the flanges of both wheels, where it has come past: {unseen} of it have not.",
+    unseen=mm(0),
+)
 _HANGS: Final = plain("inspection.tracking.slack", "The band hangs slack on its wheels.")
 _NONE_ON: Final = plain("inspection.tracking.none", "No band is on the wheels.")
 _LAID: Final = plain(
@@ -282,7 +287,9 @@ def _tracking(saw: Saw) -> Message:
         return _HANGS
     if seat.off_flange_m < _TOUCHES_M:
         return _TOUCHES
-    return _TRACKS if seat.tracks else _NEAR(gap=seat.off_flange_m)
+    if not seat.tracks:
+        return _NEAR(gap=seat.off_flange_m)
+    return _SO_FAR(unseen=seat.unseen_m) if seat.unseen_m > 0.0 else _TRACKS
 
 
 def _screw(saw: Saw) -> Message:

@@ -54,6 +54,10 @@ _ROWS: Final = (
         lambda saw: saw.plant.band.seat.off_flange_m / MM,
     ),
     _measure(
+        "band.unseen_mm", "what of the band has not come past yet since it was put on or led", mm(0),
+        lambda saw: saw.plant.band.seat.unseen_m / MM,
+    ),
+    _measure(
         "shuttle.back_mm", "the shuttle, back from the cutting vise", mm(),
         lambda saw: saw.plant.shuttle.place.position / MM,
     ),

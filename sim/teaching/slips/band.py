@@ -9,6 +9,7 @@ from sim.control import needs
 from sim.control.interlocks import Need, Permissive
 from sim.plant.guide import CLOSED, SLACK
 from sim.plant.seat import LAID_ON
+from sim.saw import Saw
 from sim.session.lessons.goals import card_line
 from sim.session.session import Session
 from sim.teaching import foresight
@@ -111,6 +112,11 @@ _NOT_TRACKED: Final = plain(
     "slip.seat.not-tracked",
     "nobody has seen yet where this band runs; jog it in MAINTENANCE, cover closed, until it tracks, before it runs at speed",
 )
+_NOT_ROUND: Final = row(
+    "slip.seat.not-round",
+    "only {seen} of the {turn} of this band has come past; let it round once in MANUAL at the lowest speed, cover closed, and look, before it runs faster or cuts",
+    seen=mm(0), turn=mm(0),
+)  # fmt: skip
 _FACE: Final = plain("slip.face", "inside out the teeth point away and only rub")
 _TOO_DEEP: Final = row(
     "slip.brush.deep",
@@ -208,7 +214,18 @@ def _seat(session: Session) -> Message:
     seat = session.saw.plant.band.seat
     if seat.off or seat.place == LAID_ON:
         return _NO_BAND if seat.off else _NOT_SEATED
-    return _NOT_TRACKED if seat.fresh and not seat.tracks else NOTHING
+    if seat.fresh and not seat.tracks:
+        return _NOT_TRACKED
+    return not_once_round(session.saw)
+
+
+def not_once_round(saw: Saw) -> Message:
+    """Return that part of a band that was put on has not come past yet, a clause; nothing where all of it has."""
+    band = saw.plant.band
+    if band.seat.unseen_m <= 0.0:
+        return NOTHING
+    turn_m = saw.plant.site.machine.band_length_m
+    return _NOT_ROUND(seen=turn_m - band.seat.unseen_m, turn=turn_m)
 
 
 def _too_deep(session: Session) -> Message:

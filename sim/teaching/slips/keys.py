@@ -14,6 +14,7 @@ from sim.control.nouns import MODES
 from sim.plant.bar import CORNER_SEEN_M
 from sim.plant.vise import JAW_GAPS, VISES
 from sim.saw import Saw
+from sim.teaching.slips.band import not_once_round
 from sim.trade.mitre import taken_off
 from sim.words.fields import mm, name, part
 from sim.words.message import NOTHING, Message, plain, row
@@ -76,7 +77,7 @@ def finger_room(saw: Saw, vise: str) -> Message:
 
 def _speed_key(saw: Saw) -> Message:
     if saw.plant.band.turning:
-        return NOTHING
+        return not_once_round(saw)
     row_13 = BY_NUMBER["I13"]
     return _SPEED(rule=row_13.rule, number=row_13.number)
 
