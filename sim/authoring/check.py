@@ -326,7 +326,7 @@ def _job_finishes(scenario: Scenario) -> Verdict:
         return Verdict(FINISHES, True, so_far)
     job = session.saw.controller.job
     stands = NOTHING if outcome.finished else waits(session)
-    why = harm or stands or job.reason or _state(job.state)
+    why = session.unsound or harm or stands or job.reason or _state(job.state)
     return Verdict(FINISHES, False, _BUT(so_far=so_far, why=why))
 
 

@@ -17,6 +17,7 @@ from sim.plant.machine import Machine
 from sim.session.card.binding import Fed
 from sim.session.card.card_reasons import FORCE_BY, Bound
 from sim.session.card.setup_card import CHIP_M, feed_of
+from sim.session.card.soundness import unsound_bar
 from sim.trade import band, choice, clamping, coolant, crush, cutting, motor, teeth
 from sim.trade.creep import SKEW_AT
 from sim.trade.cut_list import BarStock, OrderPlan, cut_plan
@@ -227,8 +228,16 @@ def feed(
         Figure(q.CARD_FORCE, round(card.force_n), "N", q.ON_CARD, binds=True),
         Figure(q.CARD_VALVE, round(card.valve_m_s / MM * 60), "mm/min", q.ON_CARD),
         *noted([_why_force(card.force_n, card.force_by)]),
+        *warned(_unsound(material, section, machine) if teeth_per_inch is None else []),
         *warned(warnings.feed_warnings(machine, force_n)),
     ]
+
+
+def _unsound(
+    material: Material, section: Section, machine: Machine, mitre_deg: float = 0.0
+) -> list[Message]:
+    said = unsound_bar(machine, material, section, mitre_deg)
+    return [said] if said else []
 
 
 def _why_force(force_n: float, by: Bound) -> Message:
@@ -287,6 +296,7 @@ def time(
     fill = max(teeth.gullet_fill_at(cut, depth_m) for depth_m in depths_m)
     strain = max(teeth.tooth_strain_at(cut, depth_m) for depth_m in depths_m)
     by_teeth = by_valve and not setting.valve_given
+    given = setting.force_given or setting.valve_given
     why = [] if by is None else [_why_force(setting.force_n, by)]
     if by_teeth:
         most = fed.valve_m_s >= machine.valve_high_m_s * (1.0 - _HAIR)
@@ -328,6 +338,7 @@ def time(
         Figure(q.TOOTH, q.SHARE(share=strain), "", q.TOOTH_LOAD, binds=by_teeth and fill < strain),
         *noted([fed.said]),
         *noted(why),
+        *warned([] if given else _unsound(material, section, machine, setting.mitre_deg)),
         *warned(warnings.speed_warnings(material, machine, setting.speed_m_min)),
         *warned(warnings.feed_warnings(machine, setting.force_n, setting.valve_mm_min * MM / 60)),
         *warned(warnings.cut_warnings(machine, toothed_, material.hardened, fed)),

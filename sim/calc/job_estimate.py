@@ -17,6 +17,11 @@ from sim.words.message import plain
 _NOT_SET_UP: Final = plain("calc.job.not-set-up", "the machine is not set up")
 _NOT_SET_UP_DO: Final = plain("calc.job.not-set-up.do", "set speed and feed first")
 
+_UNSOUND: Final = plain(
+    "calc.job.unsound", "no plan of the set-up card is sound for this bar, so no job is run"
+)
+_UNSOUND_DO: Final = plain("calc.job.unsound.do", "see why in calc time, or on the card")
+
 
 def moves_of(plant: Plant, strokes: int) -> Moves:
     """Return the moves of one piece on a machine that is set up and has its head up.
@@ -62,9 +67,12 @@ def job_figures(name: str, machine: str = "") -> list[Figure]:
 
     Raises:
         ScenarioError: There is no such scenario or machine, or a file is refused.
+        CommandError: No plan of the card is sound for its bar.
     """
     scenario, _ = read(name, machine)
     session = session_for(scenario.sound(), nonce="")
+    if session.unsound:
+        raise CommandError(_UNSOUND, "calc job", _UNSOUND_DO)
     power_up(session)
     set_up(session)
     bring_out(session)

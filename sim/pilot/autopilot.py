@@ -35,7 +35,7 @@ from sim.trade.measuring import Ruling, Tool
 from sim.words.message import NOTHING
 
 __all__ = [
-    "JobOutcome", "again", "as_found", "at_speed", "begin", "bring_bar", "clamp_bar", "clear", "clear_for_bar", "make_ready", "make_room", "measure",
+    "JobOutcome", "again", "as_found", "at_speed", "begin", "bring_bar", "clamp_bar", "clear", "clear_for_bar", "make_ready", "make_room", "measure", "not_begun",
     "power_up", "prove", "raise_head", "run", "set_speed", "set_up", "swing_prop_out", "to_mode", "wait_until", "whole_job",
 ]  # fmt: skip
 
@@ -280,8 +280,15 @@ def clear(session: Session) -> None:
     session.tap("supply.reset")
 
 
+def not_begun(session: Session) -> JobOutcome:
+    """Return the outcome of a job that is not begun, since no plan of the card is sound for its bar."""
+    return JobOutcome(False, session.saw.controller.job.state, (), session.unsound)
+
+
 def whole_job(session: Session) -> JobOutcome:
-    """Power up, set up from the card, and run the job."""
+    """Power up, set up from the card, and run the job; touch nothing where no plan of the card is sound."""
+    if session.unsound:
+        return not_begun(session)
     if not session.over:  # a band may break on the wheels that it is found on
         power_up(session)
         set_up(session)

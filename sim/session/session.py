@@ -35,6 +35,7 @@ from sim.session.another import Another
 from sim.session.as_found import leave_as_found
 from sim.session.bench import ControlBench
 from sim.session.card.setup_card import JobOrder, Line, card
+from sim.session.card.soundness import unsound
 from sim.session.going import Follower, Going
 from sim.session.hands import table
 from sim.session.hands.cautions import LIVE, what_holds
@@ -254,6 +255,11 @@ class Session:
     def card(self) -> tuple[Line, ...]:
         """The set-up card for this job; it depends on nothing that changes."""
         return card(self.machine, self.stock, self.order)
+
+    @property
+    def unsound(self) -> Message:
+        """That no plan of the card is sound for this job, and what would help; nothing where one is."""
+        return unsound(self.machine, self.stock, self.order)
 
     @property
     def now_s(self) -> float:

@@ -47,7 +47,10 @@ class Floor(Shop):
         self._change_over(order, bar, visit.pieces)
         changed_s = self.now_s - from_s
         measured, measuring_s = False, 0.0
-        outcome = autopilot.run(session, 1 if first else None)
+        if session.unsound:
+            outcome = autopilot.not_begun(session)
+        else:
+            outcome = autopilot.run(session, 1 if first else None)
         if first and outcome.finished:
             began_s = self.now_s
             measured = measure(session)
@@ -78,7 +81,7 @@ class Floor(Shop):
             bar.brought = True
         if not session.over:
             set_up(session)
-        if not session.over:
+        if not session.over and not session.unsound:
             begin(session)
 
 

@@ -143,6 +143,9 @@ class Coach:
             off = filter(None, (*room, long_in_air(session)))
             yield "reset", next((remarks.BEFORE(slip=slip) for slip in off), NOTHING)
         begins = deed.accepted.intersection(_BEGINS)
+        if begins and session.unsound:  # whatever else is amiss comes after it
+            yield "begin", session.unsound
+            return
         counted = counted_before(session) if "job.start" in deed.accepted else NOTHING
         dry = DRY if begins and would_be_dry(session) else NOTHING
         first = tuple(filter(None, (dry, counted)))

@@ -88,6 +88,11 @@ def set_up_card(session: Session) -> Table:
     return Table(_CARD, ("name", "set to", "now", "", "because", "source:"), rows)
 
 
+def unsound_said(session: Session) -> tuple[Message, ...]:
+    """Return what is said under the card where no plan of it is sound; nothing where one is."""
+    return (session.unsound,) if session.unsound else ()
+
+
 def _now(session: Session, name: str) -> Message:
     if name == _SPEED:
         return _BY_DIAL(speed=session.saw.plant.band.dial.position * 60)

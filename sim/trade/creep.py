@@ -2,14 +2,19 @@
 
 Never here: vises and switches.
 
-Theory. In the cut the band pulls at the very end of the jaws. Friction along jaws of length l
-balances the turning moment F l / 2 of a pull F at their end only up to holding = 2 F, a friction
-couple being holding x l / 4. So below twice the pull the bar begins to turn (skew), below the pull
-itself it slides as a whole. It then creeps, by a share of the depth cut that grows with what is
-missing: rate x (1 - holding / (n F)) per metre of depth, n 2 or 1; the rates are chosen for this saw.
-With pull and moment together rigid statics asks for (1 + sqrt 2) F, a fifth more than is taken here
-(tests/published/test_trade_holding.py). The card keeps half as much again in reserve, and a fifth in
-its last resort.
+Theory. In the cut the band pulls across the bar, at the very end of the jaws. Square to the bar the jaws
+themselves stand against it. Friction must bear what is left: the part of the pull that a mitre turns along the
+bar, a round bar that would roll, and the moment where the band pulls away from the solid jaw. Rigid statics with
+dry friction (six equations of balance, the bed under the bar, the moving jaw with an even pressure) asks in the worst
+case for 1.6 times the pull F as holding: a thick round bar, mitred, pulled away from the solid jaw at its top. A flat bar that is
+pulled square against the solid jaw asks for none. The saw takes 2 F of every bar; the quarter above the worst case
+is for teeth that strike, chosen for this saw. (With nothing but friction in the faces of the jaws it would be
+(1 + sqrt 2) F: so is a pull borne that lies in the faces, which it does not here. All of it is in
+tests/published/test_trade_holding.py.)
+
+So below twice the pull the bar begins to turn (skew), below the pull itself it slides as a whole. It then creeps,
+by a share of the depth cut that grows with what is missing: rate x (1 - holding / (n F)) per metre of depth, n 2
+or 1; the rates are chosen for this saw. The card keeps half as much again in reserve, and a fifth in its last resort.
 
 In an index the jaws must bring the bar up to the shuttle's speed within its ramp and drag it over
 the rollers. If friction gives less than that, the bar is left behind while the shuttle speeds up
@@ -22,7 +27,7 @@ from sim.trade.cut_table import CutTable
 from sim.trade.wander import peak_pull_n, pull_n
 from sim.units import GRAVITY_M_S2
 
-SKEW_AT: Final = 2.0  # times the pull: see above
+SKEW_AT: Final = 2.0  # times the pull; see above
 SLIDE_AT: Final = 1.0
 SNATCH_SHARE: Final = 0.25  # of the pull; a bar held with less is torn out; chosen for this saw
 _CELLS: Final = 32

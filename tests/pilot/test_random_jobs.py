@@ -16,9 +16,11 @@ from sim.session.opening import materials, session_for
 HEALTHY = 200
 MIS_SET = 200
 GROUPS = 10
-# A stainless tube 38.4 x 2.3: the feed force at which its teeth would bite pulls at it so that the jaws
-# would have to press its walls in. A shop puts a plug into it; the saw says that the teeth rub.
-BEYOND_THE_SAW = {194}
+PLANNED = 1000
+# Bars that the card declares beyond the saw. Of the first 200 a stainless tube 38.4 x 2.3: the feed force at which its
+# teeth would bite pulls at it so that the jaws would have to press its walls in. A shop puts a plug into it.
+MOST_UNSOUND = 10  # of 1,000; 7 when it was measured
+UNSOUND = {194}
 WIDEST_MITRED_MM = 110  # the guide arm reaches no further across a 60 degree mitre
 
 
@@ -100,12 +102,25 @@ def test_the_autopilot_cuts_any_healthy_job_to_size_without_a_warning(group):
         outcome = whole_job(session)
 
         told = [str(c.sentence) for c in session.saw.consequences]
-        if index in BEYOND_THE_SAW:
-            assert {c.kind for c in session.saw.consequences} == {"teeth-rubbed"}, (index, told)
+        assert bool(session.unsound) == (index in UNSOUND), (index, session.scenario.stock)
+        if session.unsound:
+            assert (outcome.finished, outcome.reason) == (False, session.unsound)
+            assert not session.done.all, index  # nothing was touched
             continue
         assert told == [], (index, session.scenario.stock, told)
         assert outcome.finished, (index, outcome)
         assert session.tally.good == session.scenario.job.wanted, (index, session.saw.cuts)
+
+
+def test_of_a_thousand_jobs_only_a_handful_is_declared_unsound():
+    found = [n for n in range(PLANNED) if drawn(n).unsound]
+
+    assert 0 < len(found) <= MOST_UNSOUND
+    assert {n for n in found if n < HEALTHY} == UNSOUND
+
+
+def drawn(index):
+    return session_for(_scenario(random.Random(f"healthy/{index}")), nonce="")
 
 
 def _mis_set(rng: random.Random, session) -> None:

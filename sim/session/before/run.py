@@ -26,7 +26,7 @@ class JobOutcome:
     finished: bool
     state: str  # of the job
     waits_for: tuple[Message, ...]  # what the job stands waiting for, a sentence each
-    reason: Message  # of the last hold or stop, a clause
+    reason: Message  # of the last hold or stop, a clause; or why no job was begun, in sentences
 
 
 def make_ready(session: Session) -> None:

@@ -10,7 +10,7 @@ from functools import cached_property
 from typing import Final
 
 from sim.plant.machine import Machine
-from sim.session.card.card_reasons import FORCE_LIMITS
+from sim.session.card.card_reasons import FORCE_LIMITS, Bound
 from sim.session.card.setup_card import CardFeed, feed_of
 from sim.trade.binding import valve_share
 from sim.trade.cut_table import CutTable
@@ -144,14 +144,19 @@ class Fed:
             return _OPEN_VALVE(valve=most_m_s)
         if self.holds is not Holds.VALVE and self.force_n < card.force_n * _LESS:
             return _MORE_FORCE(force=card.force_n)
-        own_m, limit = self.own_card().pitch_m, self._limit(card)
+        own_m, limit = self.own_card().pitch_m, self.limit(card.force_by)
         if not _same(own_m, self.table.conditions.pitch_m):
             return _OTHER_BAND(limit=limit, teeth=INCH / own_m)
         return (_NO_BAND if sharp else _SHARP_BAND)(limit=limit)
 
-    def _limit(self, card: CardFeed) -> Message:
+    def limit(self, force_by: Bound) -> Message:
+        """Return the limit that bars more feed, a clause.
+
+        Args:
+            force_by: What sets the card's feed force.
+        """
         if self.holds is not Holds.VALVE:
-            return FORCE_LIMITS[card.force_by]
+            return FORCE_LIMITS[force_by]
         high_m_s = self.machine.valve_high_m_s
         return _VALVE_LIMIT if self.valve_m_s >= high_m_s * _LESS else _TEETH_LIMIT
 

@@ -6,12 +6,15 @@ by scenario.
 
 Where teeth would rub at that force, another pitch is looked for, and then more tension and less in
 reserve: then it counts, too, that in a low bar the band has hardly any depth to wander in. There are bars
-at which nothing helps, thin and hard: the coach says so.
+at which nothing helps, thin and hard: the card then has what does the least harm, and `soundness` says that
+no plan is sound.
 """
 
 from dataclasses import dataclass, replace
+from enum import Enum
 from functools import lru_cache
-from math import ceil, cos, floor, radians
+from itertools import product
+from math import ceil, cos, floor, inf, radians
 from typing import Final
 
 from sim.control.site_rows import as_shipped, rows_of
@@ -69,7 +72,15 @@ from sim.trade.clamping import (
 )
 from sim.trade.creep import SKEW_AT
 from sim.trade.cutting import CutConditions, cutting_force_n
-from sim.trade.edge import EASY_CHIP_M, EDGE_FRESH_M, EDGE_SHARP_M, FAIR_CHIP_M, rubbing_felt
+from sim.trade.edge import (
+    EASY_CHIP_M,
+    EDGE_FRESH_M,
+    EDGE_SHARP_M,
+    FAIR_CHIP_M,
+    rubbing_felt,
+    rubs_badly,
+    starved,
+)
 from sim.trade.length import index_travel_m, strokes_needed
 from sim.trade.life import LEAN, RICH
 from sim.trade.materials import Material
@@ -80,10 +91,11 @@ from sim.trade.teeth import (
     depths_to_look_at_m,
     feed_for_teeth_m_s,
     gullet_depth_m,
+    gullet_fill_at,
     tooth_strain_at,
 )
 from sim.trade.toothed_cut import ToothedCut, ToothEdge, toothed_cut
-from sim.trade.wander import MAGNIFIED_FROM, most_thrust_n
+from sim.trade.wander import MAGNIFIED_FROM, most_thrust_n, peak_pull_n
 from sim.units import BAR, GRAVITY_M_S2, INCH, MINUTE, MM, MPA
 from sim.words.message import Message, Row, quoted
 
@@ -94,19 +106,29 @@ TENSE_MPA: Final = 275.0  # within 150 to 300; where a band has to be pressed ha
 GUIDE_CLEAR_M: Final = 10 * MM  # each guide from the bar
 SAFETY: Final = 1.5  # of clamping, stall and squareness over what the cut asks
 SCANT: Final = 1.2  # of them, where the teeth only rub with more
+MOST_TENSE_MPA: Final = (
+    300.0  # where a face runs off square even with `TENSE_MPA`; the end of the range
+)
 MOTOR_SHARE: Final = 0.35  # of its rating that goes into cutting, at the most
 _BITES: Final = 0.1  # share of rubbing under which nobody fits coarser teeth for it
 _FAIRLY: Final = (
     0.15  # of what is told as rubbing; above it a band goes blunt within a few wide cuts
 )
 _NEARBY: Final = 2.6  # times coarser or finer than the chart's, the furthest that is looked at
-_ANY_M: Final = 1.0  # length of bar and piece, where feed alone is asked for
+ANY_M: Final = 1.0  # length of bar and piece, where feed alone is asked for
 _LONGER: Final = 1.05  # times the time of a cut, under which nobody notices
 _HAIR_M: Final = 1e-9
+_HAIR: Final = 1e-9
 _SAME: Final = 1e-6  # in the unit of the set point: what conversion to SI and back may lose
 _AMPLE: Final = 2.0  # times the level at which a tank's switch lets go; common practice, no source
 _FILLED: Final = 80  # per cent of a tank, where it is filled
 _LOOKS: Final = 64  # depths at which the contact is looked at
+_LAST_RESORTS: Final = (
+    (TENSE_MPA, 1.0, 1.0),
+    (MOST_TENSE_MPA, 1.0, 1.0),
+    *product((TENSE_MPA,), (1.3, 1.6, 2.0, 2.5, 3.2, 4.0, 5.0), (1.0, 0.8, 0.6)),
+)
+"""Tension, MPa; times the feed valve that teeth bear at any force, where this force keeps their chips thin; share of that force."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,8 +182,28 @@ class CardFeed:
     force_by: Bound = Bound.CHIP  # the limit that sets the force
 
 
+class Fails(Enum):
+    """What makes a plan unsound: each is a harm to band, face or bar that the cut would come to."""
+
+    STRIPS = "strips"
+    TURNS = "turns"
+    RUNS_OFF = "runs-off"
+    RUBS = "rubs"
+
+
 @dataclass(frozen=True, slots=True)
-class _Plan:
+class Reserve:
+    """How tight the band is and how much is kept back; the second kind is for where nothing else bites."""
+
+    tension_mpa: float = TENSION_MPA
+    safety: float = SAFETY
+    opened: float = 1.0  # times the feed valve that teeth bear at any feed force
+    pressed: float = 1.0  # share of the force that the limits leave
+    plugged: bool = False  # whether a plug bears the walls of a tube between the jaws
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
     """Everything on the card that takes working out."""
 
     speed_m_s: float
@@ -173,13 +215,14 @@ class _Plan:
     clamping_pa: float
     rubbed: float  # share of their way on which sharp teeth then rub
     square: float  # how far its face wanders, by what is seen
-    strain: float  # of the tooth that carries most, by what it stands
+    strain: float  # of the tooth or gullet that has it hardest, by what it stands
     force_by: Bound  # the limit that sets the force
+    fails: tuple[Fails, ...] = ()  # what makes it unsound, the worst first
 
     @property
     def valve_mm_min(self) -> int:
         """The feed valve as its scale is set, whole mm/min."""
-        return max(floor(self.valve_m_s / MM * 60), 1)
+        return round(self.valve_m_s / MM * 60)
 
 
 def strokes_for(machine: Machine, order: JobOrder) -> int:
@@ -191,7 +234,7 @@ def strokes_for(machine: Machine, order: JobOrder) -> int:
 @lru_cache(maxsize=64)
 def card(machine: Machine, stock: Stock, order: JobOrder) -> tuple[Line, ...]:
     """Return the lines of the card, in the order in which they are set."""
-    plan = _plan(machine, stock, order)
+    plan = plan_of(machine, stock, order)
     return (
         *_standing_lines(machine),
         *_band_lines(machine, stock, order, plan),
@@ -200,21 +243,39 @@ def card(machine: Machine, stock: Stock, order: JobOrder) -> tuple[Line, ...]:
     )
 
 
-def _plan(machine: Machine, stock: Stock, order: JobOrder) -> _Plan:
-    """Return the plan with the pitch of the band charts, or with what bites if that does not."""
+@lru_cache(maxsize=64)
+def plan_of(machine: Machine, stock: Stock, order: JobOrder, *, plugged: bool = False) -> Plan:
+    """Return the plan with the pitch of the band charts, or with what bites if that does not.
+
+    Where no plan is sound it is the one that does the least harm, and `Plan.fails` tells why.
+
+    Args:
+        machine: The saw.
+        stock: The bar.
+        order: What is cut from it.
+        plugged: Whether a plug bears the walls of a tube between the jaws.
+    """
     section, widening = stock.section, mitre_factor(radians(order.mitre_deg))
-    charted_m = tooth_pitch_m(section, widening)
-    plan = _plan_with(machine, stock, order, charted_m)
+    charted_m, ample = tooth_pitch_m(section, widening), Reserve(plugged=plugged)
+    plan = _plan_with(machine, stock, order, charted_m, ample)
     for pitch_m in coarser_pitches_m(charted_m):
         if plan.rubbed < _BITES or too_few_teeth(section, pitch_m, widening):
             break
-        other = _plan_with(machine, stock, order, pitch_m)
+        other = _plan_with(machine, stock, order, pitch_m, ample)
         if other.rubbed < plan.rubbed:
             plan = other
     if _cuts_well(plan, stock):
         return plan
-    pressed = _pressed_plan(machine, stock, order, charted_m)
-    return pressed if pressed is not None and pressed.rubbed < plan.rubbed else plan
+    for tension_mpa, opened, share in _LAST_RESORTS:
+        reserve = Reserve(tension_mpa, SCANT, opened, share, plugged)
+        pressed = _pressed_plan(machine, stock, order, charted_m, reserve)
+        if pressed is not None and (
+            pressed.rubbed < plan.rubbed or len(plan.fails) > len(pressed.fails)
+        ):
+            plan = pressed
+        if not plan.fails:
+            break
+    return plan
 
 
 def feed_of(
@@ -233,48 +294,44 @@ def feed_of(
         mitre_deg: Swivel of the head from the square cut, degrees.
         pitch_m: Tooth pitch, m; the card's own where None.
     """
-    stock, order = Stock(material, section, _ANY_M, 0.0), JobOrder(_ANY_M, 1, mitre_deg)
+    stock, order = Stock(material, section, ANY_M, 0.0), JobOrder(ANY_M, 1, mitre_deg)
     plan = (
-        _plan(machine, stock, order)
+        plan_of(machine, stock, order)
         if pitch_m is None
-        else _plan_with(machine, stock, order, pitch_m)
+        else _plan_with(machine, stock, order, pitch_m, Reserve())
     )
     valve_m_s = plan.valve_mm_min * MM / 60
     return CardFeed(plan.speed_m_s, plan.pitch_m, plan.force_n, valve_m_s, plan.force_by)
 
 
-def _cuts_well(plan: _Plan, stock: Stock) -> bool:
+def _cuts_well(plan: Plan, stock: Stock) -> bool:
     """Return whether teeth bite well enough, and the face stays square, rubbing and all."""
-    return rubbing_felt(plan.rubbed, stock.material.hardened) < _FAIRLY and plan.square < 1.0
+    return rubbing_felt(plan.rubbed, stock.material.hardened) < _FAIRLY and not plan.fails
 
 
 def _pressed_plan(
-    machine: Machine, stock: Stock, order: JobOrder, charted_m: float
-) -> _Plan | None:
+    machine: Machine, stock: Stock, order: JobOrder, charted_m: float, reserve: Reserve
+) -> Plan | None:
     """Return the plan that bites best with a tight band and little in reserve, whatever its pitch.
 
     None where no pitch bites without the face running off.
     """
     section, widening = stock.section, mitre_factor(radians(order.mitre_deg))
     tries = [
-        _plan_with(machine, stock, order, pitch_m, TENSE_MPA, SCANT)
+        _plan_with(machine, stock, order, pitch_m, reserve)
         for pitch_m in stock_pitches_m()
         if charted_m / _NEARBY <= pitch_m <= charted_m * _NEARBY
         and not too_few_teeth(section, pitch_m, widening)  # gullets are seen to by the valve
     ]
-    sound = [plan for plan in tries if plan.square < 1.0 and plan.strain < 1.0]
-    return min(sound, key=lambda plan: plan.rubbed) if sound else None
+    bearable = [plan for plan in tries if plan.fails in ((), (Fails.RUBS,))]
+    return min(bearable, key=lambda plan: plan.rubbed) if bearable else None
 
 
-def _plan_with(  # the two that are relaxed where nothing bites
-    machine: Machine,
-    stock: Stock,
-    order: JobOrder,
-    pitch_m: float,
-    tension_mpa: float = TENSION_MPA,
-    safety: float = SAFETY,
-) -> _Plan:
+def _plan_with(
+    machine: Machine, stock: Stock, order: JobOrder, pitch_m: float, reserve: Reserve
+) -> Plan:
     """Return the plan with a pitch."""
+    tension_mpa, safety = reserve.tension_mpa, reserve.safety
     section, material = stock.section, stock.material
     speed_m_s = band_speed_m_s(material, machine.band_low_m_s, machine.band_high_m_s)
     widening = mitre_factor(radians(order.mitre_deg))
@@ -287,6 +344,8 @@ def _plan_with(  # the two that are relaxed where nothing bites
     )  # fmt: skip
     jaws = machine.cutting_jaws
     _, most_pa = clamping_window_pa(section, material, 1.0, jaws)
+    if reserve.plugged:
+        most_pa = inf
     most_pa = min(most_pa / SAFETY, machine.clamping_high_pa)  # shorter jaws dent sooner
     square_n = _square_n(machine, stock, span_m, tension_mpa, to_the_last=safety < SAFETY)
     limits_n = {
@@ -299,21 +358,49 @@ def _plan_with(  # the two that are relaxed where nothing bites
         Bound.MOST: machine.force_high_n,
     }
     force_by = min(limits_n, key=lambda bound: limits_n[bound])
-    force_n: float = 10 * floor(limits_n[force_by] / 10)
+    force_n: float = 10 * floor(reserve.pressed * limits_n[force_by] / 10)
     if force_n < machine.force_low_n:
         force_by, force_n = Bound.LEAST, machine.force_low_n
-    teeth_m_s = feed_for_teeth_m_s(
-        section, _conditions(machine, material, pitch_m, speed_m_s), widening=widening
-    )
-    fed = CardFeed(speed_m_s, pitch_m, force_n, min(teeth_m_s, machine.valve_high_m_s))
-    valve_m_s, cut = fed.valve_m_s, _cut(machine, stock, order, fed, EDGE_SHARP_M)
-    return _Plan(
-        speed_m_s, pitch_m, tension_mpa, span_m, force_n, valve_m_s,
-        _clamping_pa(machine, stock, jaws, force_n, most_pa, safety),
-        cut.rubbed, force_n * cut.sideways / square_n,
-        max(tooth_strain_at(cut.table, depth_m) for depth_m in depths_to_look_at_m(section)),
-        force_by,
+    conditions = _conditions(machine, material, pitch_m, speed_m_s)
+    teeth_m_s = feed_for_teeth_m_s(section, conditions, widening=widening)
+    teeth_m_s *= reserve.opened
+    fed = CardFeed(speed_m_s, pitch_m, force_n, _on_scale_m_s(machine, teeth_m_s))
+    cut = _cut(machine, stock, order, fed, EDGE_SHARP_M)
+    strain = _strain(cut, section)
+    if strain >= 1.0 and reserve.opened == 1.0:  # what was rubbed over is harder than the metal
+        harder = replace(conditions, kc11_pa=conditions.kc11_pa * cut.harder)
+        teeth_m_s = feed_for_teeth_m_s(section, harder, SCANT, widening)
+        fed = replace(fed, valve_m_s=min(_on_scale_m_s(machine, teeth_m_s), fed.valve_m_s))
+        cut = _cut(machine, stock, order, fed, EDGE_SHARP_M)
+        strain = _strain(cut, section)
+    clamping_pa = _clamping_pa(machine, stock, jaws, force_n, most_pa, safety)
+    square = force_n * cut.sideways / square_n
+    turns = SKEW_AT * peak_pull_n(cut.table) > _held_n(clamping_pa, jaws)
+    hardened = material.hardened
+    fails = {
+        Fails.STRIPS: strain >= 1.0,
+        Fails.TURNS: turns,
+        Fails.RUNS_OFF: square >= 1.0,
+        Fails.RUBS: rubs_badly(cut.rubbed, hardened) or starved(cut.chip_m, hardened),
+    }
+    return Plan(
+        speed_m_s, pitch_m, tension_mpa, span_m, force_n, fed.valve_m_s, clamping_pa,
+        cut.rubbed, square, strain, force_by, tuple(each for each, so in fails.items() if so),
     )  # fmt: skip
+
+
+def _on_scale_m_s(machine: Machine, valve_m_s: float) -> float:
+    """Return a feed valve as its scale is set, m/s: whole mm/min, and no more than the saw has."""
+    mm_min = floor(min(valve_m_s, machine.valve_high_m_s) / MM * MINUTE + _HAIR)
+    return max(mm_min, 1) * MM / MINUTE
+
+
+def _strain(cut: ToothedCut, section: Section) -> float:
+    """Return how hard teeth or gullets have it where it is worst, by what they stand."""
+    return max(
+        max(tooth_strain_at(cut.table, depth_m), gullet_fill_at(cut.table, depth_m))
+        for depth_m in depths_to_look_at_m(section)
+    )
 
 
 def _conditions(
@@ -322,6 +409,12 @@ def _conditions(
     return CutConditions(
         material.kc11_pa, material.mc, pitch_m, machine.kerf_m, speed_m_s, machine.thrust_ratio
     )
+
+
+def card_cut(machine: Machine, stock: Stock, order: JobOrder, plan: Plan) -> ToothedCut:
+    """Return the cut of a plan, with sharp teeth, its valve as the scale is set."""
+    fed = CardFeed(plan.speed_m_s, plan.pitch_m, plan.force_n, plan.valve_mm_min * MM / 60)
+    return _cut(machine, stock, order, fed, EDGE_SHARP_M)
 
 
 def _cut(
@@ -405,13 +498,13 @@ def run_in_setting_m_s(pitch_m: float, speed_m_s: float, valve_mm_min: float) ->
     return max(min(floor(easy_m_s / MM * MINUTE), int(valve_mm_min)), 1) * MM / MINUTE
 
 
-def _run_in_m_s(plan: _Plan) -> float:
+def _run_in_m_s(plan: Plan) -> float:
     return run_in_setting_m_s(plan.pitch_m, plan.speed_m_s, plan.valve_mm_min)
 
 
 def run_in_mm_min(machine: Machine, stock: Stock, order: JobOrder) -> float:
     """Return the feed valve that a new band is run in with, mm/min."""
-    return round(_run_in_m_s(_plan(machine, stock, order)) / MM * 60)
+    return round(_run_in_m_s(plan_of(machine, stock, order)) / MM * 60)
 
 
 def _line(name: str, setting: Setting, source: Message = PRACTICE) -> Line:
@@ -459,7 +552,7 @@ def _standing_lines(machine: Machine) -> tuple[Line, ...]:
     )  # fmt: skip
 
 
-def _valve_reason(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> Message:
+def _valve_reason(machine: Machine, stock: Stock, order: JobOrder, plan: Plan) -> Message:
     """Return why the feed valve is set as it is, and what a new band wants of it."""
     valve_m_s, easy_m_s = plan.valve_mm_min * MM / 60, _run_in_m_s(plan)
     if easy_m_s >= valve_m_s:
@@ -484,14 +577,14 @@ def _speed_reason(machine: Machine, material: Material) -> Message:
     return REASONS["band.speed_m_min"]
 
 
-def _span_line(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> Line:
+def _span_line(machine: Machine, stock: Stock, order: JobOrder, plan: Plan) -> Line:
     line = _line("band.guide_span_mm", _scale_mm(plan.span_m))
     across_m = stock.section.width_m / cos(radians(order.mitre_deg))
     clear_m = machine.guide_low_m - machine.fixed_guide_m - across_m
     return replace(line, why=CLOSEST(clear=clear_m)) if clear_m > GUIDE_CLEAR_M + _HAIR_M else line
 
 
-def _teeth_line(stock: Stock, order: JobOrder, plan: _Plan) -> Line:
+def _teeth_line(stock: Stock, order: JobOrder, plan: Plan) -> Line:
     charted_m = tooth_pitch_m(stock.section, mitre_factor(radians(order.mitre_deg)))
     line = _line("band.teeth_per_inch", round(INCH / plan.pitch_m))
     return (
@@ -499,7 +592,7 @@ def _teeth_line(stock: Stock, order: JobOrder, plan: _Plan) -> Line:
     )
 
 
-def _band_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> tuple[Line, ...]:
+def _band_lines(machine: Machine, stock: Stock, order: JobOrder, plan: Plan) -> tuple[Line, ...]:
     tension = _line("band.tension_mpa", plan.tension_mpa, MEMORY)
     if plan.tension_mpa > TENSION_MPA:
         tension = replace(tension, why=TENSE)
@@ -517,7 +610,7 @@ def _band_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) ->
     )  # fmt: skip
 
 
-def _head_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> tuple[Line, ...]:
+def _head_lines(machine: Machine, stock: Stock, order: JobOrder, plan: Plan) -> tuple[Line, ...]:
     notch = ceil((stock.section.height_m + CLEARANCE_M) / machine.notch_step_m - 1e-9)
     rail = "back" if order.mitre_deg > 0 else "in place"
     plunger = _line("head.index_plunger", "home")
@@ -540,7 +633,7 @@ def _head_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) ->
     )  # fmt: skip
 
 
-def _bar_lines(machine: Machine, stock: Stock, order: JobOrder, plan: _Plan) -> tuple[Line, ...]:
+def _bar_lines(machine: Machine, stock: Stock, order: JobOrder, plan: Plan) -> tuple[Line, ...]:
     clamping_bar = max(floor(plan.clamping_pa / BAR), round(machine.clamping_low_pa / BAR))
     strokes = strokes_for(machine, order)
     along_m = order.kerf_along_m(machine)

@@ -94,7 +94,7 @@ def run_and_report(
     if as_json:
         print_json(_plain(session, outcome, digest))
     else:
-        _print(session)
+        _print(session, outcome)
     return 0 if outcome.finished else 1
 
 
@@ -184,13 +184,15 @@ def _why_none_is_good(session: Session) -> Message:
     return _OFF(count=len(off), low=min(off) * MM, high=max(off) * MM, within=job.tolerance_mm * MM)
 
 
-def _print(session: Session) -> None:
+def _print(session: Session, outcome: JobOutcome) -> None:
     rows = [_row(session, number, cut) for number, cut in enumerate(session.saw.cuts, start=1)]
     print_table(_TITLE(title=session.scenario.title), _HEADS, rows)
     harm = session.saw.consequences
     for each in harm:
         print_said(_HARM(severity=each.row.severity.upper(), sentence=each.sentence))
     print_said(*(_STANDS(why=said) for said in _waits_for(session)))
+    if outcome.reason and outcome.reason == session.unsound:
+        print_said(outcome.reason)
     reason = session.saw.controller.job.reason
     if reason:
         print_said(_STOPPED(reason=reason))

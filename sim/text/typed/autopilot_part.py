@@ -56,6 +56,8 @@ def do_part(session: Session, name: str) -> Message:
         if dead:
             first = NOTHING if to_do is LOCKED_OFF else _POWER_FIRST
             return _STOPS(now=session.saw.clock.now_us, why=sentences(dead, to_do, first))
+    if name == "start" and session.unsound:
+        return _STOPS(now=session.saw.clock.now_us, why=session.unsound)
     part.does(session)
     now_us = session.saw.clock.now_us
     if part.done(session):

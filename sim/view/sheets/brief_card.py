@@ -60,6 +60,8 @@ def set_up_card(kit: Kit, column: Column, play: Play) -> None:
         section=SECTIONS[type(stock.section)], height=stock.section.height_m,
     )  # fmt: skip
     column.paragraph("card.job", tell(job), role="small", soft=True)
+    if play.session.unsound:
+        column.paragraph("card.unsound", tell(play.session.unsound), role="small", bold=True)
     column.space(0.3)
     lines = [(line, _now(play, line)) for line in play.session.card]
     for line, now in sorted(lines, key=lambda each: not each[1]):
