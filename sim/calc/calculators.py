@@ -5,7 +5,7 @@ does not work out.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cos, radians
 from typing import Final
 
@@ -16,7 +16,7 @@ from sim.errors import CommandError
 from sim.plant.machine import Machine
 from sim.session.card.binding import Fed
 from sim.session.card.card_reasons import FORCE_BY, Bound
-from sim.session.card.setup_card import CHIP_M, feed_of
+from sim.session.card.setup_card import CHIP_M, CardFeed, feed_of, tighter_feed_of
 from sim.session.card.soundness import unsound_bar
 from sim.trade import band, choice, clamping, coolant, crush, cutting, motor, teeth
 from sim.trade.creep import SKEW_AT
@@ -30,7 +30,7 @@ from sim.trade.mitre import kerf_along_m, lean_m
 from sim.trade.sections import Section
 from sim.trade.toothed_cut import ToothedCut, ToothEdge, toothed_cut
 from sim.units import BAR, INCH, MM, MPA
-from sim.words.fields import mm_min, newtons, number, part
+from sim.words.fields import Quantity, mm_min, mpa, newtons, number, part
 from sim.words.message import Message, plain, quoted, row
 
 _STEPS: Final = 200  # depths at which the section is looked at
@@ -49,6 +49,12 @@ _VALVE_TEETH: Final = row(
 _VALVE_MOST: Final = row(
     "calc.card-has.most", "The card has {valve}: the most that the feed valve lets through.",
     valve=mm_min(),
+)  # fmt: skip
+_TIGHTER: Final = row(
+    "calc.card-has.tighter",
+    "With the band at {tension} instead of {now} the face stays square up to {force}, and that cuts {rate}. A tighter "
+    "band tires sooner.",
+    tension=mpa(), now=mpa(bare=True), force=newtons(), rate=Quantity("cm2/min", 1e-4 / 60, 1),
 )  # fmt: skip
 _HAIR: Final = 1e-9
 _STOCK: Final = q.STOCK(all=tuple(q.A_PITCH(teeth=each) for each in choice.TEETH_PER_INCH))
@@ -233,6 +239,25 @@ def feed(
     ]
 
 
+def _tighter(
+    material: Material, section: Section, machine: Machine, setting: CutSetting, card: CardFeed
+) -> list[Message]:
+    """Return what a tighter band would bear and cut, where it is the face that bounds the card's force."""
+    tight = tighter_feed_of(machine, material, section, setting.mitre_deg, card.pitch_m)
+    if tight is None or card.tension_mpa >= tight.tension_mpa:
+        return []
+    cut = table(material, section, machine, replace(setting, force_n=tight.force_n))
+    rate = section.area_m2 * cut.widening / cut.duration_s
+    return [
+        _TIGHTER(
+            tension=tight.tension_mpa * MPA,
+            now=card.tension_mpa * MPA,
+            force=tight.force_n,
+            rate=rate,
+        )
+    ]
+
+
 def _unsound(
     material: Material, section: Section, machine: Machine, mitre_deg: float = 0.0
 ) -> list[Message]:
@@ -301,6 +326,8 @@ def time(
     if by_teeth:
         most = fed.valve_m_s >= machine.valve_high_m_s * (1.0 - _HAIR)
         why = [(_VALVE_MOST if most else _VALVE_TEETH)(valve=fed.valve_m_s)]
+    if by is Bound.FACE:
+        why += _tighter(material, section, machine, setting, card)
     return [
         Figure(
             q.SET_FORCE,

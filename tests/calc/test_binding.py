@@ -56,6 +56,19 @@ def test_a_thick_bar_is_held_by_the_force_and_the_force_by_the_face():
     ]
 
 
+def test_where_the_face_bounds_the_force_it_is_told_what_a_tighter_band_would_cut():
+    found = answers(METALS["42CrMo4"], "round:100")
+    tighter = answers(METALS["42CrMo4"], "round:100", force_n=660.0)
+    rate = next(each.value for each in tighter if each.quantity == q.RATE)
+
+    assert notes(found)[-1] == (
+        "With the band at 275 MPa instead of 225 the face stays square up to 660 N, and that cuts "
+        f"{rate} cm2/min. A tighter band tires sooner."
+    )
+    assert "tighter" not in " ".join(notes(tighter))
+    assert "tighter" not in " ".join(notes(answers(STEEL, "round:60")))  # a chip bounds it
+
+
 def test_a_thin_wall_is_held_by_the_valve_and_the_valve_by_what_a_tooth_stands():
     found = answers(STEEL, "square-tube:60x3")
 

@@ -9,12 +9,14 @@ bars. Every deviation is stated in the row or at the test; none is fitted away.
 
 import pytest
 
-from sim.calc.calculators import CutSetting, toothed
+from sim.calc.calculators import CutSetting, setting_of, toothed
 from sim.plant.bar import Stock
 from sim.resources import shipped
 from sim.scenario.machines import first_machine
 from sim.scenario.metals import read_materials
-from sim.session.card.setup_card import JobOrder, card
+from sim.session.card.card_reasons import Bound
+from sim.session.card.setup_card import JobOrder, card, feed_of, tighter_feed_of
+from sim.session.opening import machine_of
 from sim.trade.choice import (
     MOST_TEETH,
     average_width_m,
@@ -204,6 +206,28 @@ def test_cutting_rate_of_the_card_beside_the_printed_one(
     low, high = printed_sq_in_min
 
     assert low * (1 - slower) <= rate <= high
+
+
+@pytest.mark.parametrize(
+    ("saw", "tension_mpa", "slower"),
+    [("harbour-saw", 225, 0.21), ("harbour-saw", 275, 0.0), ("quay-saw", 225, 0.0)],
+)
+def test_what_a_sawyer_expects_of_round_100_quenched_and_tempered(
+    saw: str, tension_mpa: float, slower: float
+) -> None:
+    # MEMORY: 25 to 45 cm2/min on a good automatic saw with a bimetal band. The harbour saw's band is 34 mm wide, and at
+    # the middle of its tension the face bounds the feed force; calc says what a tighter one would bear.
+    metal, section, machine = METALS["42CrMo4"], Round(100 * MM), machine_of(saw)
+    own = feed_of(machine, metal, section)
+    tight = tighter_feed_of(machine, metal, section, 0.0, own.pitch_m)
+    fed = own if tension_mpa == own.tension_mpa else tight
+
+    assert own.force_by is Bound.FACE
+    assert fed.tension_mpa == tension_mpa
+    setting = setting_of(metal, section, machine, force_n=fed.force_n)
+    cut = toothed(metal, section, machine, setting)
+    rate = section.area_m2 * 1e4 / (cut.table.duration_s / 60)
+    assert 25 * (1 - slower) <= rate <= 45
 
 
 @pytest.mark.parametrize(

@@ -114,6 +114,7 @@ _BITES: Final = 0.1  # share of rubbing under which nobody fits coarser teeth fo
 _FAIRLY: Final = (
     0.15  # of what is told as rubbing; above it a band goes blunt within a few wide cuts
 )
+_WORTH: Final = 1.1  # times the feed force, under which nobody tensions a band anew
 _NEARBY: Final = 2.6  # times coarser or finer than the chart's, the furthest that is looked at
 ANY_M: Final = 1.0  # length of bar and piece, where feed alone is asked for
 _LONGER: Final = 1.05  # times the time of a cut, under which nobody notices
@@ -180,6 +181,7 @@ class CardFeed:
     force_n: float
     valve_m_s: float
     force_by: Bound = Bound.CHIP  # the limit that sets the force
+    tension_mpa: float = TENSION_MPA
 
 
 class Fails(Enum):
@@ -301,7 +303,33 @@ def feed_of(
         else _plan_with(machine, stock, order, pitch_m, Reserve())
     )
     valve_m_s = plan.valve_mm_min * MM / 60
-    return CardFeed(plan.speed_m_s, plan.pitch_m, plan.force_n, valve_m_s, plan.force_by)
+    return CardFeed(
+        plan.speed_m_s, plan.pitch_m, plan.force_n, valve_m_s, plan.force_by, plan.tension_mpa
+    )
+
+
+def tighter_feed_of(
+    machine: Machine, material: Material, section: Section, mitre_deg: float, pitch_m: float
+) -> CardFeed | None:
+    """Return how a band that is tensioned near the end of its range could be fed; None where that is no better.
+
+    Args:
+        machine: The saw.
+        material: The metal.
+        section: The bar as it lies.
+        mitre_deg: Swivel of the head from the square cut, degrees.
+        pitch_m: Tooth pitch, m.
+    """
+    stock, order = Stock(material, section, ANY_M, 0.0), JobOrder(ANY_M, 1, mitre_deg)
+    now, plan = (
+        _plan_with(machine, stock, order, pitch_m, Reserve(tension_mpa))
+        for tension_mpa in (TENSION_MPA, TENSE_MPA)
+    )
+    if plan.fails or plan.force_n < _WORTH * now.force_n:
+        return None
+    return CardFeed(
+        plan.speed_m_s, pitch_m, plan.force_n, plan.valve_mm_min * MM / 60, plan.force_by, TENSE_MPA
+    )
 
 
 def _cuts_well(plan: Plan, stock: Stock) -> bool:
