@@ -196,6 +196,7 @@ def test_a_band_stopped_in_the_cut_cuts_on_while_it_coasts_and_then_stands(hands
     hands.until(lambda: not hands.saw.plant.band.turning)
 
     # DERIVED: the speed falls evenly, and the feed that the force gives is integrated over it by scipy.
+    # Ten steps of it, each with the speed of its middle, are within a two-hundred-and-fiftieth.
     def feed_m_s(time_s, depth):
         speed_m_s = conditions.band_speed_m_s * (1 - time_s / machine.coast_s)
         slower = replace(conditions, band_speed_m_s=speed_m_s)
@@ -203,7 +204,7 @@ def test_a_band_stopped_in_the_cut_cuts_on_while_it_coasts_and_then_stands(hands
 
     coasts_s = machine.coast_s * (1 - TURNS)
     sawn = solve_ivp(feed_m_s, (0.0, coasts_s), [at_stop], rtol=1e-8, atol=1e-10).y[0, -1]
-    assert depth_m(hands) - at_stop == pytest.approx(sawn - at_stop, rel=0.01)
+    assert depth_m(hands) - at_stop == pytest.approx(sawn - at_stop, rel=0.004)
     at_rest = depth_m(hands)
     hands.wait(10)
     assert depth_m(hands) == at_rest

@@ -53,6 +53,8 @@ def test_the_most_that_the_gauge_shows_is_the_most_of_the_cut_and_what_its_parts
     parts_m2 = plan.area_m2(0.0, 20 * MM), plan.area_m2(20 * MM, 60 * MM)
     assert sum(parts_m2) == pytest.approx(plan.area_m2(0.0, 60 * MM), rel=1e-2)
     assert sum(parts_m2) == pytest.approx(pi * (30 * MM) ** 2, rel=1e-2)
+    upper_m2, lower_m2 = plan.area_m2(0.0, 30 * MM), plan.area_m2(30 * MM, 60 * MM)
+    assert upper_m2 == pytest.approx(lower_m2, rel=1e-9)  # a round is its own mirror image
 
 
 def test_a_band_that_wanders_beyond_its_range_for_6_s_stops_the_saw(ran):

@@ -41,6 +41,17 @@ def test_creep_adds_up_over_parts_of_a_cut():
     assert sum(parts) == pytest.approx(creep_m(TABLE, 200.0, 2.0, 0.02, 0.0, 60 * MM), rel=0.01)
 
 
+@pytest.mark.parametrize("holding_n", [0.0, 100.0, 200.0, 300.0])
+def test_a_round_creeps_as_far_on_the_way_out_as_on_the_way_in(holding_n):
+    # DERIVED: a round is its own mirror image
+    to_its_middle, beyond = (
+        creep_m(TABLE, holding_n, SKEW_AT, 0.02, a * MM, (a + 30) * MM) for a in (0, 30)
+    )
+
+    assert to_its_middle > 0.0
+    assert beyond == pytest.approx(to_its_middle, rel=1e-9)
+
+
 def stepped_slip_m(holding_n, mass_kg, speed, ramp, drag):
     """The same move, walked through in small steps: a shuttle on ramps, a bar held by friction."""
     dt, drag_n = 1e-5, drag * mass_kg * 9.81

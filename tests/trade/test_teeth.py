@@ -140,3 +140,10 @@ def test_the_worst_places_of_a_box_are_among_the_depths_looked_at():
     depths = depths_to_look_at_m(box)
     assert any(abs(d - 4 * MM) < 1e-6 and d > 4 * MM for d in depths)
     assert all(0.0 < d < 50 * MM for d in depths)
+
+
+@pytest.mark.parametrize("bar", [Round(60 * MM), RoundTube(60 * MM, 3 * MM), Square(50 * MM)])
+def test_a_bar_that_is_its_own_mirror_image_is_looked_at_in_mirrored_depths(bar):
+    depths = depths_to_look_at_m(bar)
+
+    assert depths == pytest.approx(tuple(bar.height_m - depth_m for depth_m in reversed(depths)))
