@@ -3,7 +3,7 @@
 Hints type them, and whoever works the saw without a hand of his own does them; what is done already is
 left out. In order: told, stopped, the head let down, the bar chocked and the wheel cover opened where the
 work is behind it, all before any supply goes; then isolator, padlock, air, padlock, what oil is left,
-the key in the mode switch for the try, verified, and last the band let down where it is taken off. The head is let down by its oil relief, as it
+stops, hood and mode key back for the try, verified, and last the band let down where it is taken off. The head is let down by its oil relief, as it
 can be with any supply gone.
 
 Never here: when a lock-out is wanted.
@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Final
 
+from sim.plant.hood import HOOD_OPEN, HOOD_SHUT, NO_HOOD
 from sim.plant.mode_key import IN_POCKET, IN_SWITCH
 from sim.plant.seat import LAID_ON, SEATED
 from sim.plant.set_points import BY_NAME as SET_POINTS
@@ -21,7 +22,7 @@ from sim.plant.set_points import Setting
 from sim.records.acts import Adjusted
 from sim.session.hands.hazards import Opens
 from sim.session.hands.table import Reach
-from sim.session.lockout import BACK, TENSION, WHOLE
+from sim.session.lockout import BACK, HOOD, STOPS, TENSION, WHOLE
 from sim.session.session import Session
 from sim.units import US
 
@@ -85,7 +86,7 @@ class Foreseen:
     def __init__(self, session: Session) -> None:
         self.session = session
         self._set: dict[str, str] = {}
-        self._latch: dict[str, bool] = {}  # the isolator: whether it is on
+        self._latch: dict[str, bool] = {}  # isolator and stops: whether it is on, or pressed in
         self._steps: set[str] = set()
         self._gone_back = False
         self._hands_in = False  # since the saw was looked over
@@ -118,6 +119,10 @@ class Foreseen:
     def isolator_on(self) -> bool:
         """Whether the isolator will be on."""
         return self._latch.get("supply.isolator", self.session.saw.bus.driven("Q0"))
+
+    def pressed(self, latch: str) -> bool:
+        """Return whether a stop will be pressed in, or the trip line pulled."""
+        return self._latch.get(latch, latch in self.session.saw.held)
 
     def has(self, step: str) -> bool:
         """Return whether what a step of the lock-out brings about will hold."""
@@ -190,8 +195,7 @@ def _to(session: Session, until: str, here: Foreseen, *, cover: bool) -> Iterato
         return
     yield from _relieving(session, here)
     if not here.has("verify"):
-        if here.read(_KEY) == IN_POCKET:  # with it out the try would prove nothing
-            yield here.will(LockingAct("set", _KEY, IN_SWITCH))
+        yield from _for_the_try(session, here)
         yield here.will(LockingAct("lockout", "verify"))
     if until == "prove-dead":
         yield here.will(LockingAct("lockout", "prove-dead"))
@@ -240,6 +244,17 @@ def _relieving(session: Session, here: Foreseen) -> Iterator[LockingAct]:
     ):
         if oil_pa > 0.0 and here.read(name) == "shut":
             yield here.will(LockingAct("set", name, "open"))
+
+
+def _for_the_try(session: Session, here: Foreseen) -> Iterator[LockingAct]:
+    """Put back what else keeps the starts away, with the padlocks on: with it the try would prove nothing."""
+    for latch in STOPS:
+        if here.pressed(latch):
+            yield here.will(LockingAct("release", latch))
+    if session.saw.plant.hood.state != NO_HOOD and here.read(HOOD) == HOOD_OPEN:
+        yield here.will(LockingAct("set", HOOD, HOOD_SHUT))
+    if here.read(_KEY) == IN_POCKET:
+        yield here.will(LockingAct("set", _KEY, IN_SWITCH))
 
 
 def giving_back(session: Session, *, seen: Foreseen | None = None) -> Iterator[LockingAct]:

@@ -7,8 +7,10 @@ memory. ISO 14118 says the same of stored energy. Most of it is done by keys and
 off the plant here: nothing counts that the saw does not show. What is a step of its own are the acts
 that no metal shows: telling, hanging a padlock, verifying, and for electrical work proving it dead.
 
-The starts are tried with the key in the mode switch, since with it out none answers on a live saw either
-(common practice, no source).
+The try of a start proves nothing where the start would not answer on a live saw either. So the stops are out
+for it, the trip line home, the hood shut, the key in the mode switch and no start held down (common practice,
+no source). Guard and wheel cover stay as they are: their locks open with power only, and with them open control
+on and the head would answer.
 
 Verified is never a memory: whatever comes back, a lock off, air, oil, a raised head, ends it, and it is
 verified anew. Practice only: the maker's manual, local rules and a qualified or authorised person come
@@ -19,6 +21,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from sim.plant.hood import HOOD_OPEN
 from sim.plant.mode_key import IN_POCKET
 from sim.plant.padlocks import AIR_COCK, DEVICES, ISOLATOR
 from sim.plant.seat import SEATED
@@ -48,7 +51,10 @@ YOU_ARE: Final[dict[str, Message]] = {
 """What the person at the saw is told of what he may do."""
 _LOCKS_OFF: Final = ("unlock-air", "unlock-isolator", "ask")  # no lock hangs at first, either
 ZERO_PA: Final = 0.05 * BAR  # below which a gauge stands at its stop
-_STARTS: Final = ("supply.reset", "supply.control_on", "band.run", "palm.left", "palm.right")
+_STARTS: Final = (
+    "supply.reset", "supply.control_on", "band.run", "palm.left", "palm.right", "head.raise",
+)  # fmt: skip
+HOOD: Final = "infeed.hood"
 
 _NOT_TOLD: Final = plain(
     "lockout.not-told", "Those affected have not been told yet. Tell them first."
@@ -110,9 +116,37 @@ _NOT_QUALIFIED: Final = plain(
 )
 _KEY_OUT: Final = plain(
     "lockout.key-out",
-    "With the key of the mode switch out no start would answer, and the try proves nothing. "
+    "With the key of the mode switch out neither band nor head would answer on a live saw either, and the try proves "
+    "too little. "
     "Put it in, try, and draw it again where it is wanted out.",
 )
+STOPS: Final[dict[str, Message]] = {
+    "supply.emergency_stop": plain(
+        "lockout.stop-in",
+        "With the emergency stop at the console pressed in no start would answer on a live saw either, and the try "
+        "proves nothing. Your padlock keeps the power off: turn the stop out, then try.",
+    ),
+    "supply.infeed_stop": plain(
+        "lockout.infeed-stop-in",
+        "With the emergency stop at the infeed pressed in no start would answer on a live saw either, and the try "
+        "proves nothing. Your padlock keeps the power off: turn the stop out, then try.",
+    ),
+    "supply.trip_line": plain(
+        "lockout.trip-line-out",
+        "With the trip line pulled no start would answer on a live saw either, and the try proves nothing. Your "
+        "padlock keeps the power off: set the line back, then try.",
+    ),
+}
+"""What keeps every start away while a hand has left it so, and what is said of it before the try."""
+_HOOD_OPEN: Final = plain(
+    "lockout.hood-open",
+    "With the infeed hood open no job would start on a live saw either, and its try proves nothing. Shut the hood, "
+    "then try.",
+)
+_START_HELD: Final = row(
+    "lockout.start-held",
+    "Somebody holds {name} down, and the try of it proves nothing. Have it let go, then try.", name=name(),
+)  # fmt: skip
 VERIFY_IT: Final = plain("lockout.stands.verify", "Nothing is wanting; verify it.")
 WANTING: Final = row("lockout.stands.wanting", "Wanting: {what}", what=part())
 _VERIFIED: Final = plain(
@@ -301,9 +335,18 @@ class Lockout:
     def before_the_try(self) -> Message:
         """What keeps the starts from answering, so that a try of them would prove nothing, or nothing.
 
-        It is wanting for the try alone: once the saw was tried, the key may be drawn again.
+        It is wanting for the try alone: once the saw was tried, the key may be drawn again, and a stop pressed in.
         """
-        return _KEY_OUT if self._saw.plant.mode_key.place == IN_POCKET else NOTHING
+        return next(self._keeps_starts_away(), NOTHING)
+
+    def _keeps_starts_away(self) -> Iterator[Message]:
+        saw = self._saw
+        yield from (said for latch, said in STOPS.items() if latch in saw.held)
+        if saw.plant.hood.state == HOOD_OPEN:
+            yield _HOOD_OPEN
+        if saw.plant.mode_key.place == IN_POCKET:
+            yield _KEY_OUT
+        yield from (_START_HELD(name=key) for key in _STARTS if key in saw.held)
 
     @property
     def wanting_to_verify(self) -> Message:
@@ -446,14 +489,13 @@ class Lockout:
     def _answers_a_start(self) -> bool:
         """Try the starts; return whether anything came."""
         saw = self._saw
-        tried = [key for key in _STARTS if key not in saw.held]
-        for key in tried[:2]:
+        for key in _STARTS[:2]:
             saw.press(key)
             saw.release(key)
-        for key in tried[2:]:
+        for key in _STARTS[2:]:
             saw.press(key)
         came = saw.plant.supply.powered or bool(self._stored())
-        for key in tried[2:]:
+        for key in _STARTS[2:]:
             saw.release(key)
         return came
 

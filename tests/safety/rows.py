@@ -34,7 +34,7 @@ HAZARDS: Final = (
 LACKS: Final = (
     "none begun", "not told", "not shut down", "isolator not locked", "air on", "air not locked",
     "head up", "prop not loaded", "bar not chocked", "oil in a vise", "oil in the lift", "spring",
-    "key out", "not verified", "not proved dead", "key of another", "undone",
+    "key out", "starts kept away", "not verified", "not proved dead", "key of another", "undone",
 )  # fmt: skip
 
 Others = tuple[tuple[float, str], ...]

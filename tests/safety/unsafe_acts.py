@@ -457,7 +457,16 @@ _LOCK_OUT: Final = (
        Refusal(), _AIR, MEMORY, "The gauge shows six bar.", lacks="air on"),
     _U("verified-with-the-key-out", "cutting_jaws", "can come", locked_out(without=("key in", "verify")),
        ("lockout verify",),
-       Refusal(), _VERIFIED, PRACTICE, "No start answers with the key out, on a live saw either.", lacks="key out"),
+       Refusal(), _VERIFIED, PRACTICE, "Neither band nor head answers with the key out, on a live saw either.", lacks="key out"),
+    *(_U(f"verified-with-{name}", "cutting_jaws", "can come", (*locked_out(without=("verify",)), line),
+         ("lockout verify",),
+         Refusal(), _VERIFIED, PRACTICE, why, lacks="starts kept away")
+      for name, line, why in (
+          ("the-stop-pressed-in", "press supply.emergency_stop", "No start answers a stop that is pressed in, on a live saw either."),
+          ("the-stop-at-the-infeed-pressed-in", "press supply.infeed_stop", "No start answers a stop that is pressed in, on a live saw either."),
+          ("the-trip-line-pulled", "press supply.trip_line", "No reset answers a trip line that is pulled, on a live saw either."),
+          ("the-hood-open", "set infeed.hood open", "No job starts with the hood open, on a live saw either."),
+      )),
     _U("work-with-air-on", "cutting_jaws", "can come", locked_out(without=("vent", "lock air")),
        ("inspect cutting-jaws",),
        Exposure(20), _ISOLATED, PAGE, "The air stands over the oil.", lacks="air on"),

@@ -302,7 +302,7 @@ def test_a_lesson_does_not_go_on_while_it_was_tried_with_the_key_out(name, machi
         _type(session, line)
     assert lesson.number == 1
     assert any(
-        "the try proves nothing" in str(each) for each in (*lesson.wanting(), coach.remark())
+        "the try proves too little" in str(each) for each in (*lesson.wanting(), coach.remark())
     )
 
     _type(session, KEY_IN)

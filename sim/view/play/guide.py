@@ -12,9 +12,11 @@ from typing import Final
 from sim.control.dials import BY_NAME as DIALS
 from sim.debrief.next_act import NextAct
 from sim.kernel.pacing import wall_s
+from sim.plant.hood import HOOD_SHUT
 from sim.plant.mode_key import IN_POCKET, IN_SWITCH
 from sim.records.acts import Act, Adjusted, BarLoaded, Inspected, LockoutTaken, Pressed, Released
 from sim.session.lessons.lesson import Lesson
+from sim.session.lockout import HOOD
 from sim.session.session import PALM_KEYS, Session
 from sim.trade.handling import CRANE
 from sim.view.play.gathered import Gathered
@@ -32,6 +34,7 @@ SET_IN_LOCK_OUT: Final = {
 }  # fmt: skip
 """What the sheet of the lock-out sets, and to what: it can be set on the walk round as well."""
 KEY_FOR_THE_TRY: Final = "key-in"  # the step of that sheet that puts the mode key in again
+STARTS_FREE: Final = "starts-free"  # the step that puts back what else keeps the starts away
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +156,8 @@ def _where(act: Act, session: Session) -> tuple[str, tuple[str, ...]]:
             too = (f"lockout.{name}",) if SET_IN_LOCK_OUT.get(name) == setting else ()
             if (name, setting) == ("mode.key", IN_SWITCH) and session.lockout.locked:
                 too = (f"lockout.{KEY_FOR_THE_TRY}",)
+            if (name, setting) == (HOOD, HOOD_SHUT) and session.lockout.locked:
+                too = (f"lockout.{STARTS_FREE}",)
             number = isinstance(setting, float | int)
             return "walk", (f"walk.{name}.{'value' if number else setting}", *too)
         case Inspected(name=name):

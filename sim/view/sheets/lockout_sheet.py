@@ -11,6 +11,7 @@ from typing import Final
 
 from pygame import Rect
 
+from sim.plant.hood import HOOD_OPEN, HOOD_SHUT
 from sim.plant.mode_key import IN_POCKET, IN_SWITCH
 from sim.plant.padlocks import ISOLATOR
 from sim.session import lockout
@@ -24,7 +25,7 @@ from sim.view.kit.pen import Kit, Pen
 from sim.view.kit.symbols import square_in, symbol
 from sim.view.kit.widget import Act, Mood, Widget
 from sim.view.kit.words import spots, underline
-from sim.view.play.guide import KEY_FOR_THE_TRY, SET_IN_LOCK_OUT
+from sim.view.play.guide import KEY_FOR_THE_TRY, SET_IN_LOCK_OUT, STARTS_FREE
 from sim.view.play.play import Play
 from sim.view.play.sheet import Sheet
 from sim.words.message import Message, plain
@@ -41,7 +42,11 @@ _KEY: Final = plain(
 )
 _KEY_IN: Final = plain(
     "sheet.lockout.do.key-in",
-    "Put the key into the mode switch: with it out the try proves nothing",
+    "Put the key into the mode switch: with it out the try proves too little",
+)
+_STARTS_FREE: Final = plain(
+    "sheet.lockout.do.starts-free",
+    "Turn the stops out, set the trip line back, shut the hood: else no start would answer",
 )
 _COVER: Final = plain(
     "sheet.lockout.do.cover",
@@ -154,6 +159,12 @@ def _forward(kit: Kit, column: Column, *, play: Play) -> None:
             lambda: plant.shuttle_vise.pressure_pa <= 0.0 and not unseen(session, lockout.SHUTTLE),
         ),
         _Step(
+            STARTS_FREE,
+            _STARTS_FREE,
+            lambda: _starts_free(session) and here.mine(ISOLATOR),
+            partial(_free_starts, play),
+        ),
+        _Step(
             KEY_FOR_THE_TRY,
             _KEY_IN,
             lambda: _key_is(session, IN_SWITCH) and here.mine(ISOLATOR),
@@ -191,6 +202,24 @@ def _set(play: Play, point: str, title: Message, done: Callable[[], bool] | None
 
 def _key_is(session: Session, place: str) -> bool:
     return session.saw.read("mode.key") == place and not unread(session, "mode.key")
+
+
+def _starts_free(session: Session) -> bool:
+    """Return whether no stop and no hood keeps the starts away that are tried."""
+    saw = session.saw
+    return not any(latch in saw.held for latch in lockout.STOPS) and not _hood_open(session)
+
+
+def _hood_open(session: Session) -> bool:
+    return session.saw.plant.hood.state == HOOD_OPEN
+
+
+def _free_starts(play: Play) -> None:
+    """Shut the hood; the stops are turned out at the console."""
+    if _hood_open(play.session):
+        play.put(lockout.HOOD, HOOD_SHUT)
+    else:
+        _to_console(play)
 
 
 def _stopped(session: Session) -> bool:
