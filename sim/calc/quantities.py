@@ -67,6 +67,8 @@ WATER: Final = _quantity("water", "water to add")
 AFTER: Final = _quantity("after", "concentration after")
 ONE_PIECE: Final = _quantity("one-piece", "one piece")
 CUT: Final = _quantity("cut", "cut")
+LAST_CUT: Final = _quantity("last-cut", "cut, the last")
+USED_UP: Final = _quantity("used-up", "of the band's life the job uses up")
 JOB: Final = _quantity("job", "job")
 JOB_RUN: Final = _quantity("job-run", "job, by the simulator")
 LENGTH: Final = _quantity("length", "length of a piece")
@@ -118,6 +120,13 @@ ON_CARD: Final = _how(
 )
 GIVEN: Final = _how("given", "as given")
 INTEGRAL: Final = _how("integral", "integral of depth by head speed")
+BAND_AS_IT_IS: Final = _how(
+    "band-as-it-is", "integral of depth by head speed, with the band as it is now"
+)
+BAND_AS_WORN: Final = _how(
+    "band-as-worn", "the same, with the band as the cuts before have worn it or run it in"
+)
+BY_WEAR_OF_CUTS: Final = _how("by-wear-of-cuts", "time in the cut by the life of the teeth")
 BY_WEAR: Final = _how(
     "by-wear", "Taylor's law, and wear by chip and rubbing; right coolant; an order of size"
 )

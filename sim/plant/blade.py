@@ -9,6 +9,7 @@ Between sharp and worn they go smoothly with the share of the band's life that i
 A band turned inside out points its teeth against their run, and does not cut.
 """
 
+from copy import copy
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
@@ -146,6 +147,10 @@ class Blade:
         elif name == SHARP and self.wear >= 1.0:
             self.wear = 0.0
         self._site.cut_changed()
+
+    def copy(self) -> "Blade":
+        """Return a band like it, to be used up in thought."""
+        return copy(self)
 
     def use(self, share: float, area_m2: float) -> None:
         """Use up a share of its life, 0 to 1, on an area, m2."""

@@ -88,8 +88,11 @@ class Coolant:
     @property
     def quality(self) -> float:
         """What the coolant at the cut is worth, 0 (none) to 1 (right)."""
-        if not self.flowing:
-            return 0.0
+        return self.worth if self.flowing else 0.0
+
+    @property
+    def worth(self) -> float:
+        """What the coolant at the cut is worth while it flows, 0 (none) to 1 (right)."""
         left = self._site.machine.wash_left if self.loses else 1.0
         return coolant_quality(self.concentration) * left * (1.0 - self.blocked)
 

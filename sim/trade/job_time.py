@@ -8,6 +8,7 @@ are strokes; the head comes down, cuts and is raised. With `returns_in_cut` the 
 first run back while the head is at work. Starting and stopping of each move is neglected.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sim.trade.bounds import require_above_zero
@@ -70,15 +71,18 @@ def piece_s(moves: Moves) -> float:
     return others_s + max(return_s(moves), head_s(moves))
 
 
-def job_s(moves: Moves, pieces: int, band_start_s: float, square_first: bool = False) -> float:
+def job_of_cuts_s(cuts: Sequence[Moves], band_start_s: float, square_first: bool = False) -> float:
     """Return the time of a job, s: band up to speed, squaring cut if any, then the pieces.
 
     The first index has no cut before it to run back in, unless there is a squaring cut; the last
-    cut has no index after it.
+    cut has no index after it. The cuts need not take the same time.
+
+    Args:
+        cuts: The moves of each cut with its index, in order; of a squaring cut its head alone counts.
+        band_start_s: What the band takes to its speed, s.
+        square_first: Whether the first cut squares the end.
     """
-    if pieces < 1:
-        return band_start_s + (head_s(moves) if square_first else 0.0)
-    first_s = index_s(moves) + head_s(moves)
-    if not square_first:
-        return band_start_s + first_s + (pieces - 1) * piece_s(moves)
-    return band_start_s + head_s(moves) + pieces * piece_s(moves)
+    if not cuts:
+        return band_start_s
+    first_s = head_s(cuts[0]) + (0.0 if square_first else index_s(cuts[0]))
+    return band_start_s + first_s + sum(piece_s(moves) for moves in cuts[1:])

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 
-from sim.trade.job_time import Moves, head_s, index_s, job_s, piece_s
+from sim.trade.job_time import Moves, head_s, index_s, job_of_cuts_s, piece_s
 
 # 200 mm at 100 mm/s to the stop and 50 mm/s to the band, vises 0.5 and 0.4 s, 10 mm at 5 mm/s
 # above the bar, a cut of 60 s, 70 mm up at 60 mm/s
@@ -56,7 +56,9 @@ def test_a_job_takes_as_long_as_its_moves_played_out(
     # DERIVED: played out move by move
     moves = replace(MOVES, cut_s=cut_s, strokes=strokes, returns_in_cut=returns_in_cut)
 
-    assert job_s(moves, pieces, 2.0, square_first) == pytest.approx(
+    cuts = [moves] * (pieces + square_first)
+
+    assert job_of_cuts_s(cuts, 2.0, square_first) == pytest.approx(
         _played_s(moves, pieces, 2.0, square_first), rel=1e-12
     )
 
