@@ -6,26 +6,43 @@ has been made, or the hand has set it, it names the inspection instead.
 Never here: setting anything.
 """
 
+from collections.abc import Sequence
 from typing import Final
 
 from sim.control.dials import DIALS
 from sim.plant.machine import Machine
 from sim.plant.set_points import BY_NAME, SET_POINTS, SetPoint, Setting
+from sim.session.card.setup_card import Line
 from sim.session.hands.cautions import in_short
 from sim.session.hands.table import to_set
+from sim.session.lessons.goals import LENGTH_STOP
 from sim.session.session import Session
-from sim.session.sights.known import unread
-from sim.text.page import Cell, Table
+from sim.session.sights.known import hides, unread
+from sim.text.page import Cell, Part, Table
 from sim.words.fields import name as names
 from sim.words.fields import number, part, parts, unit
 from sim.words.message import Message, plain, row
 from sim.words.speech import tell
 
 _SPEED: Final = "band.speed_m_min"
+_VALVE: Final = "head.feed_valve_mm_min"
 
 _UNSEEN: Final = row("points.unseen", "unseen; inspect {look}", look=names())
 _POINTS: Final = plain("points.title", "Set points.")
 _CARD: Final = plain("card.title", "Set-up card.")
+_TO_SET: Final = plain("card.to-set.title", "Set-up card: what is to be set.")
+_NOTHING_TO_SET: Final = plain(
+    "card.nothing-to-set", "Set-up card: nothing is to be set, as far as is known."
+)
+_RIGHT: Final = row("card.right", "These can stay as they are: {lines}.", lines=parts(", "))
+_UNREAD: Final = row("card.unread", "Not looked at yet, to be: {lines}.", lines=parts(", "))
+_LINE: Final = row("card.line", "{name} {setting}", name=names(), setting=part())
+_MORE: Final = plain(
+    "card.more",
+    "card all shows every line with its reason; card WORD those with the word in their name.",
+)
+_NONE: Final = row("card.none", "No line of the card has {word} in its name.", word=names())
+ALL: Final = "all"
 _NUMBER: Final = row("points.number", "{number}", number=number(None))
 _FROM_TO: Final = row(
     "points.from-to", "{low} to {high} {unit}",
@@ -72,8 +89,52 @@ def _can_be(row: SetPoint, machine: Machine) -> Message:
     return _FROM_TO(low=low, high=high, unit=row.unit)
 
 
+def card(session: Session, asked: str = "") -> tuple[Part, ...]:
+    """Return the set-up card: what is to be set with its reasons, and the rest in short.
+
+    Args:
+        session: Whose card it is.
+        asked: `all` for every line with its reason; another word for the lines with it in their name.
+    """
+    if asked.lower() == ALL:
+        return (set_up_card(session),)
+    if asked:
+        found = [line for line in session.card if asked.lower().replace(" ", "_") in line.name]
+        return (_lines_of(session, _CARD, found) if found else _NONE(word=asked),)
+    unseen = [line for line in session.card if line.name != _SPEED and unread(session, line.name)]
+    right = [line for line in session.card if line not in unseen and _stands(session, line)]
+    wrong = [line for line in session.card if line not in unseen and line not in right]
+    asked_of = tuple(
+        _LINE(name=each.name, setting=_spelled(each.name, each.setting)) for each in unseen
+    )
+    as_is = tuple(_LINE(name=each.name, setting=_now(session, each.name)) for each in right)
+    return (
+        _lines_of(session, _TO_SET, wrong) if wrong else _NOTHING_TO_SET,
+        *((_UNREAD(lines=asked_of),) if unseen else ()),
+        *((_RIGHT(lines=as_is),) if right else ()),
+        _MORE,
+    )
+
+
+def _stands(session: Session, line: Line) -> bool:
+    """Return whether a line needs no hand, as far as the setting alone tells it.
+
+    Of the length stop it does not: its play is in or out. A new band is fed with less at first.
+    """
+    if line.name == _SPEED:
+        return line.will_do(round(session.saw.plant.band.dial.position * 60))
+    fresh = session.saw.plant.blade.fresh > 0.0 and not hides(session)
+    if line.name == LENGTH_STOP or (line.name == _VALVE and fresh):
+        return False
+    return line.will_do(session.saw.read(line.name))
+
+
 def set_up_card(session: Session) -> Table:
     """Return the set-up card beside what the machine is set to."""
+    return _lines_of(session, _CARD, session.card)
+
+
+def _lines_of(session: Session, title: Message, lines: Sequence[Line]) -> Table:
     rows = tuple(
         (
             line.name,
@@ -83,9 +144,9 @@ def set_up_card(session: Session) -> Table:
             line.reason,
             line.source,
         )
-        for line in session.card
+        for line in lines
     )
-    return Table(_CARD, ("name", "set to", "now", "", "because", "source:"), rows)
+    return Table(title, ("name", "set to", "now", "", "because", "source:"), rows)
 
 
 def unsound_said(session: Session) -> tuple[Message, ...]:

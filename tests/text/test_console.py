@@ -21,9 +21,11 @@ from sim.session.opening import open_recorded, open_session
 from sim.session.playback.replay import replay
 from sim.session.sights.known import READ_BY
 from sim.signals import BY_KEY
+from sim.text.page import Table
+from sim.text.typed.acts import perform
 from sim.text.typed.console import play
 from sim.text.typed.home import home
-from sim.text.typed.language import PHASES, WORDS, parse
+from sim.text.typed.language import PHASES, TOPICS, WORDS, parse
 from sim.text.typed.reading import MODES
 from sim.words.reader import ENGLISH, Reader
 from sim.words.speech import read_by, tell
@@ -59,7 +61,7 @@ DRILLS = {
     "posts-come-out-short": ("inspect stop-play", "diagnose stop-from-below", "fix stop-from-below"),
 }  # fmt: skip
 LOOKING = ("look", "card", "points", "keys", "inspections", "pieces", "faults", "faults stop", "faults zzz",
-           "lamps", "time", "events", "help", "help wait", "why job.start", "why isolator",
+           "lamps", "time", "events", "help", "help wait", "help all", "why job.start", "why isolator",
            "lockout", "wiring B12", "# a remark", "")  # fmt: skip
 
 
@@ -338,10 +340,65 @@ def test_a_hold_that_was_refused_is_not_told_as_if_it_had_worked():
 
 
 def test_a_drill_does_not_show_for_nothing_what_an_inspection_reads():
-    _, text = piped(open_session("head-stops-short"), "points", "card")
+    _, text = piped(open_session("head-stops-short"), "points", "card", "card all")
 
     assert "unseen; inspect stop-plunger" in text
     assert "now on the land" not in text
+
+
+def _card(session, line="card"):
+    """Return the card as a terminal has it, line by line."""
+    _, written = piped(session, line)
+    told = written.splitlines()
+    (first,) = (at for at, each in enumerate(told) if each.startswith(("Set-up card", "No line")))
+    (last,) = (at for at, each in enumerate(told) if each.startswith("A fresh bar weighs"))
+    return told[first:last]
+
+
+@pytest.mark.parametrize("name", ["rail-posts", "01-power-up-and-stops", "posts-come-out-short"])
+def test_the_card_has_what_is_to_be_set_first_and_the_rest_in_short(name):
+    session = open_session(name)
+    told = _card(session)
+    text = " ".join(each.strip() for each in told)
+
+    assert len(told) <= 20
+    for line in session.card:
+        assert line.name in text
+    assert "band.speed_m_min: set to" in text
+    assert len(_card(open_session(name), "card all")) > len(session.card)
+
+
+def test_what_differs_stands_on_the_card_with_its_reason_and_what_can_stay_as_it_stands():
+    session = open_session("rail-posts")
+    session.saw.set("supply.oil_percent", 70)
+    session.saw.set("cutting_vise.pressure_bar", 31)
+    told = " ".join(each.strip() for each in _card(session))
+
+    assert "cutting_vise.pressure_bar: set to 60; now 31" in told
+    assert "supply.oil_percent 70" in told[told.index("These can stay as they are") :]
+
+
+def test_of_a_stop_and_of_a_new_band_the_setting_alone_does_not_say_that_it_can_stay():
+    session = open_session("rail-posts")
+    told = " ".join(_card(session))
+
+    assert "shuttle.stop_mm: set to" in told
+    assert "head.feed_valve_mm_min: set to" not in told
+
+    session = open_session("rail-posts")
+    session.saw.set("band.teeth_per_inch", 4)  # a new one
+    told = " ".join(_card(session))
+
+    assert session.saw.plant.blade.fresh > 0.0
+    assert "head.feed_valve_mm_min: set to" in told
+
+
+def test_lines_of_the_card_are_asked_for_by_a_word():
+    told = " ".join(_card(open_session("rail-posts"), "card feed valve"))
+
+    assert "head.feed_valve_mm_min: set to" in told
+    assert "head.feed_force_n" not in told
+    assert "No line of the card has xx" in " ".join(_card(open_session("rail-posts"), "card xx"))
 
 
 def test_a_set_point_is_shown_once_the_inspection_has_read_it():
@@ -854,3 +911,29 @@ def test_a_refusal_is_told_once_and_not_again_by_the_coach(line, said):
 
     assert told.count(said) == 1
     assert "Coach: " not in told
+
+
+def _help(line):
+    """Return the rows of the table that a line of help shows."""
+    (table,) = (each for each in perform(None, parse(line)) if isinstance(each, Table))
+    return [tuple(map(str, row)) for row in table.rows]
+
+
+def test_help_is_short_and_names_every_word_once_by_topic():
+    listed = [word for *_, words in _help("help") for word in words.split(", ")]
+    helped, alone = (piped(open_session("rail-posts"), *lines)[1] for lines in (("help",), ()))
+
+    assert sorted(listed) == sorted(WORDS)
+    assert not set(TOPICS) & set(WORDS)
+    assert len(helped.splitlines()) - len(alone.splitlines()) <= 20
+
+
+@pytest.mark.parametrize("name", TOPICS)
+def test_help_of_a_topic_explains_its_words_and_no_other(name):
+    words = [WORDS[word] for word in TOPICS[name].words]
+
+    assert _help(f"help {name}") == [(str(word.usage), str(word.does)) for word in words]
+
+
+def test_help_all_explains_every_word():
+    assert _help("help all") == [(str(word.usage), str(word.does)) for word in WORDS.values()]

@@ -24,7 +24,7 @@ from sim.text import glossary
 from sim.text.events import line_of
 from sim.text.kinds import MODE
 from sim.text.page import Part
-from sim.text.points import points, set_up_card, unsound_said
+from sim.text.points import card, points, unsound_said
 from sim.text.progress import say_ahead, standing_line
 from sim.text.typed import autopilot_part, lists, waiting
 from sim.text.typed.language import PHASES
@@ -304,8 +304,8 @@ DOES: Final[dict[str, Callable[[Session, TypedAct], Answers]]] = {
     "hint": _hint,
     "rewind": _rewind,
     "step": lambda session, _act: step_or_none(session),
-    "card": lambda session, _act: (
-        set_up_card(session),
+    "card": lambda session, act: (
+        *card(session, act.text),
         *unsound_said(session),
         weighs(session.stock.mass_kg, session.stock.length_m),
     ),

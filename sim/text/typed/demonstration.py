@@ -23,7 +23,7 @@ from sim.session.session import Session
 from sim.session.sights.describe import look
 from sim.text.events import line_of
 from sim.text.page import Printer
-from sim.text.points import set_up_card
+from sim.text.points import card
 from sim.text.report import report
 from sim.words.fields import authored, count, mm, number, parts
 from sim.words.message import NOTHING, Message, plain, quoted, row
@@ -96,7 +96,7 @@ def _job(page: Printer) -> bool:
     short = {"job": scenario.job.model_copy(update={"wanted": PIECES})}
     session = session_for(scenario.model_copy(update=short))
     page.put(_JOB(title=scenario.title, some=PIECES, all=scenario.job.wanted), NOTHING)
-    page.put(*look(session), NOTHING, set_up_card(session), NOTHING)
+    page.put(*look(session), NOTHING, *card(session), NOTHING)
     for phase in _JOB_PHASES:
         _do(page, session, phase)
     session.close()

@@ -8,6 +8,7 @@ Never here: what an act does to the machine (see `acts`).
 
 import contextlib
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from sim.errors import CommandError
@@ -16,7 +17,7 @@ from sim.session import lockout
 from sim.session.morning import CLASSES
 from sim.signals import BY_KEY
 from sim.text.in_danger import is_a_cry, press_it, sounds_like_it
-from sim.text.names import no_such, pick
+from sim.text.names import evened, no_such, pick
 from sim.text.typed import reading
 from sim.text.typed.fault_words import a_finding, one_fault
 from sim.text.typed.reading import Reads, TypedAct, Word
@@ -38,11 +39,13 @@ def _word(name: str, usage: str, does: str, read: Reads) -> Word:
 
 
 def _help(word: Word, rest: Sequence[str]) -> TypedAct:
-    return (
-        TypedAct(word.name, (pick(rest[0], WORDS, "word", word.name),))
-        if rest
-        else TypedAct(word.name)
+    if not rest:
+        return TypedAct(word.name)
+    whole = evened(rest[0])
+    about = (
+        whole if whole in (ALL, *TOPICS) else pick(rest[0], (*WORDS, *TOPICS), "word", word.name)
     )
+    return TypedAct(word.name, (about,))
 
 
 _STEPS: Final = tuple(lockout.BY_NAME)
@@ -71,7 +74,7 @@ _ROWS: Final = (
     _word("rewind", "rewind [TIME]", "After an accident in a lesson or in practice, goes back to do it right: to five seconds before it, or back by so much time; never to where a key was held or hands were busy. The record keeps all of it, and so do the debrief and its price; the session is practice from then on. In a drill or an assessment there is none.", reading.maybe(reading.a_time)),
     _word("step", "step", "Repeats the step that a lesson asks for, and why.", reading.nothing),
     _word("hint", "hint", "Says what is best done next, or how the step of a lesson is done. With a hint a drill is practice; in an assessment there are none.", reading.nothing),
-    _word("card", "card", "Shows the set-up card of the job, with the reasons.", reading.nothing),
+    _word("card", "card [all or WORD]", "Shows the set-up card of the job: what is to be set, with the reasons, and the rest in short. card all has all of it, card WORD the lines with that word in their name.", reading.maybe(reading.text)),
     _word("points", "points", "Lists what can be set by hand, with limits.", reading.nothing),
     _word("keys", "keys", "Lists the keys and latches.", reading.nothing),
     _word("inspections", "inspections", "Lists the ways to look that are allowed here, and what each takes.", reading.nothing),
@@ -88,11 +91,50 @@ _ROWS: Final = (
     _word("repeat", "repeat", "Says once more what was said last.", reading.nothing),
     _word("note", "note TEXT", "Writes a remark into the record.", reading.text),
     _word("auto", f"auto {'|'.join(PHASES)}", "Has the autopilot do a part of the work: control on; head up and band speed; all of the set-up card, in its own control or locked out where hands go in; start; run to the end. In a drill it sets nothing up, in an assessment it does nothing.", reading.one_name(PHASES, "part")),
-    _word("help", "help [WORD]", "Explains the words, or one of them.", _help),
+    _word("help", "help [WORD, TOPIC or all]", "Lists the words by topic, or explains one of them, those of a topic, or all.", _help),
     _word("quit", "quit", "Ends the session and reads the debrief.", reading.nothing),
 )  # fmt: skip
 
 WORDS: Final = {row.name: row for row in _ROWS}
+ALL: Final = "all"
+
+
+@dataclass(frozen=True, slots=True)
+class Topic:
+    """Words of one purpose."""
+
+    title: Message
+    words: tuple[str, ...]
+
+
+TOPICS: Final = {
+    "moving": Topic(
+        plain("topic.moving", "keys of the console, and time"),
+        ("press", "release", "tap", "hold", "palms", "turn", "wait", "auto"),
+    ),
+    "hands": Topic(
+        plain("topic.hands", "what hands do at the saw"), ("set", "load", "lockout", "fix", "swap")
+    ),
+    "looking": Topic(
+        plain("topic.looking", "what eyes and tools find"),
+        ("look", "inspect", "pieces", "lamps", "volts", "ohms", "wiring"),
+    ),
+    "trouble": Topic(
+        plain("topic.trouble", "why it will not go, and what is wrong"),
+        ("why", "diagnose", "report", "force", "jumper"),
+    ),
+    "lists": Topic(
+        plain("topic.lists", "what there is, and what it means"),
+        ("card", "points", "keys", "inspections", "faults", "what", "where"),
+    ),
+    "learning": Topic(plain("topic.learning", "what is asked next"), ("step", "hint", "rewind")),
+    "shift": Topic(plain("topic.shift", "a shift of orders"), ("orders", "take")),
+    "session": Topic(
+        plain("topic.session", "the session itself"),
+        ("time", "events", "repeat", "note", "help", "quit"),
+    ),
+}
+"""Every word once, by what one wants of it."""
 
 
 def _meant(line: str) -> Message:

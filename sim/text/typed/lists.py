@@ -27,7 +27,7 @@ from sim.signals import BY_KEY
 from sim.text.kinds import FAMILY, SOURCE, WHO
 from sim.text.page import Cell, Part, Table
 from sim.text.typed.fault_words import speaking_of
-from sim.text.typed.language import WORDS
+from sim.text.typed.language import ALL, TOPICS, WORDS
 from sim.wiring.loom import Loom, WiredDevice
 from sim.words.fields import authored, minutes, name, number, one_of, part, parts, seconds
 from sim.words.message import Message, plain, row
@@ -102,6 +102,10 @@ _LOOKS: Final = row(
 )
 _USAGE: Final = row("list.word", "{usage}. {does}", usage=part(), does=part())
 _WORDS: Final = plain("list.words", "The words.")
+_TOPICS: Final = plain("list.topics", "The words by topic.")
+_ASK_HELP: Final = plain(
+    "help.ask", "help WORD explains one of them, help TOPIC those of a topic, help all all of them."
+)
 
 
 def lockout_steps(session: Session) -> tuple[Part, ...]:
@@ -265,10 +269,14 @@ def lamps(session: Session) -> Table:
 
 
 def words(asked: str = "") -> tuple[Part, ...]:
-    """Return the words of the language with what they do, or one of them."""
-    if asked:
+    """Return the words of the language by topic; or one, or those of a topic, or all with what they do."""
+    if asked in WORDS:
         word = WORDS[asked]
         return (_USAGE(usage=word.usage, does=word.does),)
-    rows = tuple((word.usage, word.does) for word in WORDS.values())
+    if not asked:
+        topics = tuple((name, each.title, ", ".join(each.words)) for name, each in TOPICS.items())
+        return (Table(_TOPICS, ("topic", "", ""), topics), _ASK_HELP, ABOUT_TIME, _ABOUT_NAMES)
+    names = tuple(WORDS) if asked == ALL else TOPICS[asked].words
+    rows = tuple((WORDS[name].usage, WORDS[name].does) for name in names)
     table = Table(_WORDS, ("word", ""), rows)
-    return (table, ABOUT_TIME, _ABOUT_NAMES, _ABOUT_PLAIN)
+    return (table, ABOUT_TIME, _ABOUT_NAMES, _ABOUT_PLAIN) if asked == ALL else (table,)

@@ -22,7 +22,7 @@ from sim.session.shift.by_hand import TAKE_ONE, ByHand
 from sim.session.shift.opening import open_shift
 from sim.session.sights.describe import told as parts_of
 from sim.text.page import Part, Printer, Table, may_draw, put_line
-from sim.text.points import set_up_card, unsound_said
+from sim.text.points import card, unsound_said
 from sim.text.report import CAUTION
 from sim.text.reports.shift_record import debrief_of
 from sim.text.reports.shift_run import check, tell
@@ -179,7 +179,7 @@ class ShiftWords:
         ]  # fmt: skip
         return (
             _TOOK(order=wanted.name, count=job.wanted, length=wanted.length_mm * MM, bar=shop.bar),
-            set_up_card(shop.session),
+            *card(shop.session),
             *unsound_said(shop.session),
             weighs(shop.session.stock.mass_kg, shop.session.stock.length_m),
             _LIES if lies else _LOAD_IT,
