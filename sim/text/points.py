@@ -37,10 +37,10 @@ _NOTHING_TO_SET: Final = plain(
 _RIGHT: Final = row("card.right", "These can stay as they are: {lines}.", lines=parts(", "))
 _UNREAD: Final = row("card.unread", "Not looked at yet, to be: {lines}.", lines=parts(", "))
 _LINE: Final = row("card.line", "{name} {setting}", name=names(), setting=part())
-_MORE: Final = plain(
-    "card.more",
-    "card all shows every line with its reason; card WORD those with the word in their name.",
-)
+_MORE: Final = row(
+    "card.more", "{all} shows every line with its reason, {word} those with that in their name.",
+    all=names(), word=names(),
+)  # fmt: skip
 _NONE: Final = row("card.none", "No line of the card has {word} in its name.", word=names())
 ALL: Final = "all"
 _NUMBER: Final = row("points.number", "{number}", number=number(None))
@@ -112,7 +112,7 @@ def card(session: Session, asked: str = "") -> tuple[Part, ...]:
         _lines_of(session, _TO_SET, wrong) if wrong else _NOTHING_TO_SET,
         *((_UNREAD(lines=asked_of),) if unseen else ()),
         *((_RIGHT(lines=as_is),) if right else ()),
-        _MORE,
+        _MORE(all="card all", word="card WORD"),
     )
 
 

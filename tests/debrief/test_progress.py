@@ -18,6 +18,7 @@ from sim.pilot.lesson_pilot import play_lesson
 from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import library_entries, open_recorded, open_session
 from sim.session.playback.replay import replay
+from sim.text.reports.due_report import print_due
 from sim.text.typed.acts import perform
 from sim.text.typed.language import parse
 
@@ -53,6 +54,24 @@ def test_a_trainee_without_records_begins_with_the_first_lesson(tmp_path):
 
     assert first.scenario == "01-power-up-and-stops"
     assert first.advice.reason == "never tried"
+
+
+def test_what_comes_next_is_told_in_lines_of_a_terminal_and_says_what_to_type_first(
+    tmp_path, monkeypatch, capsys
+):
+    _play(tmp_path, "one", 0)
+    monkeypatch.setenv("COLUMNS", "80")
+    monkeypatch.setattr("sys.stdout.isatty", lambda: True)
+    print_due(tmp_path, "", as_json=False)
+    told = capsys.readouterr().out
+    lines = told.splitlines()
+
+    assert max(map(len, lines)) <= 80
+    assert len(lines) <= 50
+    assert next(at for at, line in enumerate(lines) if line.startswith("Begin with: ")) < 8
+    assert "Length stop: " in told
+    never = due(tmp_path)
+    assert f"{sum(not each.advice.counted for each in never)} skills were never tried: " in told
 
 
 def test_a_skill_that_went_well_comes_back_after_a_day_and_then_after_six(tmp_path, on_day):

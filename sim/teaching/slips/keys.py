@@ -6,7 +6,6 @@ Never here: what the control refuses.
 """
 
 from collections.abc import Callable
-from functools import partial
 from typing import Final
 
 from sim.control.interlocks import BY_NUMBER
@@ -134,6 +133,10 @@ def _job_key(saw: Saw) -> Message:
     return _CORNER(short=short_m) if short_m > CORNER_SEEN_M else NOTHING
 
 
+def _clamp_key(vise: str) -> Callable[[Saw], Message]:
+    return lambda saw: finger_room(saw, vise)
+
+
 KEY_SLIPS: Final[dict[str, Callable[[Saw], Message]]] = {
     "band.faster": _speed_key,
     "band.slower": _speed_key,
@@ -142,7 +145,7 @@ KEY_SLIPS: Final[dict[str, Callable[[Saw], Message]]] = {
     "shuttle.forward": _carry_key,
     "shuttle.back": _carry_key,
     "job.start": _job_key,
-    **{f"{vise}.clamp": partial(finger_room, vise=vise) for vise in VISES},
+    **{f"{vise}.clamp": _clamp_key(vise) for vise in VISES},
 }
 """The slip of a key that has just been pressed."""
 _BEFORE: Final[dict[str, Callable[[Saw], tuple[Message, ...]]]] = {

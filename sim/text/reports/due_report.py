@@ -10,14 +10,26 @@ from sim.diagnosis.mastery import Reason
 from sim.errors import CommandError
 from sim.records.folder import check_folder
 from sim.scenario.nearest import nearest
-from sim.text.tables import PrintedNumber, print_json, print_said, print_table
+from sim.text.tables import print_json, print_said
 from sim.words.fields import count, name, part, parts, percent
 from sim.words.message import NOTHING, Message, plain, row
 
 _TITLE: Final = plain("next.title", "What to practise next")
-_PASSES: Final = row("next.passes", "{passes} of {attempts}", passes=count(), attempts=count())
+_TRIED: Final = row(
+    "next.tried", "{skill}: {why}, {standing}; {passes} of {attempts} passed, likely share {low} to {high}. Practise with {scenario}.",
+    skill=part(capital=True), why=part(), standing=part(), passes=count(), attempts=count(), low=percent(), high=percent(),
+    scenario=name(),
+)  # fmt: skip
+_PRACTISED: Final = row(
+    "next.practised", "{skill}: {why}, {standing}; practised {count} time, which never counts. Practise with {scenario}.",
+    plural="{skill}: {why}, {standing}; practised {count} times, which never counts. Practise with {scenario}.",
+    skill=part(capital=True), why=part(), standing=part(), count=count(), scenario=name(),
+)  # fmt: skip
+_NEVER: Final = row(
+    "next.never", "{count} skill was never tried: {skills}.",
+    plural="{count} skills were never tried: {skills}.", count=count(), skills=parts(", "),
+)  # fmt: skip
 _NOBODY: Final = row("next.nobody", "no finished session is of {who}", who=name())
-_SHARE: Final = row("next.share", "{low} to {high}", low=percent(), high=percent())
 _ON: Final = row("next.on", "{reason}, {day}", reason=part(), day=name())
 _UP_NEXT: Final = row(
     "next.up",
@@ -76,22 +88,30 @@ def print_due(folder: Path | None, who: str, *, as_json: bool) -> None:
             for d in rows
         ])  # fmt: skip
         return
-    heads = ("skill", "why", "standing", "passes", "likely share", "practised", "practise with")
-    cells = [
-        (d.skill, _when(d), d.standing,
-         _PASSES(passes=d.advice.passes, attempts=d.advice.counted),
-         _SHARE(low=d.advice.share[0], high=d.advice.share[1]) if d.advice.counted else NOTHING,
-         PrintedNumber(d.practised, 0), d.scenario)
-        for d in rows
-    ]  # fmt: skip
-    print_table(_TITLE, heads, cells)
+    print_said(_TITLE)
     if names:
         print_said(
             _UP_NEXT(names=tuple(_NAMED(scenario=each) for each in names)),
             _PLAY(scenario=names[0]),
             found[0].why,
         )
-    print_said(*_METHODS)
+    tried = [each for each in rows if each.advice.counted or each.practised]
+    never = tuple(each.skill for each in rows if each not in tried)
+    print_said(*map(_told, tried), *((_NEVER(skills=never, count=len(never)),) if never else ()))
+    print_said(*(_METHODS if tried else ()))
+
+
+def _told(row_due: Due) -> Message:
+    """Return one skill that was tried, a line or two."""
+    advice = row_due.advice
+    is_told = {"skill": row_due.skill, "why": _when(row_due), "standing": row_due.standing}
+    if not advice.counted:
+        return _PRACTISED(**is_told, count=row_due.practised, scenario=row_due.scenario)
+    low, high = advice.share
+    return _TRIED(
+        **is_told, passes=advice.passes, attempts=advice.counted, low=low, high=high,
+        scenario=row_due.scenario,
+    )  # fmt: skip
 
 
 def _when(row_due: Due) -> Message:
