@@ -13,6 +13,7 @@ from sim.units import US
 from sim.view.kit.stage import Stage
 from sim.view.pages.app import start_drawing
 from sim.view.picture.round import cut, view
+from sim.view.picture.round.frame import baked
 from sim.view.picture.round.travel import Travel
 
 from .ten_scenes import SCENES
@@ -64,6 +65,7 @@ def unlike_anew(app) -> str:
     """Return where the window differs from itself painted anew from nothing; it is painted anew then."""
     was = _pixels(app.surface)
     view._kept.cache_clear()
+    baked.cache_clear()
     cut._kept.cache_clear()
     app.stage.resize(app.surface, app.stage.kit)
     app.stage.frame()

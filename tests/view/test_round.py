@@ -17,9 +17,11 @@ from sim.view.kit.palette import CALM, RED, STARK, luminance
 from sim.view.pages.app import start_drawing
 from sim.view.picture import stage_picture
 from sim.view.picture.phase import phase
-from sim.view.picture.round.camera import CABINET, OPERATOR, SIGHTS
+from sim.view.picture.round.camera import CABINET, OPERATOR, SIGHTS, Camera
 from sim.view.picture.round.colours import CALM_PAINTS, STARK_PAINTS
+from sim.view.picture.round.frame import paint_room
 from sim.view.picture.round.parts import _LOOKED_AT, PARTS, part_of_act
+from sim.view.picture.round.sizes import Sizes
 from sim.view.picture.round.view import RoundShown, part_in, round_of
 
 from .conftest import person_at
@@ -381,3 +383,17 @@ def test_of_pieces_out_of_sight_no_picture_is_kept():
         shown.paint(Surface(PLACE.size))
 
     assert 0 < len(shown._pieces) == len(shown._lying()) < 60
+
+
+def test_rooms_that_differ_in_anything_that_is_seen_are_kept_apart():
+    session = open_session("rail-posts")
+    sizes = Sizes(session.machine, session.saw.plant.bar.stock.section)
+    pictures = set()
+    for area in (PLACE, Rect(0, 0, 1200, 300), Rect(0, 0, 1200, 320)):
+        for clear in (area, Rect(0, 40, 900, 260)):
+            for wet, pulled in ((False, False), (True, False), (False, True)):
+                surface = Surface(area.size)
+                paint_room(surface, Camera(OPERATOR, area, clear), sizes, CALM_PAINTS, wet=wet, pulled=pulled)  # fmt: skip
+                pictures.add((area.height, clear.top, wet, pulled, pixels(surface).tobytes()))
+    assert len(pictures) == 12
+    assert len({each[-1] for each in pictures}) == 12

@@ -1,12 +1,15 @@
 """Text: the bundled font, its sizes by role, wrapping, and surfaces kept so that none is made twice.
 
+What is kept of a size serves every window of that size, also the next one that is opened.
+
 Sizes follow one number, the em, which the window's size and the text scale give. Every text drawn
 is reported to `watcher` when there is one, so that a test can hold all of it to contrast, fit and
 coverage. Never here: system fonts, arrows and symbols (see `symbols`).
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Final
 
 from pygame import Rect, Surface
@@ -51,15 +54,28 @@ class _Face:
     cell: int  # width that every digit gets
 
 
+@dataclass(frozen=True, slots=True)
+class _Store:
+    """What was made once at one size."""
+
+    faces: dict[tuple[str, bool], _Face] = field(default_factory=dict)
+    surfaces: dict[tuple[str, str, bool, Colour], Surface] = field(default_factory=dict)
+    wrapped: dict[tuple[str, str, bool, int], tuple[str, ...]] = field(default_factory=dict)
+
+
+@lru_cache(maxsize=3)
+def _store(_em: float) -> _Store:
+    return _Store()
+
+
 class Letters:
     """All text of one window at one size."""
 
     def __init__(self, em: float) -> None:
         self.em = em
         self.watcher: Callable[[Drawn, Surface], None] | None = None
-        self._faces: dict[tuple[str, bool], _Face] = {}
-        self._kept: dict[tuple[str, str, bool, Colour], Surface] = {}
-        self._wrapped: dict[tuple[str, str, bool, int], tuple[str, ...]] = {}
+        store = _store(em)
+        self._faces, self._kept, self._wrapped = store.faces, store.surfaces, store.wrapped
 
     def _face(self, role: str, bold: bool) -> _Face:
         face = self._faces.get((role, bold))

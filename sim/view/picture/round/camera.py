@@ -67,7 +67,7 @@ class Camera:
     def __init__(self, sight: Sight, area: Rect, clear: Rect | None = None) -> None:
         self.sight = sight
         self.area = area
-        clear = clear or area
+        self.clear = clear = clear or area
         self.px_per_m = min(clear.height / sight.high_m, clear.width / sight.wide_m)
         turn, rise = radians(sight.turn_deg), radians(sight.rise_deg)
         px = self.px_per_m

@@ -1,18 +1,20 @@
 """What stands still: room, infeed, base, vise bed, pivot, outfeed, cabinet, console.
 
-Baked once for a camera and a size, with the shadows that it throws on the floor.
+Baked once for a camera and a size, with the shadows that it throws on the floor, and kept for the
+next session that is looked at from there.
 """
 
 from collections.abc import Iterator
+from functools import lru_cache
 from itertools import pairwise
 from math import cos, pi, radians, sin
 from typing import Final
 
 import pygame
-from pygame import Surface
+from pygame import Rect, Surface
 
 from sim.view.kit.palette import RED, STOP_RED, mix
-from sim.view.picture.round.camera import Camera, Spot
+from sim.view.picture.round.camera import Camera, Sight, Spot
 from sim.view.picture.round.colours import Paints
 from sim.view.picture.round.ordering import back_to_front
 from sim.view.picture.round.shading import FINE, Painter, dimmed
@@ -205,11 +207,26 @@ def stop_spots() -> list[Spot]:
     ]
 
 
+_Four = tuple[int, int, int, int]
+
+
 def paint_room(
     surface: Surface, camera: Camera, sizes: Sizes, paints: Paints, *, wet: bool, pulled: bool
 ) -> None:
     """Paint what stands still on a surface as large as a camera's picture."""
-    area = camera.area
+    area, clear = (
+        (each.left, each.top, each.width, each.height) for each in (camera.area, camera.clear)
+    )
+    surface.blit(baked(camera.sight, area, clear, sizes, paints, wet, pulled), (0, 0))
+
+
+@lru_cache(maxsize=4)
+def baked(
+    sight: Sight, place: _Four, clear: _Four, sizes: Sizes, paints: Paints, wet: bool, pulled: bool
+) -> Surface:
+    """Return the picture of what stands still, which nobody may paint on."""
+    area = Rect(place)
+    camera = Camera(sight, area, Rect(clear))
     large = Surface((area.width * FINE, area.height * FINE))
     painter = Painter(large, camera, area.topleft, FINE)
     _room(painter, paints)
@@ -222,7 +239,7 @@ def paint_room(
         painter.solid(solid)
         _marks(painter, solid, paints, sizes)
     _paint_rope(painter, pulled=pulled)
-    pygame.transform.smoothscale(large, area.size, surface)
+    return pygame.transform.smoothscale(large, area.size)
 
 
 def _room(painter: Painter, paints: Paints) -> None:
