@@ -8,7 +8,7 @@ appointment. Nothing is polled, so it makes no difference how often somebody loo
 import hashlib
 import json
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import astuple, dataclass, field
 from math import degrees as degrees_of
 from math import radians
 from typing import Final
@@ -317,6 +317,7 @@ class Saw:
                 plant.cutting_vise.jaw.position,
                 plant.shuttle_vise.jaw.position,
             ],
+            **({"hook": [astuple(each) for each in plant.blade.hung]} if plant.blade.hung else {}),
             "inside": plant.inside(),
             "cuts": [[cut.at_us, cut.length_m] for cut in self.cuts],
             "consequences": [[c.at_us, c.kind] for c in self.consequences],

@@ -10,7 +10,7 @@ Never here: the sentences themselves.
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from types import CodeType, FunctionType, ModuleType
 from typing import Final
 
@@ -193,7 +193,7 @@ def slips_about() -> dict[str, tuple[str, ...]]:
 
 def _keys_of(value: object, seen: set[int]) -> Iterator[str]:
     """Yield the keys of the rows that a function uses by name, itself or through functions of this wing."""
-    value = getattr(value, "__wrapped__", value)
+    value = value.func if isinstance(value, partial) else getattr(value, "__wrapped__", value)
     if id(value) in seen:
         return
     seen.add(id(value))

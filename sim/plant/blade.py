@@ -58,6 +58,24 @@ _MOST_WEAR: Final = 1.75  # of its life; such a band goes no blunter, and hardly
 _MOST_SIDE: Final = 0.8  # share of the force that goes sideways: as much as with one-sided teeth
 
 
+@dataclass(frozen=True, slots=True)
+class Hung:
+    """A band that was taken off and hangs coiled on the hook, as it was when it came off."""
+
+    number: int
+    teeth_per_inch: float
+    state: str
+    wear: float
+    sawn_m2: float
+    packed: float
+    tired: float  # share of the bends that it stands
+
+    @property
+    def fresh(self) -> float:
+        """Share of its running-in that it still has before it."""
+        return fresh_share(self.sawn_m2)
+
+
 @lru_cache(maxsize=256)
 def _teeth(name: str, worn_steps: int, fresh_steps: int) -> Condition:
     """Return teeth in a state of the table, with so much of their life used up."""
@@ -87,6 +105,9 @@ class Blade:
         self.sawn_m2 = RUN_IN_M2  # since it was new, as far as it counts; it is found run in
         self.packed = 0.0  # share of the gullets that old chips fill
         self.number = 1  # of the band, counted from the first on this saw
+        self.bought = 1  # bands that were on this saw, those that hang counted once
+        self.used = 0.0  # shares of a life that were used up on this saw, over all bands
+        self.hung: tuple[Hung, ...] = ()  # on the hook, the last one first
 
     @property
     def worn(self) -> float:
@@ -128,11 +149,39 @@ class Blade:
         """
         self._space_teeth(teeth_per_inch)
         self.face = FORWARD
-        self.number += 1
+        self.bought += 1
+        self.number = self.bought
         self.wear = 0.0
         self.packed = 0.0
         self.sawn_m2 = RUN_IN_M2 if run_in else 0.0
         self.set_condition(SHARP)
+
+    def hang_up(self, tired: float) -> None:
+        """Hang the band that is coiled on the hook, unless its teeth are worn out or stripped: then it is scrap.
+
+        Args:
+            tired: Share of the bends that it stands and has had.
+        """
+        if self._state == STRIPPED or self.wear >= 1.0:
+            return
+        coil = Hung(
+            self.number, self.teeth_per_inch, self._state, self.wear, self.sawn_m2, self.packed, tired
+        )  # fmt: skip
+        self.hung = (coil, *self.hung)
+
+    def hanging(self, teeth_per_inch: float) -> Hung | None:
+        """Return the band of so many TPI that was hung up last, or None."""
+        alike = (each for each in self.hung if each.teeth_per_inch == teeth_per_inch)
+        return next(alike, None)
+
+    def take_down(self, coil: Hung) -> None:
+        """Fit a band that hangs on the hook, as it was when it came off, the right way out."""
+        self.hung = tuple(each for each in self.hung if each is not coil)
+        self._space_teeth(coil.teeth_per_inch)
+        self.face = FORWARD
+        self.number, self._state = coil.number, coil.state
+        self.wear, self.sawn_m2, self.packed = coil.wear, coil.sawn_m2, coil.packed
+        self._site.cut_changed()
 
     def turn(self, face: str) -> None:
         """Have it fitted `forward` or `inside out`."""
@@ -154,5 +203,7 @@ class Blade:
 
     def use(self, share: float, area_m2: float) -> None:
         """Use up a share of its life, 0 to 1, on an area, m2."""
+        was = self.wear
         self.wear = min(self.wear + share, _MOST_WEAR)
+        self.used += self.wear - was
         self.sawn_m2 = min(self.sawn_m2 + area_m2, RUN_IN_M2)

@@ -22,9 +22,11 @@ from sim.units import MM
 SEATED, LAID_ON = "seated", "laid on"
 COILED, BARE = "coiled in gloves", "coiled bare-handed"
 OPENED, OPENED_BARE = "new coil opened in gloves", "new coil opened bare-handed"
-SEATS: Final = (SEATED, LAID_ON, COILED, BARE, OPENED, OPENED_BARE)
+HUNG, HUNG_BARE = "hung coil opened in gloves", "hung coil opened bare-handed"
+SEATS: Final = (SEATED, LAID_ON, COILED, BARE, OPENED, OPENED_BARE, HUNG, HUNG_BARE)
 TAKES_OFF: Final = (COILED, BARE)
-OPENS: Final = (OPENED, OPENED_BARE)
+OPENS_HUNG: Final = (HUNG, HUNG_BARE)
+OPENS: Final = (OPENED, OPENED_BARE, *OPENS_HUNG)
 _OFF: Final = (*TAKES_OFF, *OPENS)
 
 RIGHT_M: Final = 1.0 * MM  # back of the band off the flanges
@@ -55,8 +57,13 @@ class Seat:
 
     @property
     def waits_new(self) -> bool:
-        """Whether no band is on the wheels, and a new one lies there with its ties cut."""
+        """Whether no band is on the wheels, and another one lies there with its ties cut: a new one, or one that hung."""
         return self.place in OPENS
+
+    @property
+    def waits_hung(self) -> bool:
+        """Whether it is one from the hook that lies there with its ties cut."""
+        return self.place in OPENS_HUNG
 
     @property
     def tracks(self) -> bool:
@@ -88,12 +95,12 @@ class Seat:
         return here if here != [SEATED, RIGHT_M, False, 0.0] else []
 
     def put(self, place: str) -> None:
-        """Take the band off, open the coil of a new one, lay one on, or seat it; bare hands come to harm."""
+        """Take the band off, open the coil of another, lay one on, or seat it; bare hands come to harm."""
         if place in _OFF and not self.off:
             self._unsettle()
         if place == BARE:
             self._site.tell("band-sprang")
-        if place == OPENED_BARE:
+        if place in (OPENED_BARE, HUNG_BARE):
             self._site.tell("coil-sprang")
         self.place = place
         self._tension.take_off(self.off)

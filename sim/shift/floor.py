@@ -43,7 +43,7 @@ class Floor(Shop):
         blade = session.saw.plant.blade
         from_s, cuts = self.now_s, len(session.saw.cuts)
         stood_s = self.stood_s(from_s)
-        band, wear, before_m = blade.number, blade.wear, bar.length_m
+        band, used, before_m = blade.bought, blade.used, bar.length_m
         self._change_over(order, bar, visit.pieces)
         changed_s = self.now_s - from_s
         measured, measuring_s = False, 0.0
@@ -67,7 +67,7 @@ class Floor(Shop):
             visit.order, visit.bar, visit.pieces, good, len(fell), first, max(stood_s, 0.0), from_s,
             changed_s, self.now_s - from_s - changed_s - measuring_s, measuring_s,
             used_kg, used_kg * bar.price_kg, good * order.length_mm * MM * bar.kg_m,
-            *self.band_since(band, wear), outcome.finished, measured,
+            *self.band_since(band, used), outcome.finished, measured,
         )  # fmt: skip
         self.served.append(served)
         return served

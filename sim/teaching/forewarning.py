@@ -33,7 +33,7 @@ DRY: Final = plain(
 
 _IN_AIR: Final = row(
     "why.in-air",
-    "the head stands {over} above the bar, {time} of air at this feed; open the feed valve, lower it by its key to the ring, and set the valve again",
+    "the head stands {over} above the bar, {time} of air at this feed; lower it to the ring by its key, with the feed valve open",
     over=mm(0), time=minutes(1),
 )  # fmt: skip
 _LONG_S: Final = 60.0  # lost by a head that is not lowered first; less is not worth a word

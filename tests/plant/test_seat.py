@@ -251,3 +251,80 @@ def test_the_way_of_a_band_is_the_area_under_its_speed_while_its_dial_slides(rea
         way_m += (before_m_s + band.speed_m_s) / 2 * 0.01
 
     assert band.way_m - begun_m == pytest.approx(way_m, rel=0.02)
+
+
+def fit(hands, teeth_per_inch, coil):
+    """Take the band off, open a coil, fit and seat its band, and run it at speed once it tracks."""
+    hands.set(band__wheel_cover="open", band__tension_mpa=0, band__seat="coiled in gloves")
+    hands.set(band__seat=coil)
+    hands.set(band__teeth_per_inch=teeth_per_inch)
+    hands.set(band__seat="seated", band__tension_mpa=225, band__wheel_cover="closed")
+
+
+def test_a_band_that_was_taken_off_comes_back_from_the_hook_as_it_was(ready):
+    hands = ready()
+    blade, tension = hands.saw.plant.blade, hands.saw.plant.band.tension
+    blade.wear, blade.packed = 0.4, 0.1
+    tension.renew(0.3)
+    was = (blade.number, blade.teeth_per_inch, blade.condition, blade.sawn_m2, blade.packed)
+    fit(hands, 6.0, "new coil opened in gloves")
+    assert (blade.wear, blade.number, blade.fresh, tension.tired) == (0.0, 2, 1.0, 0.0)
+    assert [each.teeth_per_inch for each in blade.hung] == [was[1]]
+    assert "hook" in hands.saw.state()
+
+    blade.use(0.05, 0.01)
+    fit(hands, was[1], "hung coil opened in gloves")
+    assert (blade.number, blade.teeth_per_inch, blade.condition, blade.sawn_m2, blade.packed) == was
+    assert tension.tired == pytest.approx(0.3)
+    assert [(each.number, each.wear) for each in blade.hung] == [(2, pytest.approx(0.05))]
+    assert blade.bought == 2
+    assert hands.harm == []
+    assert not hands.saw.plant.band.seat.tracks  # it is jogged again like any other
+
+
+def test_a_new_coil_of_the_pitch_that_hangs_is_a_new_band(ready):
+    hands = ready()
+    blade = hands.saw.plant.blade
+    pitch, blade.wear = blade.teeth_per_inch, 0.4
+    for _ in range(2):
+        fit(hands, pitch, "new coil opened in gloves")
+        assert (blade.wear, blade.fresh) == (0.0, 1.0)
+
+    assert blade.bought == 3
+    assert [each.number for each in blade.hung] == [2, 1]
+
+
+@pytest.mark.parametrize("worn", ["stripped", "worn"])
+def test_a_band_that_is_done_for_is_not_hung_up(ready, worn):
+    hands = ready()
+    hands.saw.plant.blade.set_condition(worn)
+    fit(hands, 6.0, "new coil opened in gloves")
+
+    assert hands.saw.plant.blade.hung == ()
+    assert "hook" not in hands.saw.state()
+    blocked = hands.saw.blocked
+    hands.set(band__wheel_cover="open", band__tension_mpa=0, band__seat="coiled in gloves")
+    assert "No band hangs on the hook" in str(blocked("band.seat", "hung coil opened in gloves"))
+
+
+def test_what_does_not_hang_is_not_fitted_from_the_hook_and_what_hangs_is_said(ready):
+    hands = ready()
+    fit(hands, 6.0, "new coil opened in gloves")
+    hands.set(band__wheel_cover="open", band__tension_mpa=0, band__seat="coiled in gloves")
+    hands.set(band__seat="hung coil opened in gloves")
+    blocked = hands.saw.blocked
+
+    assert "No band of 8 TPI hangs on the hook, but of 4." in str(
+        blocked("band.teeth_per_inch", 8.0)
+    )
+    assert blocked("band.teeth_per_inch", 4.0) == NOTHING
+    assert blocked("band.seat", "laid on") == NOTHING  # the old one again
+
+
+def test_a_hung_coil_springs_at_bare_hands_too(ready):
+    hands = ready()
+    fit(hands, 6.0, "new coil opened in gloves")
+    hands.set(band__wheel_cover="open", band__tension_mpa=0, band__seat="coiled in gloves")
+    hands.set(band__seat="hung coil opened bare-handed")
+
+    assert hands.harm == ["coil-sprang"]

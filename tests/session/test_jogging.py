@@ -212,7 +212,7 @@ def test_a_band_that_was_put_on_is_let_round_once_before_it_runs_faster(machine)
 
     assert seat.tracks
     assert "of it have not" in few
-    assert "let it round once in MANUAL at the lowest speed" in told
+    assert "first let it round once in MANUAL at the lowest speed" in told
     assert seat.unseen_m == 0.0
     assert slip(session, "band.seat") == NOTHING
     assert (session.hands.exposures, session.saw.consequences) == ([], [])

@@ -13,6 +13,7 @@ from sim.pilot import autopilot
 from sim.session.opening import materials
 from sim.session.shift.by_hand import ByHand
 from sim.session.shift.opening import read_shift_at
+from sim.session.sights.describe import told as told_of
 from sim.shift.account import account_of
 from sim.teaching.coach import Coach
 from sim.teaching.way_out import fresh_session
@@ -468,6 +469,25 @@ def test_who_takes_an_order_after_a_stop_is_told_that_the_counter_stands(two, be
     stands = "The counter still stands at 2, and a start counts on from there: press job.new"
 
     assert (stands in " ".join(told.split())) is ("stop" in between)
+
+
+def test_a_band_from_the_hook_is_no_new_band_of_the_shift(two):
+    """Finer teeth are put on and the old band again; the pins are cut with what hung, run in as it was."""
+    shop, _, _ = played(two, "take pins B", LET_GO, "auto setup")
+    blade, plant = shop.session.saw.plant.blade, shop.session.saw.plant
+    was = blade.number, blade.fresh, blade.bought
+    for teeth, coil in ((6.0, "new coil opened in gloves"), (4.0, "hung coil opened in gloves")):
+        plant.band.seat.put("coiled in gloves")
+        plant.band.seat.put(coil)
+        shop.session.saw.set("band.teeth_per_inch", teeth)
+        plant.band.seat.put("seated")
+
+    assert was == (1, 0.0, 1)
+    assert (blade.number, blade.fresh, blade.bought) == (1, 0.0, 2)
+    assert shop.band_since(1, 0.0) == (0.0, 1)
+    assert "by their tags: a band of 6 TPI, 100 % of its running-in still to do" in str(
+        told_of(shop.session)["hook"]
+    )
 
 
 def test_no_order_is_taken_while_a_job_is_under_way(two):

@@ -159,8 +159,8 @@ def test_a_head_far_above_its_ring_is_told_before_the_start_where_the_feed_is_sl
     reset = str(coach.remark())
     before = " ".join(str(each) for each in of_start(session, "job.start"))
 
-    assert ("lower it by its key to the ring" in reset) is told
-    assert ("lower it by its key to the ring" in before) is told
+    assert ("lower it to the ring by its key" in reset) is told
+    assert ("lower it to the ring by its key" in before) is told
     assert not told or "180 mm above the bar, 3.6 min of air" in before
 
 

@@ -7,7 +7,7 @@ from sim.plant.blade import FACES
 from sim.plant.guide import CLOSED, DOORS, LOCKS, OPEN, TIGHT
 from sim.plant.plant import Plant
 from sim.plant.relay import SET, TRIPPED
-from sim.plant.seat import LAID_ON, OPENS, SEATED, SEATS, TAKES_OFF
+from sim.plant.seat import LAID_ON, OPENS, OPENS_HUNG, SEATED, SEATS, TAKES_OFF
 from sim.plant.set_points.row import (
     SetPoint,
     Setting,
@@ -19,7 +19,8 @@ from sim.plant.set_points.row import (
     still,
 )
 from sim.units import MM, MPA
-from sim.words.fields import amperes, mm, mpa, seconds
+from sim.words.fields import amperes, mm, mpa, parts, seconds
+from sim.words.fields import number as bare_number
 from sim.words.message import NOTHING, Message, plain, row
 
 _LOCKED: Final = plain(
@@ -40,15 +41,25 @@ _NONE_ON: Final = plain(
 )
 _TIED: Final = plain(
     "set-point.band.teeth-per-inch.tied",
-    "The coil of the new band is still tied. Cut its ties first, in gloves and glasses.",
+    "The coil of the band is still tied. Cut its ties first, in gloves and glasses: that of a new one, or of one from the hook.",
 )
 _OFF_ALREADY: Final = plain(
     "set-point.band.seat.off-already",
     "No band is on the wheels, so none is taken off. Lay one on, or cut the ties of a new coil, in gloves and glasses.",
 )
+_NONE_HANGS: Final = plain(
+    "set-point.band.seat.none-hangs",
+    "No band hangs on the hook. One that is taken off is hung up when another is fitted, unless it is worn out.",
+)
+_NOT_THAT_PITCH: Final = row(
+    "set-point.band.teeth-per-inch.none-hangs",
+    "No band of {teeth} TPI hangs on the hook, but of {hung}. Fit one of those, or lay the old band on again.",
+    teeth=bare_number(None), hung=parts(", "),
+)  # fmt: skip
+_TPI: Final = row("set-point.band.teeth-per-inch.hung", "{teeth}", teeth=bare_number(None))
 _OPEN_ALREADY: Final = plain(
     "set-point.band.seat.open-already",
-    "The ties of the new coil are cut already. Fit the band, in gloves and glasses.",
+    "The ties of a coil are cut already. Fit that band, in gloves and glasses.",
 )
 _NOT_OFF: Final = plain(
     "set-point.band.seat.not-off", "The band is in its guides. Only one that is off is laid on."
@@ -78,7 +89,10 @@ def _seat_is_out_of_turn(plant: Plant, setting: Setting) -> Message:
     if setting in TAKES_OFF and seat.off:
         return _OFF_ALREADY
     if setting in OPENS:
-        return _STILL_ON if not seat.off else _OPEN_ALREADY if seat.waits_new else NOTHING
+        if not seat.off:
+            return _STILL_ON
+        none = setting in OPENS_HUNG and not plant.blade.hung
+        return _OPEN_ALREADY if seat.waits_new else _NONE_HANGS if none else NOTHING
     return _NOT_OFF if setting == LAID_ON and seat.place == SEATED else NOTHING
 
 
@@ -102,10 +116,26 @@ def _press_relay(plant: Plant, setting: Setting) -> None:
         plant.band.relay.trip()
 
 
+def _none_of_that_pitch(plant: Plant, setting: Setting) -> Message:
+    blade = plant.blade
+    if not plant.band.seat.waits_hung or blade.hanging(number(setting)) is not None:
+        return NOTHING
+    pitches = dict.fromkeys(each.teeth_per_inch for each in blade.hung)
+    return _NOT_THAT_PITCH(teeth=number(setting), hung=tuple(_TPI(teeth=each) for each in pitches))
+
+
 def _fit(plant: Plant, setting: Setting) -> None:
-    plant.blade.fit(number(setting))
-    plant.band.tension.renew()
-    plant.band.seat.lay_on()
+    blade, tension, seat = plant.blade, plant.band.tension, plant.band.seat
+    coil = blade.hanging(number(setting)) if seat.waits_hung else None
+    if seat.off and not tension.parted:  # it is in somebody's hands
+        blade.hang_up(tension.tired)
+    if coil is not None:
+        blade.take_down(coil)
+        tension.renew(coil.tired)
+    else:
+        blade.fit(number(setting))
+        tension.renew()
+    seat.lay_on()
 
 
 def _turn(plant: Plant, setting: Setting) -> None:
@@ -144,13 +174,13 @@ BAND_ROWS: Final[tuple[SetPoint, ...]] = (
         lambda p, v: p.band.tension.set_screw(number(v) * MPA),
         (mpa(None), lambda m: (0.0, m.screw_high_pa / MPA), 5),
     ),
-    measure(
-        "band.teeth_per_inch", "fit a new band of so many TPI", "band",
+    replace(measure(
+        "band.teeth_per_inch", "fit a new band of so many TPI, or one from the hook", "band",
         lambda p: p.blade.teeth_per_inch,
         _fit,
         (bare("TPI"), between(2, 18), 1), _new_coil_is_tied,
         scale=False,
-    ),
+    ), locked=_none_of_that_pitch),
     choice(
         "band.teeth_face", "which way round the band is fitted", "band",
         lambda p: p.blade.face,
@@ -158,7 +188,7 @@ BAND_ROWS: Final[tuple[SetPoint, ...]] = (
         FACES, _band_is_on,
     ),
     replace(choice(
-        "band.seat", "band on its wheels and in its guides: seated, laid on, or taken off, and a new coil opened", "band",
+        "band.seat", "band on its wheels and in its guides: seated, laid on, or taken off, and a coil opened, new or hung up", "band",
         lambda p: p.band.seat.place,
         lambda p, v: p.band.seat.put(str(v)),
         SEATS, _band_is_covered, _seat_is_out_of_turn,

@@ -66,9 +66,10 @@ def set_speed(session: Session, speed_m_min: float) -> None:
         return
     to_mode(session, "MANUAL")
     session.palms("band.run")
-    if not wait_until(session, lambda: saw.bus.seen["B2"], 10.0):
-        if session.over:
-            return
+    reached = wait_until(session, lambda: saw.bus.seen["B2"], 10.0)
+    if session.over:  # a band that comes to speed can walk off its wheels
+        return
+    if not reached:
         session.tap("band.stop")
         wait_until(session, lambda: not saw.bus.seen["B1"], 10.0)
         return

@@ -64,8 +64,8 @@ class _Visit:
     cuts: int  # that had fallen before it
     deeds: int  # that were done before it
     looks: int
-    wear: float
-    band: int
+    used: float  # of band lives, before it
+    band: int  # bands that were bought before it
     right_from: int | None  # cuts that had fallen when the bar that was taken lay there
     used_kg: float = 0.0
     used_cost: float = 0.0
@@ -145,7 +145,7 @@ class ByHand(Shop):
         self.turn_to(wanted, self.rack[chosen], pieces)
         self._visit = _Visit(
             wanted.name, chosen, pieces, first, self.now_s, len(saw.cuts), len(self.session.done.all),
-            len(self.session.seen.looks), saw.plant.blade.wear, saw.plant.blade.number,
+            len(self.session.seen.looks), saw.plant.blade.used, saw.plant.blade.bought,
             len(saw.cuts) if chosen == self.on_saw else None,
         )  # fmt: skip
         return wanted
@@ -252,7 +252,7 @@ class ByHand(Shop):
             self.stood_s(here.from_s), here.from_s,
             began_s - here.from_s, to_s - began_s - measuring_s, measuring_s, here.used_kg, here.used_cost,
             good * order.length_mm * MM * bar.kg_m,
-            *self.band_since(here.band, here.wear),
+            *self.band_since(here.band, here.used),
             session.saw.controller.job.state == "COMPLETE", here.first and self._proved(fell, right),
             len(fell) - len(right),
         ))  # fmt: skip

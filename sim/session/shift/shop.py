@@ -151,11 +151,10 @@ class Shop:
         """Return the pieces that fell after so many cuts, good or not."""
         return [cut for cut in self.session.saw.cuts[cuts:] if cut.is_piece]
 
-    def band_since(self, band: int, wear: float) -> tuple[float, int]:
-        """Return the share of a band's life that was used, and how many bands were fitted, since a band and its wear."""
+    def band_since(self, bought: int, used: float) -> tuple[float, int]:
+        """Return what was used of band lives since so much was used, and how many new bands were fitted since so many."""
         blade = self.session.saw.plant.blade
-        fitted = blade.number - band
-        return blade.wear - (0.0 if fitted else wear), fitted
+        return blade.used - used, blade.bought - bought
 
     def turn_to(self, order: OrderWanted, bar: Remnant, pieces: int) -> Stock:
         """Turn the session to an order and a bar; return what will be loaded, or lies there."""

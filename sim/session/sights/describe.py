@@ -77,6 +77,7 @@ _PARTS: Final[dict[str, Callable[[Session], Message]]] = {
     "coolant": machine_words.coolant,
     "outfeed": machine_words.outfeed,
     "openings": machine_words.openings,
+    "hook": machine_words.hook,
     _SOUNDS: sounds.sounds,
     _MIMIC: controller_words.mimic,
     "job": controller_words.job,

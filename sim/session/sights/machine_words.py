@@ -6,13 +6,14 @@ Lengths are to the eye: whole millimetres along the bar, tens in height.
 from typing import Final
 
 from sim.plant.bar import Bar
+from sim.plant.blade import Hung
 from sim.plant.vise import Vise
 from sim.session.inspections.bar import kerfs_in
 from sim.session.inspections.supply import SEEN_ODD, plain_to_see
 from sim.session.session import Session
 from sim.trade.sections import RectangularTube, Round, RoundTube, SquareTube
 from sim.units import MM
-from sim.words.fields import count, m_min, metres, mm, name, one_of, part, parts
+from sim.words.fields import count, m_min, metres, mm, name, number, one_of, part, parts
 from sim.words.message import NOTHING, Message, plain, row, sentences
 
 _TOUCHES_M: Final = 0.5 * MM  # nearer than that it lies on the bar, to the eye
@@ -56,6 +57,16 @@ _JAW_BACK: Final = _of_vises("back", "The {vise} jaw moves back.")
 _RELEASED: Final = _of_vises("released", "The {vise} is released, its jaw fully back.")
 _CLAMPS_NOTHING: Final = _of_vises("nothing", "The {vise} jaw is out and clamps nothing.")
 
+_HANG: Final = row("seen.hook", "On the hook hang, by their tags: {bands}.", bands=parts("; "))
+_RUN_IN_HANGS: Final = row(
+    "seen.hook.run-in", "a band of {teeth} TPI, run in, {used} % of its life used",
+    teeth=number(None), used=number(1),
+)  # fmt: skip
+_FRESH_HANGS: Final = row(
+    "seen.hook.fresh",
+    "a band of {teeth} TPI, {left} % of its running-in still to do, {used} % of its life used",
+    teeth=number(None), used=number(1), left=number(),
+)  # fmt: skip
 _RUNS: Final = row(
     "seen.shuttle.runs",
     "The shuttle goes {where}{load}, {distance} from the cutting vise.",
@@ -220,6 +231,21 @@ def outfeed(session: Session) -> Message:
     ends = (_ENDS(count=offcuts),) if offcuts else ()
     pieces = (_PIECES(count=session.tally.pieces),) if session.tally.pieces else ()
     return _LIES(lies=(*his, *ends, *pieces))
+
+
+def hook(session: Session) -> Message:
+    """Return which bands hang coiled on the hook, by their tags; nothing where none does."""
+    hung = session.saw.plant.blade.hung
+    if not hung:
+        return NOTHING
+    return _HANG(bands=tuple(map(_tag, hung)))
+
+
+def _tag(coil: Hung) -> Message:
+    used, teeth = coil.wear * 100, coil.teeth_per_inch
+    if coil.fresh <= 0.0:
+        return _RUN_IN_HANGS(teeth=teeth, used=used)
+    return _FRESH_HANGS(teeth=teeth, used=used, left=coil.fresh * 100)
 
 
 def openings(session: Session) -> Message:

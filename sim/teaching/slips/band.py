@@ -114,7 +114,7 @@ _NOT_TRACKED: Final = plain(
 )
 _NOT_ROUND: Final = row(
     "slip.seat.not-round",
-    "only {seen} of the {turn} of this band has come past; let it round once in MANUAL at the lowest speed, cover closed, and look, before it runs faster or cuts",
+    "only {seen} of {turn} of band has come past; first let it round once in MANUAL at the lowest speed, cover closed, and look",
     seen=mm(0), turn=mm(0),
 )  # fmt: skip
 _FACE: Final = plain("slip.face", "inside out the teeth point away and only rub")
