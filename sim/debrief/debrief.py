@@ -301,8 +301,8 @@ def debrief(session: Session) -> Debrief:
         causes=tuple(fault.title for fault in session.hidden),
         named=fault_titles(session.done.named),
         still_wrong=tuple(fault.title for fault in session.faults.still_wrong()),
-        pieces=session.tally.pieces,
-        good=session.tally.good,
+        pieces=session.tally.pieces * session.pieces_a_cut,
+        good=session.tally.good * session.pieces_a_cut,
         minutes=minutes,
         money=fsum(c.money for c in harms),
         timeline=_timeline(session),
@@ -319,7 +319,12 @@ def debrief(session: Session) -> Debrief:
             fsum(c.money for c in harms),
             fsum(c.band_life for c in harms),
             fsum(c.scrap_m for c in harms) / MM,
-            session.tally.pieces - session.tally.good + sum(r.bad_pieces for r in session.rewinds),
+            session.pieces_a_cut
+            * (
+                session.tally.pieces
+                - session.tally.good
+                + sum(r.bad_pieces for r in session.rewinds)
+            ),
         ),
         safety=_safety(session),
         exposures=exposures,

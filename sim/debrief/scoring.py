@@ -498,7 +498,8 @@ def _ever_hidden(session: Session) -> frozenset[str]:
 
 def _job(session: Session) -> tuple[ScorePart, ...]:
     wanted = session.scenario.job.wanted
-    reason = _CUT(good=session.tally.good, wanted=wanted, cut=session.tally.pieces)
+    bars, tally = session.pieces_a_cut, session.tally
+    reason = _CUT(good=tally.good * bars, wanted=wanted * bars, cut=tally.pieces * bars)
     points = round(PIECES * min(session.tally.good, wanted) / wanted)
     return (
         ScorePart("pieces", _PIECES, points, PIECES, reason),

@@ -12,7 +12,7 @@ from typing import Final
 
 from sim.plant.bar import Bar
 from sim.plant.surroundings import Site
-from sim.trade.sections import Bundle
+from sim.trade.sections import bars_in
 
 DOWN, UP = "down", "up"
 CLAMP: Final = (UP, DOWN)
@@ -48,8 +48,7 @@ class Supports:
     @property
     def bars(self) -> int:
         """How many bars lie in the vise."""
-        section = self._bar.stock.section
-        return section.count * section.rows if isinstance(section, Bundle) else 1
+        return bars_in(self._bar.stock.section)
 
     @property
     def held_share(self) -> float:

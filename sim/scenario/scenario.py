@@ -125,7 +125,9 @@ class JobWanted(BaseModel):
 
     model_config = PLAIN
     length_mm: float = Field(ge=1, le=12_000, description="Length of a piece.")
-    wanted: int = Field(ge=1, le=500, description="How many good pieces.")
+    wanted: int = Field(
+        ge=1, le=500, description="How many good pieces; of a bundle, how many cuts."
+    )
     strokes: int = Field(default=1, ge=1, le=20, description="Shuttle strokes for one piece.")
     mitre_deg: float = Field(default=0.0, ge=0, le=60, description="Angle from the square cut.")
     first: Literal["square", "straight"] = Field(

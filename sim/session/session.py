@@ -64,6 +64,7 @@ from sim.session.rewinds import REWINDS_IN, Rewind
 from sim.session.why import answer_to, as_lit
 from sim.signals import BY_KEY, Source
 from sim.trade.handling import CRANE, UNDER, too_much
+from sim.trade.sections import bars_in
 from sim.units import MM, US
 from sim.words.message import NOTHING, Message, sentences
 
@@ -260,6 +261,11 @@ class Session:
     def unsound(self) -> Message:
         """That no plan of the card is sound for this job, and what would help; nothing where one is."""
         return unsound(self.machine, self.stock, self.order)
+
+    @property
+    def pieces_a_cut(self) -> int:
+        """How many pieces a cut gives: as many as bars lie side by side. The job counts cuts."""
+        return bars_in(self.stock.section)
 
     @property
     def now_s(self) -> float:

@@ -493,3 +493,8 @@ Section: TypeAlias = Bar | Bundle
 def one_of(section: Section) -> Bar:
     """Return the bar itself, or one of those of a bundle."""
     return section.section if isinstance(section, Bundle) else section
+
+
+def bars_in(section: Section) -> int:
+    """Return how many bars are cut at once: 1, or those of a bundle."""
+    return section.count * section.rows if isinstance(section, Bundle) else 1

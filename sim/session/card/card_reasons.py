@@ -6,7 +6,7 @@ Never here: the figures (see `setup_card`).
 from enum import Enum
 from typing import Final
 
-from sim.words.fields import degrees, m_min, micrometres, mm, mm_min, number, part, percent
+from sim.words.fields import count, degrees, m_min, micrometres, mm, mm_min, number, part, percent
 from sim.words.message import Message, plain, row
 
 REASON: Final = row("card.reason", "{why}.", why=part(capital=True))
@@ -64,6 +64,12 @@ REASONS: Final = _reasons({
     "job.wanted": "as many pieces as the order asks for",
     "job.run_on_min": "a band that runs on wears and drips with nobody near, and is taken for one that stands",
 })  # fmt: skip
+CUTS: Final = row(
+    "card.job.wanted.reason.cuts",
+    "the job counts cuts, each gives {bars} pieces, and the order asks for {count}",
+    bars=count(),
+    count=count(),
+)
 OIL: Final = row(
     "card.supply.oil-percent.reason",
     "the pump feeds vises, shuttle and lift; from {low} on it is left as it is", low=percent(),

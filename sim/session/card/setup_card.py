@@ -27,6 +27,7 @@ from sim.plant.vise import JAW_GAPS
 from sim.session.card.card_reasons import (
     BETWEEN_INDEX,
     CLOSEST,
+    CUTS,
     FASTEST,
     FORCE_BY,
     GEOMETRY,
@@ -86,7 +87,7 @@ from sim.trade.life import LEAN, RICH
 from sim.trade.materials import Material
 from sim.trade.mitre import kerf_along_m, lean_m
 from sim.trade.motor import Motor, rated_current_a
-from sim.trade.sections import Bundle, Section, mitre_factor
+from sim.trade.sections import Bundle, Section, bars_in, mitre_factor
 from sim.trade.teeth import (
     depths_to_look_at_m,
     feed_for_teeth_m_s,
@@ -539,6 +540,11 @@ def _line(name: str, setting: Setting, source: Message = PRACTICE) -> Line:
     return Line(name, setting, REASONS[name], source)
 
 
+def _wanted_line(stock: Stock, order: JobOrder) -> Line:
+    bars, line = bars_in(stock.section), _line("job.wanted", order.wanted, ORDER)
+    return replace(line, why=CUTS(bars=bars, count=order.wanted * bars)) if bars > 1 else line
+
+
 def _per_cent(share: float) -> float:
     return round(100.0 * share, 6)
 
@@ -682,6 +688,6 @@ def _bar_lines(machine: Machine, stock: Stock, order: JobOrder, plan: Plan) -> t
         _line("cutting_vise.bundle_clamp", clamp),
         stop,
         _line("job.strokes", strokes, GEOMETRY),
-        _line("job.wanted", order.wanted, ORDER),
+        _wanted_line(stock, order),
         _line("job.run_on_min", 0),
     )  # fmt: skip

@@ -13,7 +13,7 @@ from sim.session.inspections.pieces import DENT_M, HAND_M, leans
 from sim.session.kept.heard import EventKind, Heard
 from sim.session.kept.tally import Tally
 from sim.units import US
-from sim.words.fields import mm, part, parts
+from sim.words.fields import count, mm, part, parts
 from sim.words.message import Message, plain, row
 
 _NEAR_S: Final = 60.0  # for which somebody still stands by a saw whose job is over
@@ -22,6 +22,14 @@ SKIMMED: Final = plain("cut.skimmed", "The band only skimmed the face of the bar
 SQUARED: Final = plain("cut.squaring", "Squaring cut: the end fell.")
 PIECE: Final = plain("cut.piece", "A piece fell.")
 PIECE_LOOKS: Final = row("cut.piece.looks", "A piece fell: {odd}.", odd=parts(", "))
+PIECES: Final = row(
+    "cut.pieces", "{count} piece fell, one of each bar.",
+    plural="{count} pieces fell, one of each bar.", count=count(),
+)  # fmt: skip
+PIECES_LOOK: Final = row(
+    "cut.pieces.look", "{count} piece fell, one of each bar, and of each: {odd}.",
+    plural="{count} pieces fell, one of each bar, and of each: {odd}.", count=count(), odd=parts(", "),
+)  # fmt: skip
 LEANS: Final = plain("cut.piece.leans", "its face leans")
 DENTED: Final = plain("cut.piece.dented", "its sides are pressed in")
 SHORT: Final = plain("cut.piece.short", "it is shorter by more than a hand's breadth")
@@ -40,12 +48,13 @@ HUMS: Final = {
 STOPPED: Final = row("session.stopped", "Stopped or held: {reason}.", reason=part())
 
 
-def looks_of(cut: Cut, wanted_m: float) -> Message:
+def looks_of(cut: Cut, wanted_m: float, bars: int) -> Message:
     """Return what the eye sees of a piece as it falls; never how long it is.
 
     Args:
         cut: The piece.
         wanted_m: The length that is wanted, m.
+        bars: How many are cut at once, each of which gives one like it.
     """
     off_m = cut.length_m - wanted_m
     seen = (
@@ -54,6 +63,8 @@ def looks_of(cut: Cut, wanted_m: float) -> Message:
         (HALF_SAWN, cut.half_sawn),
     )  # fmt: skip
     odd = tuple([said for said, there in seen if there])
+    if bars > 1:
+        return PIECES_LOOK(count=bars, odd=odd) if odd else PIECES(count=bars)
     return PIECE_LOOKS(odd=odd) if odd else PIECE
 
 
@@ -88,7 +99,7 @@ class News:
         elif cut.squaring:
             told = SQUARED
         else:
-            told = looks_of(cut, self._tally.order.piece_m)
+            told = looks_of(cut, self._tally.order.piece_m, self._saw.plant.supports.bars)
             self._heard.keep_back(EventKind.CUT, TRULY(length=cut.length_m))
             self._tally.count(cut)
             if cut.counted:

@@ -216,7 +216,8 @@ def _cuts(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:
 
 
 def _pieces(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:
-    yield from _count(session.tally.pieces, wanted, wanting.PIECES)
+    bars = session.pieces_a_cut
+    yield from _count(session.tally.pieces * bars, wanted * bars, wanting.PIECES)
 
 
 def _measured(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:

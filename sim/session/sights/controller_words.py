@@ -122,6 +122,10 @@ _COUNTERS: Final = row(
     "Counters: wanted {wanted}, cut {cut}, to come {to_come}, strokes a piece {strokes}.",
     wanted=count(), cut=count(), to_come=count(), strokes=count(),
 )  # fmt: skip
+_A_CUT: Final = row(
+    "seen.counters.a-cut", "They count cuts, and each gives {count} piece.",
+    plural="They count cuts, and each gives {count} pieces.", count=count(),
+)  # fmt: skip
 _FIRST: Final = {
     "SQUARE": plain("seen.first.square", "The first cut squares the end."),
     "STRAIGHT": plain("seen.first.straight", "The first cut makes a piece."),
@@ -233,6 +237,8 @@ def job(session: Session) -> Message:
     if job.reason and job.state in _WITH_REASON:
         said.append(_REASON(reason=job.reason))
     said.append(_COUNTERS(wanted=job.wanted, cut=job.cut, to_come=job.to_come, strokes=job.strokes))
+    if session.pieces_a_cut > 1:
+        said.append(_A_CUT(count=session.pieces_a_cut))
     if job.step == "PARKED":
         said.append(_FIRST[str(controller.image["first"])])
     return sentences(*said)

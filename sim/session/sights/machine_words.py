@@ -11,7 +11,7 @@ from sim.plant.vise import Vise
 from sim.session.inspections.bar import kerfs_in
 from sim.session.inspections.supply import SEEN_ODD, plain_to_see
 from sim.session.session import Session
-from sim.trade.sections import RectangularTube, Round, RoundTube, SquareTube
+from sim.trade.sections import Bundle, RectangularTube, Round, RoundTube, SquareTube, bars_in
 from sim.units import MM
 from sim.words.fields import count, m_min, metres, mm, name, number, one_of, part, parts
 from sim.words.message import NOTHING, Message, plain, row, sentences
@@ -36,6 +36,12 @@ _ROUND_TUBE: Final = row(
     "seen.bar.round-tube",
     "The bar, {metal} tube {diameter} round with a wall of {wall}, is {length} long; its end stands {end}.",
     metal=name(), diameter=mm(1), wall=mm(1), length=metres(2), end=part(),
+)  # fmt: skip
+_BARS: Final = row(
+    "seen.bars",
+    "{count} bar, {metal}, {width} wide and {height} high, is {length} long; its end stands {end}.",
+    plural="{count} bars, {metal}, together {width} wide and {height} high, are {length} long; their ends stand {end}.",
+    count=count(), metal=name(), width=mm(), height=mm(), length=metres(2), end=part(),
 )  # fmt: skip
 _PAST: Final = row("seen.bar.past", "{distance} past the band", distance=mm())
 _SHORT: Final = row("seen.bar.short", "{distance} short of the band", distance=mm())
@@ -146,6 +152,10 @@ def _stock_of(bar: Bar) -> Message:
     metal, length_m = bar.stock.material.name, round(bar.length_m, 2)
     width_m, height_m = section.width_m, section.height_m
     match section:
+        case Bundle():
+            return _BARS(
+                count=bars_in(section), metal=metal, width=width_m, height=height_m, length=length_m, end=end,
+            )  # fmt: skip
         case Round():
             return _ROUND_BAR(metal=metal, diameter=width_m, length=length_m, end=end)
         case RoundTube():
@@ -229,7 +239,8 @@ def outfeed(session: Session) -> Message:
         return _NOTHING_LIES
     his = (_LEFT(count=left),) if left else ()
     ends = (_ENDS(count=offcuts),) if offcuts else ()
-    pieces = (_PIECES(count=session.tally.pieces),) if session.tally.pieces else ()
+    fell = session.tally.pieces * session.pieces_a_cut
+    pieces = (_PIECES(count=fell),) if fell else ()
     return _LIES(lies=(*his, *ends, *pieces))
 
 

@@ -95,6 +95,14 @@ _WANTED: Final = row(
 )  # fmt: skip
 
 
+_CUTS: Final = row(
+    "slip.wanted.cuts",
+    "the order's {pieces} pieces take {count} cut of {bars} bars, and the job is set to {given}",
+    plural="the order's {pieces} pieces take {count} cuts of {bars} bars, and the job is set to {given}",
+    count=number(), pieces=number(), bars=number(), given=number(),
+)  # fmt: skip
+
+
 def _jaw(vise: str) -> Check:
     def says(session: Session) -> Message:
         at, machine = session.saw.plant.vise(vise), session.machine
@@ -159,7 +167,12 @@ def _run_on(session: Session) -> Message:
 
 def _wanted(session: Session) -> Message:
     wanted, given = session.order.wanted, session.saw.controller.job.wanted
-    return _WANTED(count=wanted, given=given) if given != wanted else NOTHING
+    if given == wanted:
+        return NOTHING
+    bars = session.pieces_a_cut
+    if bars > 1:
+        return _CUTS(count=wanted, pieces=wanted * bars, bars=bars, given=given)
+    return _WANTED(count=wanted, given=given)
 
 
 SLIPS: Final[dict[str, Check]] = {

@@ -112,6 +112,10 @@ _ORDER: Final = row(
     plural="The order: {count} pieces of {length}, good within {tolerance}, begun with {first}.",
     count=count(), length=mm(None), tolerance=mm(None), first=one_of("squaring the end", "a piece"),
 )  # fmt: skip
+_AT_ONCE: Final = row(
+    "console.order.at-once", "{bars} bars are cut at once, so that is {count} cut.",
+    plural="{bars} bars are cut at once, so that is {count} cuts.", bars=count(), count=count(),
+)  # fmt: skip
 _HELP: Final = plain("console.help", "Type help for the words.")
 _HINT: Final = plain(
     "console.help.lesson",
@@ -394,16 +398,17 @@ def _turn(coach: Coach, session: Session, act: TypedAct, page: Printer, does: Do
 
 def _greeting(session: Session) -> tuple[Part, ...]:
     scenario = session.scenario
-    job = scenario.job
+    job, bars = scenario.job, session.pieces_a_cut
     return (
         _SCENARIO(title=scenario.title, mode=MODE(mode=scenario.mode), level=scenario.level),
         *((quoted(scenario.brief),) if scenario.brief else ()),
         *((_REPORT(report=scenario.report),) if scenario.report else ()),
         YOU_ARE[scenario.role],
         _ORDER(
-            count=job.wanted, length=job.length_mm * MM, tolerance=job.tolerance_mm * MM,
+            count=job.wanted * bars, length=job.length_mm * MM, tolerance=job.tolerance_mm * MM,
             first="squaring the end" if job.first == "square" else "a piece",
         ),
+        *((_AT_ONCE(bars=bars, count=job.wanted),) if bars > 1 else ()),
         *parts_of(session).values(),
         sentences(ABOUT_TIME, _HINT if scenario.mode == "lesson" else _HELP),
         NOTHING,

@@ -56,7 +56,7 @@ def set_up_card(kit: Kit, column: Column, play: Play) -> None:
     stock, order = play.session.stock, play.session.order
     column.paragraph("card.title", say("Set-up card"), role="lead", bold=True)
     job = _JOB(
-        count=order.wanted, length=order.piece_m, metal=stock.material.title,
+        count=order.wanted * play.session.pieces_a_cut, length=order.piece_m, metal=stock.material.title,
         section=SECTIONS[type(stock.section)], height=stock.section.height_m,
     )  # fmt: skip
     column.paragraph("card.job", tell(job), role="small", soft=True)
