@@ -25,7 +25,7 @@ TOLD = (
     "print cause-and-effect", "print signals", "print rungs", "print signals -o {text}",
     "prove dead --quick", "prove into-the-band --quick --bypass I4 --play --text -o {example}",
     "calc speed S275JR", "calc pitch square-tube:50x4", "calc feed S275JR round:60",
-    "calc time S275JR round:60 --mitre 30", "calc mitre square:40 --angle 30", "calc clamping S275JR square-tube:50x2", "calc wander",
+    "calc time S275JR round:60 --mitre 30", "calc mitre square:40 --angle 30", "calc bow S275JR round:60", "calc clamping S275JR square-tube:50x2", "calc wander",
     "calc tension", "calc tension --mpa 500", "calc bars --piece 250x10 --piece 400x3",
     "sentences card", "sentences slips", "what", "what kerf", "what feed valve", "what F25", "what job.held", "calc bars --piece 250x10", "calc overload", "calc coolant --reading 4", "calc job rail-posts",
 )  # fmt: skip

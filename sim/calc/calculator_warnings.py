@@ -120,6 +120,10 @@ _WEAK: Final = row(
 _DENTS: Final = row(
     "calc.clamping.dents", "no: the saw's least, {least}, dents it; plug it", least=bar()
 )
+_BOWED: Final = row(
+    "calc.warning.bowed",
+    "The faces of such a bar are found out of square, however hard it is clamped: load a straight bar.",
+)
 _TENSION: Final = row(
     "calc.warning.tension",
     "The saw's tension switch keeps the band from starting at {tension}: tension it to {low} to "
@@ -227,6 +231,11 @@ def mitre_warnings(machine: Machine, mitre_deg: float) -> list[Message]:
     if mitre_deg <= machine.mitre_high_deg + _HAIR:
         return []
     return [_NO_SWING(most=machine.mitre_high_deg)]
+
+
+def bow_warnings(machine: Machine, lean: float, width_m: float) -> list[Message]:
+    """Return what is to be said of a face that leans by a bow, m a m, over the width of a bar, m."""
+    return [_BOWED()] if machine.leans(lean, lean * width_m) else []
 
 
 def clamping_verdict(machine: Machine, least_pa: float, most_pa: float) -> Message:

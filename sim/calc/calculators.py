@@ -16,9 +16,16 @@ from sim.errors import CommandError
 from sim.plant.machine import Machine
 from sim.session.card.binding import Fed
 from sim.session.card.card_reasons import FORCE_BY, Bound
-from sim.session.card.setup_card import CHIP_M, CardFeed, feed_of, tighter_feed_of
+from sim.session.card.setup_card import (
+    CHIP_M,
+    CardFeed,
+    clamping_bar_of,
+    feed_of,
+    tighter_feed_of,
+)
 from sim.session.card.soundness import unsound_bar
 from sim.trade import band, choice, clamping, coolant, crush, cutting, motor, teeth
+from sim.trade import bow as bowed
 from sim.trade.creep import SKEW_AT
 from sim.trade.cut_list import BarStock, OrderPlan, cut_plan
 from sim.trade.cut_table import CutTable
@@ -27,7 +34,7 @@ from sim.trade.length import pieces_per_bar, strokes_needed, yield_share
 from sim.trade.life import band_life_s
 from sim.trade.materials import Material
 from sim.trade.mitre import kerf_along_m, lean_m
-from sim.trade.sections import Section
+from sim.trade.sections import Bundle, Section
 from sim.trade.toothed_cut import ToothedCut, ToothEdge, toothed_cut
 from sim.units import BAR, INCH, MM, MPA
 from sim.words.fields import Quantity, mm_min, mpa, newtons, number, part
@@ -50,6 +57,8 @@ _VALVE_MOST: Final = row(
     "calc.card-has.most", "The card has {valve}: the most that the feed valve lets through.",
     valve=mm_min(),
 )  # fmt: skip
+_BUNDLE_BOWED: Final = plain("calc.bow.bundle", "the bars of a bundle are taken as straight")
+_BUNDLE_BOWED_DO: Final = plain("calc.bow.bundle.do", "give a single bar")
 _TIGHTER: Final = row(
     "calc.card-has.tighter",
     "With the band at {tension} instead of {now} the face stays square up to {force}, and that cuts {rate}. A tighter "
@@ -370,6 +379,46 @@ def time(
         *warned(warnings.feed_warnings(machine, setting.force_n, setting.valve_mm_min * MM / 60)),
         *warned(warnings.cut_warnings(machine, toothed_, material.hardened, fed)),
     ]
+
+
+def bow(  # one argument a question
+    material: Material,
+    section: Section,
+    machine: Machine,
+    bow_mm_m: float,
+    length_mm: float,
+    pressure_bar: float | None = None,
+) -> list[Figure]:
+    """Return what a bar that is bowed to one side makes of its pieces.
+
+    Args:
+        material: The metal.
+        section: The bar as it lies.
+        machine: The saw.
+        bow_mm_m: The bow's rise in any metre, mm.
+        length_mm: Of a piece.
+        pressure_bar: Clamping pressure; the card's where None.
+
+    Raises:
+        CommandError: It is a bundle; its bars are taken as straight.
+    """
+    if isinstance(section, Bundle):
+        raise CommandError(_BUNDLE_BOWED, "calc bow", _BUNDLE_BOWED_DO)
+    jaws, curvature = machine.cutting_jaws, bowed.curvature_1_m(bow_mm_m * MM)
+    set_bar = clamping_bar_of(machine, material, section) if pressure_bar is None else pressure_bar
+    press_n = clamping.clamping_force_n(set_bar * BAR, jaws.cylinder_area_m2, jaws.efficiency)
+    stiffness = material.young_pa * bowed.sideways_m4(section)
+    at_jaws = bowed.lean_at_jaws_rad(curvature, jaws.length_m, stiffness, press_n)
+    lean = bowed.face_lean_rad(at_jaws, curvature, length_mm * MM)
+    edges_m = bowed.edges_differ_m(curvature, length_mm * MM, section.width_m)
+    return [
+        Figure(q.CLAMPED_WITH, round(set_bar, 1), "bar", q.ON_CARD if pressure_bar is None else q.GIVEN),
+        Figure(q.FACE_OUT, round(lean * 100, 3), "mm", q.ARC_IN_JAWS),
+        Figure(q.FACE_OUT_SQUARE, round(lean * section.width_m / MM, 3), "mm", q.LEAN_BY_WIDTH),
+        Figure(q.EDGES_DIFFER, round(edges_m / MM, 3), "mm", q.ARC_BY_WIDTH),
+        Figure(q.LONGER_EDGE, round(length_mm + edges_m / MM / 2, 2), "mm", q.HALF_OF_IT),
+        *warned(warnings.bow_warnings(machine, lean, section.width_m)),
+    ]  # fmt: skip
 
 
 def hold(

@@ -67,6 +67,11 @@ WATER: Final = _quantity("water", "water to add")
 AFTER: Final = _quantity("after", "concentration after")
 ONE_PIECE: Final = _quantity("one-piece", "one piece")
 CUT: Final = _quantity("cut", "cut")
+CLAMPED_WITH: Final = _quantity("clamped-with", "clamped with")
+FACE_OUT: Final = _quantity("face-out", "face out of square, in 100 mm")
+FACE_OUT_SQUARE: Final = _quantity("face-out-over", "face out of square, over its width")
+EDGES_DIFFER: Final = _quantity("edges-differ", "one edge longer than the other by")
+LONGER_EDGE: Final = _quantity("longer-edge", "length along the longer edge")
 LAST_CUT: Final = _quantity("last-cut", "cut, the last")
 USED_UP: Final = _quantity("used-up", "of the band's life the job uses up")
 JOB: Final = _quantity("job", "job")
@@ -120,6 +125,12 @@ ON_CARD: Final = _how(
 )
 GIVEN: Final = _how("given", "as given")
 INTEGRAL: Final = _how("integral", "integral of depth by head speed")
+ARC_IN_JAWS: Final = _how(
+    "arc-in-jaws", "an arc that the jaws press on, and a square laid along the piece"
+)
+LEAN_BY_WIDTH: Final = _how("lean-by-width", "the same by the width of the bar")
+ARC_BY_WIDTH: Final = _how("arc-by-width", "curvature x length x width")
+HALF_OF_IT: Final = _how("half-of-it", "the length that the stop is set for, and half of that")
 BAND_AS_IT_IS: Final = _how(
     "band-as-it-is", "integral of depth by head speed, with the band as it is now"
 )

@@ -120,6 +120,20 @@ MITRE: Final = _calculation(
     _option("angle", plain("cli.calc.mitre.angle", "Mitre, degrees."), real(0, 60), 45.0),
     MACHINE,
 )  # fmt: skip
+BOW: Final = _calculation(
+    "bow",
+    plain("cli.calc.bow", "What a bar that is bowed to one side makes of faces and edges."),
+    _METAL,
+    _SECTION,
+    _option("rise", plain("cli.calc.bow.rise", "Rise of the bow in any metre, mm."), real(0, 20), 3.0),
+    _option("length", plain("cli.calc.bow.length", "Length of a piece, mm."), real(1, 20000), 300.0),
+    _option(
+        "pressure",
+        plain("cli.calc.bow.pressure", "Clamping pressure, bar; default: as the set-up card has it."),
+        real(1, 500), None,
+    ),
+    MACHINE,
+)  # fmt: skip
 CLAMPING: Final = _calculation(
     "clamping",
     plain(
@@ -224,5 +238,5 @@ CALC: Final = CommandGroup(
         "cli.calc",
         "The trade's calculations: speed, pitch, feed, time, mitre, clamping, wander, tension, bars, job ...",
     ),
-    (SPEED, PITCH, FEED, TIME, MITRE, CLAMPING, WANDER, TENSION, BARS, OVERLOAD, COOLANT, JOB),
+    (SPEED, PITCH, FEED, TIME, MITRE, BOW, CLAMPING, WANDER, TENSION, BARS, OVERLOAD, COOLANT, JOB),
 )

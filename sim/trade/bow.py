@@ -13,8 +13,10 @@ never is quite nothing. (Beam statics, small bending; the same as for a leaf pre
 The face stands square to the jaws and so leans from the bar by what the bar leans from them. A square is laid
 along the side of the piece next to the face, and that side bends on from there: half of its own turn comes
 on top. The two faces of a piece turn against each other by kappa p, so one of its edges is longer than the
-other by kappa p w. By how much the middle line is longer than its chord is of second order, some
-hundredths of a millimetre at 6 mm a metre, and left out. A couple of friction is the same in jaws that touch at middle and ends as in jaws
+other by kappa p w. So face and index are off in proportion to the bow: a piece is longer along its outer edge by
+half of kappa p w than the stop is set for. By how much the middle line is longer than its chord is of second order,
+some hundredths of a millimetre at 6 mm a metre, and left out. The band is not pushed aside by a bow: it goes
+straight down, through a bar that leans, and its own wander is as in a straight one. A couple of friction is the same in jaws that touch at middle and ends as in jaws
 that touch all along: mu F l / 2, so a bowed bar is held as well.
 
 Left out is what a bowed bar does on its way: the shuttle vise is taken to float sideways (common practice, no

@@ -7,6 +7,7 @@ from sim.calc import quantities as q
 from sim.calc.calculator_warnings import clamping_verdict, pitch_warnings
 from sim.calc.figure import WARNING, Figure
 from sim.calc.job_estimate import job_figures
+from sim.errors import CommandError
 from sim.scenario.machines import first_machine
 from sim.scenario.section_words import section_from
 from sim.session.opening import materials
@@ -47,6 +48,7 @@ EVERY = {
     "no overload": lambda: calculators.overload(0.9, 0.5),
     "weak": lambda: calculators.mix(2, 1, 99, 100, 10),
     "strong": lambda: calculators.mix(12, 1, 99, 100, 5),
+    "bowed": lambda: calculators.bow(STEEL, BLOCK, SAW, 6.0, 300),
     "mitre": lambda: calculators.mitre(TUBE, SAW, 400, 75),
     "job": lambda: job_figures("rail-posts"),
 }
@@ -66,7 +68,7 @@ def test_every_warning_is_among_those_that_were_told_to_every_reader():
             if figure.quantity is WARNING}  # fmt: skip
     wanted = {
         "slow", "fast", "no-speed", "no-force", "valve", "few-teeth", "strip", "gullets", "motor",
-        "no-pitch", "many-teeth", "rubs", "overfed", "tension", "breaks", "span", "weak-mix", "strong-mix", "no-swing",
+        "no-pitch", "many-teeth", "rubs", "overfed", "tension", "breaks", "span", "weak-mix", "strong-mix", "no-swing", "bowed",
     }  # fmt: skip
     assert {key for key in ROWS if key.startswith("calc.warning.")} == {
         f"calc.warning.{each}" for each in wanted
@@ -143,3 +145,19 @@ def test_calculators_that_are_given_no_feed_take_the_one_that_calc_feed_sets(met
     assert held[q.HELD_AGAINST] == feed[q.CARD_FORCE] <= SAW.force_high_n
     # the more it is pressed, the more it is held for
     assert held[q.LEAST_CLAMPING] == pytest.approx(held[q.HELD_AGAINST] / 27.0, rel=0.05)
+
+
+def test_face_and_edge_of_a_bowed_bar_go_with_its_bow():
+    # DERIVED: of first order both; a bar that its jaws press hard leans by what a square of 150 mm finds alone
+    one, two = (_said(calculators.bow(STEEL, TUBE, SAW, bow, 300, 30.0)) for bow in (1.0, 2.0))
+    curvature = 8e-3  # of a rise of a millimetre in a metre, 1/m
+
+    assert two[q.EDGES_DIFFER] == pytest.approx(2 * one[q.EDGES_DIFFER], abs=2e-3)
+    assert one[q.EDGES_DIFFER] == pytest.approx(curvature * 0.3 * TUBE.width_m * 1e3, abs=1e-3)
+    assert one[q.FACE_OUT] >= curvature * 0.15 / 2 * 100 - 1e-3
+    assert two[q.FACE_OUT] > 1.9 * one[q.FACE_OUT]
+
+
+def test_the_bars_of_a_bundle_are_not_bowed():
+    with pytest.raises(CommandError, match="bundle"):
+        calculators.bow(STEEL, section_from("3*round:20"), SAW, 1.0, 300)

@@ -62,6 +62,7 @@ class Job:
     pressure_bar: float
     tension_mpa: float
     front_mm: float
+    bow_mm_m: float
 
     @property
     def mitre_deg(self) -> float:
@@ -124,8 +125,18 @@ def a_job(number):
     length_mm = front_mm + least_mm + (pieces + chance.uniform(0.01, 0.99)) * each_mm
     low_bar, high_bar = machine.clamping_low_pa / BAR, machine.clamping_high_pa / BAR
     pressure_bar = chance.uniform(low_bar, chance.choice([1.5 * low_bar, high_bar]))
-    stock = Stock(metal, section, length_mm * MM, front_mm * MM)
-    job = Job(machine, stock, setting, piece_mm, pressure_bar, chance.uniform(200, 280), front_mm)
+    bow_mm_m = Random(f"bow {number}").choice([0.0, 0.2, 0.5, 1.0])
+    stock = Stock(metal, section, length_mm * MM, front_mm * MM, bow_m=bow_mm_m * MM)
+    job = Job(
+        machine,
+        stock,
+        setting,
+        piece_mm,
+        pressure_bar,
+        chance.uniform(200, 280),
+        front_mm,
+        bow_mm_m,
+    )
     return job if job.span_mm <= machine.guide_high_m / MM else None
 
 
@@ -194,7 +205,7 @@ def moved_on(hands, made, ended):
 
 @pytest.mark.parametrize("part", range(PARTS))
 def test_the_saw_does_what_calc_says(new_hands, part):
-    told = {"jobs": 0, "pieces": 0, "slips": 0, "dents": 0, "held": 0, "mitred": 0}
+    told = {"jobs": 0, "pieces": 0, "slips": 0, "dents": 0, "held": 0, "mitred": 0, "bowed": 0}
     number = part
     while told["jobs"] < JOBS // PARTS:
         job = a_job(number)
@@ -210,6 +221,7 @@ def test_the_saw_does_what_calc_says(new_hands, part):
     # In time, pieces and remnant: those that nothing but their band came to harm in
     assert told["held"] >= 0.4 * told["jobs"]
     assert told["mitred"] >= 0.15 * told["jobs"]
+    assert told["bowed"] >= 0.15 * told["jobs"]  # pieces of them
 
 
 def hold_to_calc(new_hands, job, told):
@@ -274,15 +286,30 @@ def hold_to_calc(new_hands, job, told):
     assert hands.job == "HELD"
     assert len(made) == pieces
     told["pieces"] += pieces
-    for each in made:  # a stop as calc has it gives the piece that is wanted, along both edges
-        wanted_mm = pytest.approx([job.piece_mm] * 2, abs=REST_MM)
-        assert [each.length_m / MM, each.short_m / MM] == wanted_mm
+    hold_pieces_to_calc(job, made, told)
     rest_mm = plant.bar.length_m / MM
     assert rest_mm == pytest.approx(
         (length - slug - kerf - pieces * (piece + kerf)) / 100, abs=REST_MM + 0.005 * pieces
     )
     if pieces:
         hold_chips_to_calc(job, cut, plant, made)
+
+
+def hold_pieces_to_calc(job, made, told):
+    """A stop as calc has it gives the piece that is wanted, along both edges of a straight bar."""
+    metal, section = job.stock.material, job.stock.section
+    bowed = values(
+        calc.bow(metal, section, job.machine, job.bow_mm_m, job.piece_mm, job.pressure_bar)
+    )
+    for each in made:
+        off_mm = bowed[q.EDGES_DIFFER] / 2
+        wanted_mm = pytest.approx([job.piece_mm + off_mm, job.piece_mm - off_mm], abs=REST_MM)
+        assert [each.length_m / MM, each.short_m / MM] == wanted_mm
+        # and its face leans from side to side by the bow alone, of a bar that is held
+        if not job.mitre_deg:
+            told["bowed"] += job.bow_mm_m > 0.0
+            due_mm = pytest.approx(bowed[q.FACE_OUT_SQUARE], abs=2e-3)
+            assert each.gap_across_m / MM == due_mm
 
 
 def hold_chips_to_calc(job, cut, plant, made):

@@ -515,6 +515,16 @@ def _clamping_pa(
     return min(max(pressure_to_hold_pa(load_n, jaws), machine.clamping_low_pa), most_pa)
 
 
+def clamping_bar_of(machine: Machine, material: Material, section: Section) -> int:
+    """Return the clamping pressure of the card for a bar that is short, bar, as the scale is set."""
+    stock, order = Stock(material, section, ANY_M, 0.0), JobOrder(ANY_M, 1)
+    return _clamping_bar(machine, plan_of(machine, stock, order))
+
+
+def _clamping_bar(machine: Machine, plan: Plan) -> int:
+    return max(floor(plan.clamping_pa / BAR), round(machine.clamping_low_pa / BAR))
+
+
 def run_in_setting_m_s(pitch_m: float, speed_m_s: float, valve_mm_min: float) -> float:
     """Return the feed valve that a new band is run in with, m/s, as the scale is set: whole mm/min.
 
@@ -668,7 +678,7 @@ def _head_lines(machine: Machine, stock: Stock, order: JobOrder, plan: Plan) -> 
 
 
 def _bar_lines(machine: Machine, stock: Stock, order: JobOrder, plan: Plan) -> tuple[Line, ...]:
-    clamping_bar = max(floor(plan.clamping_pa / BAR), round(machine.clamping_low_pa / BAR))
+    clamping_bar = _clamping_bar(machine, plan)
     strokes = strokes_for(machine, order)
     along_m = order.kerf_along_m(machine)
     counter_mm = index_travel_m(order.piece_m, along_m, strokes) / MM

@@ -95,7 +95,8 @@ _STRAIGHT: Final = plain(
 )
 _BOWED: Final = row(
     "inspection.bar-straight.bowed",
-    "The bar is bowed to one side: in the middle of {edge} it stands {gap} off the straightedge.",
+    "The bar is bowed to one side: in the middle of {edge} it stands {gap} off the straightedge. A face that is sawn "
+    "off it leans, and one edge of a piece is longer than the other.",
     edge=mm(), gap=mm(1),
 )  # fmt: skip
 _STIFF: Final = plain(

@@ -85,6 +85,16 @@ def _mitre(*, section: str, length: float, angle: float, machine: str, as_json: 
     _show(_AT_ANGLE(what=section, angle=angle), answers, as_json=as_json)
 
 
+def _bow(
+    *, metal: str, section: str, rise: float, length: float, pressure: float | None, machine: str,
+    as_json: bool,
+) -> None:  # fmt: skip
+    answers = calculators.bow(
+        _material(metal), _section(section), _machine(machine), rise, length, pressure
+    )
+    _show(_OF(what=f"{metal} {section}"), answers, as_json=as_json)
+
+
 def _clamping(
     *, metal: str, section: str, force: float | None, machine: str, as_json: bool
 ) -> None:
@@ -137,6 +147,7 @@ CALCULATIONS: Final[dict[str, Callable[..., None]]] = {
     "feed": _feed,
     "time": _time,
     "mitre": _mitre,
+    "bow": _bow,
     "clamping": _clamping,
     "wander": _wander,
     "tension": _tension,
