@@ -17,7 +17,7 @@ from sim.diagnosis.dependency import Matrix
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
 from sim.diagnosis.stages import LOCK_OUT, POWER_UP, SWITCH_ON, is_late, title_of
 from sim.errors import EffortError
-from sim.records.acts import Inspected, Mended, Pressed, Swapped
+from sim.records.acts import Hinted, Inspected, Mended, Pressed, Swapped
 from sim.session import inspections, typed
 from sim.session.hands.cautions import what_holds
 from sim.session.hands.table import locked_out_to_look, to_look
@@ -32,6 +32,9 @@ _READY: Final = frozenset({"supply.control_on", "job.reset"})  # pressed before 
 _TEETH, _NEW_BAND, _LOWERS = "band-teeth", "band.teeth_per_inch", "head.lower"
 _BURIED: Final = ("started-buried", "bound-in-kerf")
 _RUBBED: Final = ("teeth-rubbed", "band-rubbed")
+_OF_TEETH: Final = (
+    told.HINT_RUNS_BURIED, told.HINT_RUNS_BURIED_ASK, told.HINT_LIES_BURIED, told.HINT_LIES_BURIED_ASK,
+)  # fmt: skip
 _WITH_THE_JOB: Final = (*JOB_UNDER_WAY, "STOPPING")  # it raises the head itself
 _PRACTICE: Final = plain("hint.practice", "(With a hint a drill is practice.)")
 
@@ -101,17 +104,20 @@ def _made_safe(session: Session) -> Next | None:
     What a run in the kerf has done to the teeth is looked for before anything else goes on.
     """
     saw = session.saw
-    plant, hurt = saw.plant, _teeth_hurt(session)
+    plant, hurt, may_look = saw.plant, _teeth_hurt(session), _may_look(session)
     if saw.controller.job.state in _WITH_THE_JOB or _LOWERS in saw.held:
         return None
     bar, height_m = plant.bar, plant.head.place.position
     if bar.under_band and bar.kerf_depth_m > 0.0 and height_m <= bar.work_top_m:
         if plant.band.contactor:
-            return Next(told.HINT_RUNS_BURIED, typed.out_of_the_metal(session))
-        if hurt:
-            return Next(told.HINT_LIES_BURIED, typed.out_of_the_metal(session))
+            said = told.HINT_RUNS_BURIED if may_look else told.HINT_RUNS_BURIED_ASK
+            return Next(said, typed.out_of_the_metal(session))
+        # In a lock-out that is begun the head was let down, and is not raised again before its end.
+        if hurt and not session.lockout.begun:
+            said = told.HINT_LIES_BURIED if may_look else told.HINT_LIES_BURIED_ASK
+            return Next(said, typed.out_of_the_metal(session))
     look = inspections.find(_TEETH)
-    if not hurt or look is None or not _may_look(session):
+    if not hurt or look is None or not may_look:
         return None
     return Next(
         sentences(told.HINT_LOOK(look=look.title), told.HINT_LOCK_FIRST),
@@ -126,18 +132,20 @@ def _may_look(session: Session) -> bool:
 
 
 def _teeth_hurt(session: Session) -> bool:
-    """Return whether the teeth were run to their harm, and neither looked at nor changed since.
+    """Return whether the teeth were run to their harm, or a hint has said so, and neither looked at nor changed since.
 
     That a cut rubbed can come of what a drill hides: there the plan says whether the teeth are worth a look.
     """
     kinds = _BURIED if session.hidden else (*_BURIED, *_RUBBED)
     hurt_us = [harm.at_us for harm in session.saw.consequences if harm.kind in kinds]
+    taken = (deed.act for deed in session.done.all if isinstance(deed.act, Hinted))
+    hurt_us += [taken_at.at_us for taken_at in taken if _thing(taken_at.message) in _OF_TEETH]
     if not hurt_us:
         return False
     since = [
         deed.act
         for deed in session.done.all
-        if deed.answer is not None and deed.answer.taken and deed.act.at_us >= hurt_us[-1]
+        if deed.answer is not None and deed.answer.taken and deed.act.at_us >= max(hurt_us)
     ]
     return not any(
         isinstance(act, Mended | Swapped) or getattr(act, "name", "") in (_TEETH, _NEW_BAND)

@@ -16,13 +16,14 @@ from typing import Final
 
 from sim.plant.hood import HOOD_OPEN, HOOD_SHUT, NO_HOOD
 from sim.plant.mode_key import IN_POCKET, IN_SWITCH
+from sim.plant.padlocks import AIR_COCK
 from sim.plant.seat import LAID_ON, SEATED
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.plant.set_points import Setting
 from sim.records.acts import Adjusted
 from sim.session.hands.hazards import Opens
 from sim.session.hands.table import Reach
-from sim.session.lockout import BACK, HOOD, STOPS, TENSION, WHOLE
+from sim.session.lockout import BACK, HOOD, STOPS, TENSION, WHOLE, ZERO_PA
 from sim.session.session import Session
 from sim.units import US
 
@@ -230,6 +231,8 @@ def _isolating(until: str, here: Foreseen) -> Iterator[LockingAct]:
     if here.read(_COCK) == "open":
         yield here.will(LockingAct("set", _COCK, "shut"))
         yield LockingAct("wait", f"{_VENTS_S:g}")
+    elif here.session.saw.read(_COCK) == "shut" and here.session.saw.plant.supply.air_pa > ZERO_PA:
+        yield LockingAct("wait", f"{_VENTS_S:g}")
     if not here.has("lock-air"):
         yield here.will(LockingAct("lockout", "lock-air"))
 
@@ -265,8 +268,15 @@ def giving_back(session: Session, *, seen: Foreseen | None = None) -> Iterator[L
         seen: What is foreseen, where other acts come before or after.
     """
     here = seen if seen is not None else Foreseen(session)
-    if not here.begun:
+    if here.begun:
+        yield from _restoring(session, here)
+    elif session.saw.plant.padlocks.on(AIR_COCK):  # somebody else's
         return
+    if here.read(_COCK) == "shut" and _shut_by_hand(session, here):
+        yield here.will(LockingAct("set", _COCK, "open"))
+
+
+def _restoring(session: Session, here: Foreseen) -> Iterator[LockingAct]:
     yield from _making_whole(session, here)
     for step in (each.name for each in BACK[:-1]) if here.locked else ():
         if not here.has(step) or (step.startswith("unlock") and here.has(f"lock{step[6:]}")):
@@ -274,8 +284,6 @@ def giving_back(session: Session, *, seen: Foreseen | None = None) -> Iterator[L
     if session.lockout.others:
         yield LockingAct("lockout", "ask")
     yield here.will(LockingAct("lockout", "tell-restored"))
-    if here.read(_COCK) == "shut" and _shut_by_hand(session, here):
-        yield here.will(LockingAct("set", _COCK, "open"))
 
 
 def _making_whole(session: Session, here: Foreseen) -> Iterator[LockingAct]:

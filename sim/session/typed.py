@@ -24,6 +24,7 @@ from sim.session.hands.table import (
 from sim.session.inspections import Inspection
 from sim.session.kept import told
 from sim.session.locking import Foreseen
+from sim.session.lockout import STOPS
 from sim.session.session import Session
 from sim.trade.measuring import BY_NAME as TOOLS
 from sim.words.message import Message
@@ -31,7 +32,6 @@ from sim.words.message import Message
 _CLAMPING: Final = ("hold cutting_vise.clamp 2", "hold shuttle_vise.clamp 2")
 NAME_IT: Final = ("faults", "diagnose NAME")
 END_IT: Final = ("quit",)
-_STOP_OUT: Final = "release supply.emergency_stop"
 _KEY_IN: Final = "set mode.key in the switch"
 _BOTH_OPEN: Final = ("press supply.emergency_stop", "release supply.emergency_stop")
 """Opens both channels of the safety relay together, and aborts the job."""
@@ -79,16 +79,22 @@ def powering_up(session: Session, seen: Foreseen | None = None) -> tuple[str, ..
         acts.append("press supply.isolator")
     if session.done.named and session.saw.plant.power.relay.disagreed:
         acts += _BOTH_OPEN  # what was named is put right by then
-    if goes_off or session.saw.controller.image["supply"] != "ON":
-        acts += ["tap supply.reset", "tap supply.control_on"]
+    supply = session.saw.controller.image["supply"]
+    if goes_off or supply not in ("OFF", "ON"):  # off, it is reset already
+        acts.append("tap supply.reset")
+    if goes_off or supply != "ON":
+        acts.append("tap supply.control_on")
     return tuple(acts)
 
 
 def out_of_the_metal(session: Session) -> tuple[str, ...]:
     """Return the acts that stop a band whose teeth lie in the metal, and raise the head off it."""
-    stops = ("tap band.stop", "wait still") if session.saw.plant.band.contactor else ()
-    pressed_in = "supply.emergency_stop" in session.saw.held
-    return (*stops, *((_STOP_OUT,) if pressed_in else ()), *raising(session))
+    band = session.saw.plant.band
+    stops = ("tap band.stop",) if band.contactor else ()
+    waits = ("wait still",) if stops or band.moves else ()
+    out = (f"release {latch}" for latch in STOPS if latch in session.saw.held)
+    key = (_KEY_IN,) if session.saw.read("mode.key") == IN_POCKET else ()
+    return (*stops, *waits, *out, *key, *raising(session))
 
 
 def raising(session: Session) -> tuple[str, ...]:

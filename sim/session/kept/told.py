@@ -213,6 +213,16 @@ HINT_LIES_BURIED: Final = plain(
     "hint.lies-buried",
     "The teeth still lie in the metal. Raise the head, and look at the teeth before the band runs again.",
 )
+HINT_RUNS_BURIED_ASK: Final = plain(
+    "hint.runs-buried.ask",
+    "The band runs with its teeth in the metal, and no job feeds it. Stop the band and raise the head. Have "
+    "somebody who may lock out look at the teeth before it runs again.",
+)
+HINT_LIES_BURIED_ASK: Final = plain(
+    "hint.lies-buried.ask",
+    "The teeth still lie in the metal. Raise the head. Have somebody who may lock out look at the teeth before the "
+    "band runs again.",
+)
 HINT_LOOK: Final = row("hint.look", "Next: {look}.", look=part())
 HINT_LOCK_FIRST: Final = plain("hint.lock-first", "Lock out first: hands go in.")
 HINT_UNLOCK_FIRST: Final = plain(
