@@ -6,9 +6,9 @@ such as sim/trade/wander.py; without one, all of `LAWS`. On a system with fork; 
 A law is a number that stands in a module by itself or in a table of it, or a number with a point within a
 function, or what a function returns that returns a float. Tried first, of the tests of the laws alone, are
 those that import the module; what these let live is tried with the others, see `stages`. `--kept` names a file
-of what has been tried, from which another run goes on, and on each law tries first what killed it the other
-way; `--again` tries those anew that lived. What lives and may, and why, stands in `laws.tsv`; it fails when
-another one lives.
+of what has been tried, from which another run goes on. Each law is tried first on what killed it the other
+way, or another law of its function. `--again` tries those anew that lived. What lives and may, and why,
+stands in `laws.tsv`; it fails when another one lives.
 """
 
 import argparse
@@ -265,12 +265,16 @@ def _try(module: str, stage: int, kept: Kept, asked: argparse.Namespace) -> None
         return
 
     def told(number: int, trial: Trial) -> None:
-        if number:
-            law = laws[number - 1]
-            kept.put(module, law, stage, trial)
-            if asked.show:
-                said = _killer(trial) or "lives"
-                print(f"{module}:{law.line} {law.key}: {said}, {trial.seconds:.1f} s", flush=True)
+        if number == 0:
+            return
+        law = laws[number - 1]
+        kept.put(module, law, stage, trial)
+        known[module, law.key] = (stage, _killer(trial))
+        if number < len(laws):  # the next may be like the one just killed
+            first[number + 1] = _likely(module, laws[number], known)
+        if asked.show:
+            said = _killer(trial) or "lives"
+            print(f"{module}:{law.line} {law.key}: {said}, {trial.seconds:.1f} s", flush=True)
 
     texts = "".join((ROOT / test).read_text("utf-8") for test in tests)
     heavy = [each for each in HEAVY if each.partition(".")[0] in texts]
@@ -283,12 +287,14 @@ def _try(module: str, stage: int, kept: Kept, asked: argparse.Namespace) -> None
 
 
 def _likely(module: str, law: Law, known: dict[tuple[str, str], tuple[int, str]]) -> str:
-    """Return the test that killed it the other way, or what its function returns; nothing if none did."""
-    for name in (law.name, f"{law.name.partition(_WITHIN)[0]}{_RETURNS}"):
-        for times in _TIMES:
-            _, killer = known.get((module, f"{name} x{times}"), (0, ""))
-            if killer:
-                return killer.removeprefix("FAILED ")
+    """Return the test that killed it the other way, or else another law of its function; nothing if none did."""
+    killers = {key: killer for (of, key), (_, killer) in known.items() if of == module and killer}
+    function = law.name.partition(_WITHIN)[0].partition(_RETURNS)[0]
+    of_it = (f"{function}{_RETURNS}", f"{function}{_WITHIN}")
+    alike = [key for key in reversed(killers) if key.startswith(of_it)]
+    for key in (*(f"{law.name} x{times}" for times in _TIMES), *alike):
+        if key in killers:
+            return killers[key].removeprefix("FAILED ")
     return ""
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from .laws import LAWS, ROOT, excused, laws_of, stages
+from .laws import LAWS, ROOT, Law, _likely, excused, laws_of, stages
 
 CODE = '''
 SHARE: Final = 0.5  # of it
@@ -87,3 +87,23 @@ def test_every_module_of_laws_is_tried_on_tests_that_are_there():
     assert "tests/trade/test_burr.py" in others
     assert "tests/plant/test_wander.py" in of_a_saw
     assert "tests/plant/test_trends.py" in long
+
+
+@pytest.mark.parametrize(
+    ("known", "likely"),
+    [
+        ({}, ""),
+        ({"half within, 1.5 x0.9": "FAILED a", "half returns x1.1": "FAILED b"}, "a"),
+        ({"half within, 2.0 x1.1": "FAILED a", "half returns x1.1": "FAILED b"}, "b"),
+        ({"half returns#2 x1.1": "FAILED a", "half within, 2.0 x1.1": ""}, "a"),
+        ({"halfway within, 1.5 x1.1": "FAILED a"}, ""),
+    ],
+)
+def test_the_test_tried_first_is_that_of_the_other_way_or_else_the_last_of_its_function(
+    known, likely
+):
+    law = Law("half within, 1.5", 7, 1.1, "")
+    tried = {("sim/trade/a.py", key): (0, killer) for key, killer in known.items()}
+
+    assert _likely("sim/trade/a.py", law, tried) == likely
+    assert _likely("sim/trade/b.py", law, tried) == ""
