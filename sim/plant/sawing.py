@@ -21,11 +21,11 @@ from sim.plant.cut import CutPlan, CutPlanner, Danger
 from sim.plant.supports import Supports
 from sim.plant.surroundings import Site
 from sim.plant.swivel import Swivel
+from sim.trade import kerf
 from sim.trade.burr import burr_m
 from sim.trade.chips import Colour, Form, chip_colour, chip_form
 from sim.trade.creep import SKEW_AT, SLIDE_AT, creep_m
 from sim.trade.edge import FAIR_CHIP_M, chipped_off, rubs_badly, starved
-from sim.trade.kerf import mouth_closed_m, pinched_at_m, room_m
 from sim.trade.life import (
     CONTACT_OF_REFERENCE_M,
     band_life_s,
@@ -278,12 +278,14 @@ class Sawing:
         stock, height_m = plan.setup.stock, self._parts.bar.height_m
         if not stock.pressing_pa:
             return ()
-        young_pa = stock.material.young_pa
-        room = 2.0 * room_m(self._parts.blade.kerf_m, self._site.machine.band_thickness_m)
-        at_m = pinched_at_m(stock.pressing_pa, young_pa, height_m, room)
+        young_pa, density = stock.material.young_pa, stock.material.density_kg_m3
+        hanging_pa = kerf.hanging_pa(density, self._parts.bar.front_m, height_m)
+        room = 2.0 * kerf.room_m(self._parts.blade.kerf_m, self._site.machine.band_thickness_m)
+        at_m = kerf.pinched_at_m(stock.pressing_pa, young_pa, height_m, room, hanging_pa)
         if at_m is None or at_m <= self._entered_m:
             return ()
-        closed_m = mouth_closed_m(stock.pressing_pa, young_pa, at_m, height_m)
+        closed_m = kerf.mouth_closed_m(stock.pressing_pa, young_pa, at_m, height_m)
+        closed_m -= kerf.mouth_opened_m(hanging_pa, young_pa, at_m, height_m)
         return (Danger(at_m, "kerf-pinched", _PINCHED(depth=at_m, closed=closed_m, room=room)),)
 
     def _due(self, plan: CutPlan) -> float:
@@ -347,7 +349,7 @@ class Sawing:
         """Leave in the bar what was sawn so far."""
         blade, machine = self._parts.blade, self._site.machine
         own_m = blade.kerf_m
-        room = room_m(own_m, machine.band_thickness_m)
+        room = kerf.room_m(own_m, machine.band_thickness_m)
         self._parts.bar.saw_to(depth_m, own_m, room, blade.number)
 
     def come_beside(self) -> None:
@@ -355,8 +357,8 @@ class Sawing:
         beside = self._parts.bar.kerf_beside
         if beside is None:
             return
-        kerf, off_m = beside
-        self._site.tell("drawn-into-kerf", _DRAWN(off=abs(off_m), depth=kerf.depth_m))
+        old, off_m = beside
+        self._site.tell("drawn-into-kerf", _DRAWN(off=abs(off_m), depth=old.depth_m))
         self._books.drawn_m = max(self._books.drawn_m, abs(off_m))
 
     def _use(self, plan: CutPlan, spent_s: float, area_m2: float) -> None:

@@ -15,8 +15,17 @@ depth a in a strip of height h comes together by
 (edge crack in a strip, handbook of Tada, Paris and Irwin; from memory). Here a skin presses with p, a quarter of the
 height above and below, and the core draws with as much, which is in balance with no moment. Below the skin the
 core opens the slot again; that is left out, so the slot stays as it was closed by the skin. Any section is taken
-as a strip of its height. Where the mouth has come together by the room beside the band, it is pinched. The weight of
-a free end opens the slot, since its end hangs down; that is left out too.
+as a strip of its height. Where the mouth has come together by the room beside the band, it is pinched.
+
+A free end past the band hangs, and opens the slot: its weight bends the bar, on top it draws. With the stress s that
+this bending has at the top of the whole bar the mouth parts by
+
+    4 s a / E x U(a / h),    U(x) = 0.8 - 1.7 x + 2.4 x^2 + 0.66 / (1 - x)^2
+
+(edge crack in a bent strip, the same handbook; from memory), with s = 3 rho g l^2 / h for a length l of any section
+as a strip. That counts against the stress in the skin: a short piece of a stressed bar pinches sooner than a long
+one. A free end closes the slot only where something bears it above the bed, as a roller that stands too high; this saw has
+nothing past the band that does.
 
 That no band is started in the kerf of another is common practice, no source; that a band at its
 end has lost some third of its set is from memory.
@@ -24,6 +33,8 @@ end has lost some third of its set is from memory.
 
 from math import cos, pi
 from typing import Final
+
+from sim.units import GRAVITY_M_S2
 
 SKIN: Final = 0.25  # of the height, above and below, that presses; chosen for this saw
 _HALVINGS: Final = 50
@@ -72,8 +83,33 @@ def mouth_closed_m(pressing_pa: float, young_pa: float, depth_m: float, height_m
     return 4.0 * pressing_pa * depth_m / young_pa * strip
 
 
+def hanging_pa(density_kg_m3: float, length_m: float, height_m: float) -> float:
+    """Return the stress at the top of a bar by the weight of the end that hangs past the band, Pa.
+
+    Args:
+        density_kg_m3: Of the metal.
+        length_m: Of what hangs; of none where it is below zero.
+        height_m: Of the bar.
+    """
+    return 3.0 * density_kg_m3 * GRAVITY_M_S2 * max(length_m, 0.0) ** 2 / height_m
+
+
+def mouth_opened_m(hanging_pa: float, young_pa: float, depth_m: float, height_m: float) -> float:
+    """Return by how much the weight of a hanging end parts the mouth of a slot, m.
+
+    Args:
+        hanging_pa: Stress that it has at the top of the whole bar, Pa.
+        young_pa: The metal's modulus, Pa.
+        depth_m: Of the slot, less than the height.
+        height_m: Of the bar.
+    """
+    x = depth_m / height_m
+    bent = 0.8 - 1.7 * x + 2.4 * x**2 + 0.66 / (1.0 - x) ** 2
+    return 4.0 * hanging_pa * depth_m / young_pa * bent
+
+
 def pinched_at_m(
-    pressing_pa: float, young_pa: float, height_m: float, room_m: float
+    pressing_pa: float, young_pa: float, height_m: float, room_m: float, hanging_pa: float = 0.0
 ) -> float | None:
     """Return the depth at which a band is pinched in its slot, m; None where it is not.
 
@@ -82,13 +118,19 @@ def pinched_at_m(
         young_pa: The metal's modulus, Pa.
         height_m: Of the bar.
         room_m: Of the band in the slot, on both sides together.
+        hanging_pa: Stress at the top of the bar by a free end, which opens the slot, Pa.
     """
+
+    def together_m(depth_m: float) -> float:
+        closed_m = mouth_closed_m(pressing_pa, young_pa, depth_m, height_m)
+        return closed_m - mouth_opened_m(hanging_pa, young_pa, depth_m, height_m)
+
     low_m, high_m = 0.0, SKIN * height_m
-    if mouth_closed_m(pressing_pa, young_pa, high_m, height_m) < room_m:
+    if together_m(high_m) < room_m:
         return None
     for _ in range(_HALVINGS):
         middle_m = (low_m + high_m) / 2.0
-        if mouth_closed_m(pressing_pa, young_pa, middle_m, height_m) < room_m:
+        if together_m(middle_m) < room_m:
             low_m = middle_m
         else:
             high_m = middle_m

@@ -80,6 +80,15 @@ def test_a_band_with_all_its_set_and_a_bar_without_stress_go_through(pinched, st
     assert "kerf-pinched" not in pinched(replace(stressed, pressing_pa=0.0)).harm
 
 
+def test_a_long_end_that_hangs_keeps_the_kerf_open(pinched, stressed):
+    # A bar that just pinches with nothing past the band goes through with metres of it
+    slender = replace(stressed, section=Square(50 * MM), pressing_pa=705 * MPA, length_m=6.0)
+    long_ = replace(slender, front_m=2.5)
+
+    assert "kerf-pinched" in pinched(slender).harm
+    assert "kerf-pinched" not in pinched(long_).harm
+
+
 def test_the_band_goes_down_its_own_kerf_again_and_through(pinched, stressed):
     hands = pinched(stressed)
     up(hands)

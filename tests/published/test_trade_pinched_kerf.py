@@ -12,7 +12,14 @@ from hypothesis import strategies as st
 from scipy.sparse import coo_matrix
 from scipy.sparse.linalg import spsolve
 
-from sim.trade.kerf import SKIN, mouth_closed_m, pinched_at_m, room_m
+from sim.trade.kerf import (
+    SKIN,
+    hanging_pa,
+    mouth_closed_m,
+    mouth_opened_m,
+    pinched_at_m,
+    room_m,
+)
 from sim.units import MM, MPA
 
 YOUNG_PA, POISSON = 210e9, 0.3
@@ -36,8 +43,18 @@ def _square() -> np.ndarray:
     return stiffness
 
 
-def mouth_by_elements_m(pressing_pa: float, depth_m: float, height_m: float, cells: int) -> float:
-    """Return by how much the mouth of a slot comes together, by elements, m."""
+def mouth_by_elements_m(
+    pressing_pa: float, depth_m: float, height_m: float, cells: int, *, bent: bool = False
+) -> float:
+    """Return by how much the mouth of a slot comes together, by elements, m.
+
+    Args:
+        pressing_pa: What presses on the plane of the cut, Pa; of a bent bar at its top.
+        depth_m: Of the slot.
+        height_m: Of the strip.
+        cells: Over the height.
+        bent: Whether it goes evenly to as much that draws at the bottom; else it is the same all over.
+    """
     size_m = height_m / cells
     along, sawn = 3 * cells, round(depth_m / size_m)
 
@@ -58,8 +75,9 @@ def mouth_by_elements_m(pressing_pa: float, depth_m: float, height_m: float, cel
     ).tocsc()
     load = np.zeros(count)
     for y in range(sawn):  # of each edge between two nodes, half to each, towards the cut
+        share = 1.0 - (2 * y + 1) / cells if bent else 1.0
         for at in (y, y + 1):
-            load[2 * node(0, at)] -= pressing_pa * size_m / 2
+            load[2 * node(0, at)] -= share * pressing_pa * size_m / 2
     fixed = {2 * node(0, y) for y in range(sawn, cells + 1)} | {2 * node(0, cells) + 1}
     free = np.array([dof for dof in range(count) if dof not in fixed])
     moved = spsolve(whole[free][:, free], load[free])
@@ -76,6 +94,39 @@ def test_the_mouth_of_a_slot_comes_together_as_elements_have_it(share: float) ->
     by_formula_m = mouth_closed_m(200 * MPA, YOUNG_PA, share * 0.1, 0.1)
 
     assert 0.98 <= by_formula_m / (2 * fine_m - coarse_m) <= 0.997
+
+
+@pytest.mark.parametrize("share", [0.1, 0.25, 0.5])
+def test_the_mouth_of_a_slot_in_a_bent_bar_parts_as_elements_have_it(share: float) -> None:
+    # As above; drawn at its top, the sign turned round
+    coarse_m, fine_m = (
+        -mouth_by_elements_m(-10 * MPA, share * 0.1, 0.1, cells, bent=True) for cells in (40, 80)
+    )
+    by_formula_m = mouth_opened_m(10 * MPA, YOUNG_PA, share * 0.1, 0.1)
+
+    assert 0.98 <= by_formula_m / (2 * fine_m - coarse_m) <= 1.02
+
+
+def test_a_hanging_end_draws_at_the_top_as_a_beam_on_one_end_does() -> None:
+    # DERIVED: moment w l^2 / 2, w = rho g b h, over the section modulus b h^2 / 6; 2 m of steel 60 high
+    weight_n_m = 7850 * 9.81 * 0.04 * 0.06
+    by_hand_pa = weight_n_m * 2.0**2 / 2 / (0.04 * 0.06**2 / 6)
+
+    assert hanging_pa(7850, 2.0, 0.06) == pytest.approx(by_hand_pa, rel=1e-3)
+    assert hanging_pa(7850, -0.01, 0.06) == 0.0
+
+
+@given(st.floats(50, 400), st.floats(40, 250), st.floats(0, 4), st.floats(0.1, 4))
+def test_the_longer_what_hangs_the_later_a_band_is_pinched(
+    pressing_mpa: float, height_mm: float, hangs_m: float, more_m: float
+) -> None:
+    given_ = pressing_mpa * MPA, YOUNG_PA, height_mm * MM, 0.2 * MM
+    short, long_ = (
+        pinched_at_m(*given_, hanging_pa(7850, length_m, height_mm * MM))
+        for length_m in (hangs_m, hangs_m + more_m)
+    )
+
+    assert long_ is None or (short is not None and short <= long_)
 
 
 def test_a_shallow_slot_is_that_in_a_half_plane() -> None:
