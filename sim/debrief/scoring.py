@@ -161,6 +161,13 @@ _HARMS: Final = row(
     "score.care.harm", "{count} warning or damage", plural="{count} warnings or damages",
     count=count(),
 )  # fmt: skip
+_HARMS_AND_WEAR: Final = row(
+    "score.care.harm-and-wear",
+    "{count} warning or damage, which took {life} % of a band's life",
+    plural="{count} warnings or damages, which took {life} % of a band's life",
+    count=count(), life=number(),
+)  # fmt: skip
+_SEEN_LIFE: Final = 0.5  # %, from which it is told
 _EXPOSED: Final = row(
     "score.care.exposed", "{count} time hands in reach with nothing to protect them",
     plural="{count} times hands in reach with nothing to protect them", count=count(),
@@ -470,15 +477,17 @@ def _care(session: Session, known: Evidence, ways: WaysToCause) -> ScorePart:
         return ScorePart("care", _CARE, 0, CARE, _NOTHING_MENDED)
     idle = len(needless_remedies(session))
     needless = (idle, _NEEDLESS_REMEDIES(count=idle), NEEDLESS)
-    harm = harm_of(session) - _harm_of_the_plan(session, known, ways)
-    wrongs = _wrongs(session, harm, HARM, EXPOSED)
-    return _care_of(
-        session, CARE, (needless, *wrongs), _CAREFUL if not harm_of(session) else _AS_PLANNED
-    )
+    harms = _harms(session)
+    planned_us = _planned_until_us(session, known, ways)
+    own = [
+        each for each in harms if each.at_us > planned_us or each not in session.saw.consequences
+    ]
+    wrongs = _wrongs(session, _harm_takes(own, HARM, CARE), EXPOSED)
+    return _care_of(session, CARE, (needless, *wrongs), _AS_PLANNED if harms else _CAREFUL)
 
 
-def _harm_of_the_plan(session: Session, known: Evidence, ways: WaysToCause) -> int:
-    """Return how often harm came of a trial that the best plan makes too, before the cause was named.
+def _planned_until_us(session: Session, known: Evidence, ways: WaysToCause) -> int:
+    """Return until when harm came of trials that the best plan makes too, before the last cause was named; else -1.
 
     What a hidden fault does to a piece in a trial that is worth its price is nobody's lack of care.
     """
@@ -487,9 +496,8 @@ def _harm_of_the_plan(session: Session, known: Evidence, ways: WaysToCause) -> i
     )
     named_us = {naming.fault: naming.at_us for naming in reversed(known.namings) if naming.right}
     if taken > best or len(named_us) < len(session.hidden):
-        return 0
-    last_us = max(named_us.values())
-    return sum(c.kind not in STRIKES and c.at_us <= last_us for c in session.saw.consequences)
+        return -1
+    return max(named_us.values())
 
 
 def _ever_hidden(session: Session) -> frozenset[str]:
@@ -510,23 +518,39 @@ def _job(session: Session) -> tuple[ScorePart, ...]:
 def _job_care(session: Session) -> ScorePart:
     """Return the care of a job or a lesson: what is left forced or jumpered counts like a harm."""
     left_in = (int(bool(session.bench.banner)), _LEFT_IN, JOB_HARM)
-    return _care_of(
-        session,
-        JOB_CARE,
-        (*_wrongs(session, harm_of(session), JOB_HARM, JOB_EXPOSED), left_in),
-        _NO_HARM,
-    )
+    harm = _harm_takes(_harms(session), JOB_HARM, JOB_CARE)
+    return _care_of(session, JOB_CARE, (*_wrongs(session, harm, JOB_EXPOSED), left_in), _NO_HARM)
 
 
-Wrong = tuple[int, Message, int]
+Wrong = tuple[int, Message, float]
 """How often, how it is told, and the points that each time takes off."""
 
 
-def _wrongs(session: Session, harm: int, harm_takes: int, exposure_takes: int) -> tuple[Wrong, ...]:
+def _harm_takes(harms: Sequence[Consequence], each_takes: int, most: int) -> Wrong:
+    """Return what harm takes off: a whole band's life all of a care, a share of it that share.
+
+    Where the saw worked out what a harm wore off the band, that share is all of it, with a point at the least;
+    any other harm takes so many points at the least.
+
+    Args:
+        harms: What came to harm.
+        each_takes: Points that a harm takes besides wear.
+        most: Points of the care.
+    """
+    took = [
+        max(most * each.band_life, 1.0 if each.computed_life is not None else float(each_takes))
+        for each in harms
+    ]
+    count, life = len(harms), 100.0 * fsum(each.band_life for each in harms)
+    told = _HARMS_AND_WEAR(count=count, life=life) if life >= _SEEN_LIFE else _HARMS(count=count)
+    return count, told, fsum(took) / max(count, 1)
+
+
+def _wrongs(session: Session, harm: Wrong, exposure_takes: int) -> tuple[Wrong, ...]:
     """Return what takes points off the care of a drill and of a job alike."""
     bare, untold = exposed_acts(session), len(session.done.untold)
     return (
-        (harm, _HARMS(count=harm), harm_takes),
+        harm,
         (bare, _EXPOSED(count=bare), exposure_takes),
         (untold, _UNTOLD(count=untold), exposure_takes),
     )
@@ -536,7 +560,7 @@ def _care_of(session: Session, most: int, wrongs: tuple[Wrong, ...], none: Messa
     if critical_acts(session):
         return ScorePart("care", _CARE, 0, most, _NONE_LEFT)
     said = tuple(told for count, told, _ in wrongs if count)
-    points = most - sum(count * takes for count, _, takes in wrongs)
+    points = round(most - fsum(count * takes for count, _, takes in wrongs))
     return ScorePart("care", _CARE, max(points, 0), most, _CLAUSES(said=said) if said else none)
 
 
@@ -545,7 +569,11 @@ def harm_of(session: Session) -> int:
 
     Struck hands, which are critical by themselves, do not count.
     """
-    return sum(c.kind not in STRIKES for c in harms_of(session))
+    return len(_harms(session))
+
+
+def _harms(session: Session) -> tuple[Consequence, ...]:
+    return tuple(each for each in harms_of(session) if each.kind not in STRIKES)
 
 
 def exposed_acts(session: Session) -> int:

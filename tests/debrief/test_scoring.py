@@ -351,7 +351,7 @@ def test_who_named_one_of_two_causes_has_half_of_the_way_and_who_named_none_has_
         ({"mended": []}, (), [], 0, "Nothing that was wrong was put right."),
         ({"mended": [PULLEY.name]}, (TRIP,), [], 0, "Nothing that was wrong was put right."),
         ({}, (TRIP,), [], 7, "1 warning or damage."),
-        ({}, (TRIP, DULLED), [], 4, "2 warnings or damages."),
+        ({}, (TRIP, DULLED), [], 0, "2 warnings or damages, which took 100 % of a band's life."),
         ({}, (), [("a", 1)], 5, "1 time hands in reach with nothing to protect them."),
         ({}, (), [("a", 1), ("a", 1)], 5, "1 time hands in reach with nothing to protect them."),
         ({}, (), [("a", 1), ("a", 2)], 0, "2 times hands in reach with nothing to protect them."),
@@ -423,6 +423,50 @@ def test_each_slip_takes_ten_points_off_the_care_of_a_job(
 
     assert points(made) == [(70, 70), (got, 30)]
     assert reasons(made)["Care"].lower() == said.lower()
+
+
+RUBBED = "teeth-rubbed"
+
+
+def care_after(made, *lives, kind=RUBBED):
+    """Return the points of care after harm that took these shares of a band's life, as the saw worked them out."""
+    made.saw.consequences = [Consequence(0, kind, computed_life=each) for each in lives]
+    part = next(part for part in parts_of(made, known(), ways(1.0, 1.0)) if part.key == "care")
+    return part.points, str(part.reason)
+
+
+@pytest.mark.parametrize(
+    ("lives", "of_job", "of_drill"),
+    [
+        ((0.0,), 29, 9),
+        ((0.002,), 29, 9),
+        ((0.1,), 27, 9),
+        ((0.375,), 19, 6),
+        ((0.375, 0.375), 8, 2),
+        ((0.9,), 3, 1),
+        ((1.0,), 0, 0),
+        ((0.6, 0.6), 0, 0),
+    ],
+)
+def test_wear_by_harm_costs_the_share_of_a_care_that_it_is_of_a_band(lives, of_job, of_drill):
+    """A rub of a moment is a point, and a band rubbed away is all of it: 30 of a job, 10 of a drill."""
+    job, reason = care_after(session(good=4, pieces=4), *lives)
+    shares = round(100 * sum(lives))
+
+    assert (job, care_after(drill(), *lives)[0]) == (of_job, of_drill)
+    assert (f"which took {shares} % of a band's life" in reason) is (shares >= 1)
+
+
+def test_harm_that_is_more_than_wear_costs_what_any_harm_does_at_the_least():
+    """A band that is struck loses little of its life, and the saw stands all the same."""
+    for kind in ("guide-struck-bar", TRIP):
+        assert harmed_care(kind) == 20
+    assert harmed_care(DULLED) == 0
+
+
+def harmed_care(kind):
+    made = harmed(session(good=4, pieces=4), kind)
+    return points(made)[1][0]
 
 
 # Pieces, steps, hints ------------------------------------------------------------------------
