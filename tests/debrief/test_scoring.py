@@ -85,6 +85,7 @@ def session(
             right_face=False,
         ),
         measuring=Made(face=False),
+        pieces_a_cut=1,
         scenario=Made(steps=steps, job=Made(wanted=wanted), findings=None),
         morning=Made(started_with={}),
         bench=Made(banner=NOTHING),
