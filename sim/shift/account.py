@@ -11,6 +11,7 @@ from math import fsum
 from sim.scenario.shift import Shift
 from sim.session.shift.shop import Remnant, Served, Shop
 from sim.units import MINUTE, MM
+from sim.words.message import NOTHING, Message
 
 _HOUR_S = 3600.0
 
@@ -37,6 +38,7 @@ class OrderAccount:
     wear: float
     bands: int
     cost: float
+    unsound: Message  # that no plan of the card is sound for it, or nothing
 
     @property
     def begun(self) -> bool:
@@ -151,6 +153,7 @@ def account_of(floor: Shop) -> ShiftAccount:
                 cost=hours * costs.wage_per_h.value
                 + fsum(each.used_cost for each in served)
                 + wear * costs.band.value,
+                unsound=next((each.unsound for each in served if each.unsound), NOTHING),
             )
         )
     rests = tuple(rest for rest in floor.rack.values() if rest.brought)

@@ -67,7 +67,7 @@ class Floor(Shop):
             visit.order, visit.bar, visit.pieces, good, len(fell), first, max(stood_s, 0.0), from_s,
             changed_s, self.now_s - from_s - changed_s - measuring_s, measuring_s,
             used_kg, used_kg * bar.price_kg, good * order.length_mm * MM * bar.kg_m,
-            *self.band_since(band, used), outcome.finished, measured,
+            *self.band_since(band, used), outcome.finished, measured, unsound=session.unsound,
         )  # fmt: skip
         self.served.append(served)
         return served

@@ -481,3 +481,29 @@ def test_without_the_solver_the_debrief_says_how_it_is_installed(
     assert not plain.nested.solved
     assert not plain.nested.proved
     assert "drycycle[nest]" in " ".join(map(str, about(found)))
+
+
+def test_an_order_that_no_plan_of_the_card_cuts_soundly_is_not_begun(tmp_path):
+    beyond = "{shape: square-tube, side_mm: 38.4, wall_mm: 2.3}"
+    text = SMALL.replace("{shape: square-tube, side_mm: 80, wall_mm: 5}", beyond)
+    text = text.replace(
+        f"S275JR\n    section: {beyond}", f"X6CrNiMoTi17-12-2\n    section: {beyond}"
+    )
+    text = text.replace(
+        f"T, material: S275JR, section: {beyond}",
+        f"T, material: X6CrNiMoTi17-12-2, section: {beyond}",
+    )
+    text = text.replace("mitre_deg: 45", "mitre_deg: 15")
+    path = tmp_path / "beyond.yaml"
+    path.write_text(text, encoding="utf-8")
+    planner = Planner(read_shift_at(path))
+    floor = planner.play(["pins", "mitres", "studs"], planner.first_fit)
+    account = account_of(floor)
+
+    assert [(each.name, each.good) for each in account.orders] == [
+        ("pins", 2), ("mitres", 0), ("studs", 2),
+    ]  # fmt: skip
+    assert not account.done
+    assert [bool(each.unsound) for each in account.orders] == [False, True, False]
+    assert "A plug in the tube" in str(account.orders[1].unsound)
+    assert not floor.session.saw.consequences

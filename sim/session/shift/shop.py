@@ -22,7 +22,7 @@ from sim.session.kept.origin import Origin
 from sim.session.opening import machine_of, materials, session_for
 from sim.session.session import Session
 from sim.units import MM, US
-from sim.words.message import Message
+from sim.words.message import NOTHING, Message
 
 LAID_M: Final = 12 * MM
 """How far the end of a bar is laid past the band; common practice, no source."""
@@ -66,6 +66,7 @@ class Served:
     finished: bool
     measured_good: bool
     wrong: int = 0  # of those that fell: not from the bar that was taken
+    unsound: Message = NOTHING  # that no plan of the card is sound for it
 
     @property
     def to_s(self) -> float:

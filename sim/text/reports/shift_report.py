@@ -14,7 +14,7 @@ from sim.text.tables import PrintedCell, PrintedHead, PrintedNumber
 from sim.trade.cut_list import NO_SOLVER
 from sim.units import MINUTE, MM
 from sim.words.fields import authored, count, metres, minutes, name, number, part, parts, seconds
-from sim.words.message import Message, plain, row
+from sim.words.message import Message, plain, row, sentences
 
 _TITLE: Final = row("shift.title", "{title}", title=authored())
 _LINE_HEADS: Final = (
@@ -216,7 +216,7 @@ def _priced(shift: Shift) -> Message:
 def _wanting(of: OrderAccount) -> Message:
     if not of.begun:
         return _NEVER_BEGUN(order=of.name, wanted=of.wanted)
-    return _WANTING(order=of.name, good=of.good, wanted=of.wanted)
+    return sentences(_WANTING(order=of.name, good=of.good, wanted=of.wanted), of.unsound)
 
 
 def first_piece(of: OrderAccount) -> Message:
@@ -318,7 +318,7 @@ def values(found: ShiftDebrief) -> dict[str, Any]:
 def _account(of: ShiftAccount) -> dict[str, Any]:
     return {
         "orders": [
-            {**asdict(each), "begun": each.begun, "late_s": each.late_s, "piece_s": each.piece_s, "piece_cost": each.piece_cost}
+            {**asdict(each), "unsound": str(each.unsound), "begun": each.begun, "late_s": each.late_s, "piece_s": each.piece_s, "piece_cost": each.piece_cost}
             for each in of.orders
         ],
         "rests": [{**asdict(each), "scrap": each in of.short} for each in of.rests],
