@@ -5,13 +5,16 @@ law at every other point gives a symmetric system G u = i. It is solved by elimi
 the fewest neighbours first; wiring is nearly a tree, so hardly anything fills in. Three right sides are
 solved at once: direct voltage, and the two parts of the alternating one, since every element is a
 resistance. Ohms are the volts that one ampere makes from one point to the other; it never leaves
-their part of the network, which is eliminated once for all that is metered there. What hangs on no potential at all is taken to carry none.
+their part of the network, which is eliminated once for all that is metered there. With G = L D L^T they
+are e^T G^-1 e = sum of y^2 / d with L y = e, and y is nothing but along the way on which the two points
+were eliminated. What hangs on no potential at all is taken to carry none.
 
 Units: ohms, volts. Never here: what the points are.
 """
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from heapq import heappop, heappush
 from math import hypot, inf
 from typing import Final
 
@@ -69,8 +72,7 @@ class Network:
         part = self._parts[one]
         if part is not self._parts.get(other):
             return inf
-        volts = part.volts({one: 1.0, other: -1.0})
-        return volts[one] - volts[other]
+        return part.ohms(one, other)
 
 
 def between(one: Volts | None, other: Volts | None) -> tuple[float, float]:
@@ -113,6 +115,8 @@ def _solved(
     steps = _eliminated(across, free)
     for point, above, pivot in steps:
         one, two, three = right[point]
+        if not (one or two or three):
+            continue
         for near, g in above.items():
             share, sides = g / pivot, right[near]
             sides[0] += share * one
@@ -134,31 +138,34 @@ def _solved(
 class _Part:
     """Points that hang together, eliminated but for one."""
 
-    ground: str
     steps: "list[_Step]"
+    place: dict[str, int]  # of a point among the steps; the one that is left has none
 
-    def volts(self, inflow: Mapping[str, float]) -> dict[str, float]:
-        """Return the potentials against the ground when so many A flow in, together none."""
-        flow = dict(inflow)
-        for point, above, pivot in self.steps:
-            amps = flow.get(point)
-            if amps:
-                for near, g in above.items():
-                    flow[near] = flow.get(near, 0.0) + g / pivot * amps
-        found = {self.ground: 0.0}
-        for point, above, pivot in reversed(self.steps):
-            amps = flow.get(point, 0.0)
+    def ohms(self, one: str, other: str) -> float:
+        """Return the resistance between two of its points."""
+        flow = {one: 1.0, other: -1.0}  # amperes in
+        ahead = sorted(self.place[point] for point in flow if point in self.place)
+        ohms = 0.0
+        while ahead:
+            point, above, pivot = self.steps[heappop(ahead)]
+            amps = flow[point]
+            ohms += amps * amps / pivot
             for near, g in above.items():
-                amps += g * found[near]
-            found[point] = amps / pivot
-        return found
+                if near in flow:
+                    flow[near] += g / pivot * amps
+                else:
+                    flow[near] = g / pivot * amps
+                    heappush(ahead, self.place[near])
+        return ohms
 
 
 def _part_of(across: Mapping[str, Mapping[str, float]], point: str) -> dict[str, _Part]:
     """Return by its points the part of a network that hangs on a point."""
     points = _hang_on(across, (point,))
     ground = min(points)  # whichever was asked for first
-    return dict.fromkeys(points, _Part(ground, _eliminated(across, points - {ground})))
+    steps = _eliminated(across, points - {ground})
+    place = {point: number for number, (point, _, _) in enumerate(steps)}
+    return dict.fromkeys(points, _Part(steps, place))
 
 
 def _hang_on(across: Mapping[str, Mapping[str, float]], start: Iterable[str]) -> set[str]:
@@ -183,33 +190,34 @@ def _eliminated(across: Mapping[str, Mapping[str, float]], points: set[str]) -> 
     """
     links = {p: {q: g for q, g in across[p].items() if q in points} for p in points}
     own = {p: sum(across[p].values()) for p in points}
-    ranks: list[dict[str, None]] = []
-
-    def rank(point: str) -> None:
-        degree = len(links[point])
-        while len(ranks) <= degree:
-            ranks.append({})
-        ranks[degree][point] = None
-
+    ranks: list[dict[str, None]] = [{} for _ in range(1 + max(map(len, links.values()), default=0))]
     for point in sorted(links):  # the same sums in the same order, whatever the hashes of names are
-        rank(point)
+        ranks[len(links[point])][point] = None
     steps: list[_Step] = []
-    while len(steps) < len(own):
-        bucket = next(each for each in ranks if each)
-        point = next(iter(bucket))
-        del bucket[point]
+    least = 0
+    for _ in points:
+        while not ranks[least]:
+            least += 1
+        point = next(iter(ranks[least]))
+        del ranks[least][point]
         above, pivot = links.pop(point), own[point]
         steps.append((point, above, pivot))
-        nears = list(above.items())
-        for near, g in nears:
-            del ranks[len(links[near])][near]
-            del links[near][point]
+        for near, g in above.items():
+            beside = links[near]
+            del ranks[len(beside)][near]
+            del beside[point]
             own[near] -= g * g / pivot
-        for place, (one, g) in enumerate(nears):
-            for other, h in nears[place + 1 :]:
-                fill = g * h / pivot
-                links[one][other] = links[one].get(other, 0.0) + fill
-                links[other][one] = links[other].get(one, 0.0) + fill
-        for near, _ in nears:
-            rank(near)
+        if len(above) > 1:
+            nears = list(above.items())
+            for place, (one, g) in enumerate(nears, 1):
+                for other, h in nears[place:]:
+                    fill = g * h / pivot
+                    links[one][other] = links[one].get(other, 0.0) + fill
+                    links[other][one] = links[other].get(one, 0.0) + fill
+        for near in above:
+            degree = len(links[near])
+            while len(ranks) <= degree:
+                ranks.append({})
+            ranks[degree][near] = None
+            least = min(least, degree)
     return steps
