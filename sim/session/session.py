@@ -263,6 +263,23 @@ class Session:
         return unsound(self.machine, self.stock, self.order)
 
     @property
+    def lying(self) -> Stock:
+        """The bar that would be cut now: in a shift the one that lies there, whichever was taken; else the job's."""
+        bar = self.saw.plant.bar
+        return bar.stock if self.shop is not None and bar.length_m > 0.0 else self.stock
+
+    @property
+    def lies_other(self) -> bool:
+        """Whether a bar of another metal or section lies there than was taken."""
+        there, taken = self.lying, self.stock
+        return (there.material, there.section) != (taken.material, taken.section)
+
+    @property
+    def card_there(self) -> tuple[Line, ...]:
+        """The set-up card for the bar that lies there; the card itself where that is like the one that was taken."""
+        return card(self.machine, self.lying, self.order) if self.lies_other else self.card
+
+    @property
     def pieces_a_cut(self) -> int:
         """How many pieces a cut gives: as many as bars lie side by side. The job counts cuts."""
         return bars_in(self.stock.section)

@@ -33,7 +33,7 @@ from sim.session.lessons.goals import (
     backlash_m,
     card_line,
     near,
-    speed_range,
+    speed_range_there,
     wanted_off_card,
 )
 from sim.session.lessons.lesson import lesson_of
@@ -143,7 +143,9 @@ class Coach:
             off = filter(None, (*room, long_in_air(session)))
             yield "reset", next((remarks.BEFORE(slip=slip) for slip in off), NOTHING)
         begins = deed.accepted.intersection(_BEGINS)
-        if begins and session.unsound:  # whatever else is amiss comes after it
+        if (
+            begins and session.unsound and not session.lies_other
+        ):  # what else is amiss comes after it
             yield "begin", session.unsound
             return
         counted = counted_before(session) if "job.start" in deed.accepted else NOTHING
@@ -314,13 +316,13 @@ class Coach:
                 yield sentences(modes[key], self._session.bench.banner)
             if deed.kind is ActKind.RELEASE and key in _SPEED_KEYS:
                 dial_m_s = self._session.saw.plant.band.dial.position
-                right = speed_range(self._session)
+                right = speed_range_there(self._session)
                 said = remarks.DIAL_SLOW if dial_m_s * MINUTE < right.low else remarks.DIAL_FAST
                 if right.holds(dial_m_s * MINUTE):
                     said = remarks.DIAL_RIGHT
                 yield said(
                     dial=dial_m_s,
-                    metal=self._session.stock.material.name,
+                    metal=self._session.lying.material.name,
                     low=right.low / MINUTE,
                     high=right.high / MINUTE,
                 )

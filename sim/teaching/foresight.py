@@ -8,8 +8,8 @@ from functools import lru_cache
 from typing import Final
 
 from sim.session.card.binding import Fed
-from sim.session.card.setup_card import run_in_setting_m_s
-from sim.session.lessons.goals import SPEED, card_line, speed_range
+from sim.session.card.setup_card import Line, run_in_setting_m_s
+from sim.session.lessons.goals import SPEED, speed_range_there
 from sim.session.session import Session
 from sim.trade.band import centre_compliance_m_n, runs_out_at_n, strand_force_n
 from sim.trade.clamping import clamping_force_n, holding_force_n
@@ -62,6 +62,10 @@ _WANDERS: Final = row(
 )
 
 
+_LIES_THERE: Final = row(
+    "slip.lies-there",
+    "{slip} (so it is with the bar that lies there, which is another than was taken)", slip=part(small=True),
+)  # fmt: skip
 _NOT_RUN_IN: Final = row(
     "slip.cut.not-run-in",
     "a chip of {chip} would break the new band's edges; run it in at feed valve {valve}: {left} of its first 400 cm2 is left",
@@ -88,7 +92,7 @@ def cut_ahead(session: Session) -> CutTable | None:
 def teeth_ahead(session: Session) -> ToothedCut | None:
     """Return the cut as the saw is set, or None with the feed valve shut."""
     plant, machine = session.saw.plant, session.machine
-    metal, teeth = session.stock.material, plant.blade.condition
+    metal, teeth = session.lying.material, plant.blade.condition
     if plant.head.valve_m_s <= _SHUT_M_S:
         return None
     conditions = CutConditions(
@@ -100,7 +104,7 @@ def teeth_ahead(session: Session) -> ToothedCut | None:
         thrust_ratio=machine.thrust_ratio * teeth.thrust,
     )
     return _toothed(
-        session.stock.section,
+        session.lying.section,
         plant.head.force_n,
         plant.head.valve_m_s,
         conditions,
@@ -111,8 +115,8 @@ def teeth_ahead(session: Session) -> ToothedCut | None:
 
 def _speed_m_s(session: Session) -> float:
     dial_m_s = session.saw.plant.band.dial.position
-    line = card_line(session, SPEED)
-    if line is None or speed_range(session).holds(dial_m_s * MINUTE):
+    line = _line_there(session, SPEED)
+    if line is None or speed_range_there(session).holds(dial_m_s * MINUTE):
         return dial_m_s
     return float(line.setting) / MINUTE
 
@@ -122,14 +126,24 @@ def amiss(session: Session) -> Message:
     table = cut_ahead(session)
     if table is None:
         return NOTHING
-    return next((found for look in _LOOKS if (found := look(session, table))), NOTHING)
+    found = next((found for look in _LOOKS if (found := look(session, table))), NOTHING)
+    return of_lying(session, found)
+
+
+def of_lying(session: Session, slip: Message) -> Message:
+    """Return a slip that hangs on the bar, saying so where another lies there than was taken; nothing of nothing."""
+    return _LIES_THERE(slip=slip) if slip and session.lies_other else slip
+
+
+def _line_there(session: Session, name: str) -> Line | None:
+    return next((line for line in session.card_there if line.name == name), None)
 
 
 def _strips(session: Session, table: CutTable) -> Message:
     packed = session.saw.plant.blade.packed
     if strain_at_most(table, packed=packed) <= 1.0:
         return NOTHING
-    depths_m = depths_to_look_at_m(session.stock.section)
+    depths_m = depths_to_look_at_m(session.lying.section)
     strain = max(tooth_strain_at(table, depth_m, packed=packed) for depth_m in depths_m)
     return _STRIPS(strain=strain) if strain > 1.0 else NOTHING
 
@@ -138,7 +152,7 @@ def _packs(session: Session, table: CutTable) -> Message:
     packed = session.saw.plant.blade.packed
     if strain_at_most(table, packed=packed) <= 1.0:
         return NOTHING
-    depths_m = depths_to_look_at_m(session.stock.section)
+    depths_m = depths_to_look_at_m(session.lying.section)
     fill = max(gullet_fill_at(table, depth_m, packed=packed) for depth_m in depths_m)
     return _PACKS(fill=fill) if fill > 1.0 else NOTHING
 
@@ -169,7 +183,7 @@ def _wanders(session: Session, table: CutTable) -> Message:
         session.saw.plant.blade.condition.side * sideways * give_m_n,
         runs_out_at_n(span_m, strand_n, strip),
     )
-    section = session.stock.section
+    section = session.lying.section
     out = wander.most_m(0.0, section.height_m) / section.height_m
     face_m = out * section.height_m  # the band wanders on its way down
     return _WANDERS(out=out * 100) if machine.leans(out, face_m) else NOTHING
@@ -184,7 +198,7 @@ def _not_run_in(session: Session, _table: CutTable) -> Message:
 
 def _run_in_m_s(session: Session) -> float:
     """Return the feed valve that the band that is on is run in with, m/s, as the card has it for its own."""
-    line = card_line(session, _VALVE)
+    line = _line_there(session, _VALVE)
     most_mm_min = session.machine.valve_high_m_s / MM * MINUTE if line is None else line.setting
     pitch_m = session.saw.plant.blade.pitch_m
     return run_in_setting_m_s(pitch_m, _speed_m_s(session), float(most_mm_min))
@@ -192,13 +206,13 @@ def _run_in_m_s(session: Session) -> float:
 
 def _rubs(session: Session, _table: CutTable) -> Message:
     ahead = teeth_ahead(session)
-    hardened = session.stock.material.hardened
+    hardened = session.lying.material.hardened
     if ahead is None:
         return NOTHING
     if not rubs_badly(ahead.rubbed, hardened) and not starved(ahead.chip_m, hardened):
         return NOTHING
     plant = session.saw.plant
-    blade, head, stock = plant.blade, plant.head, session.stock
+    blade, head, stock = plant.blade, plant.head, session.lying
     fed = Fed(
         session.machine, stock.material, stock.section, ahead.table, head.force_n, head.valve_m_s,
         plant.swivel.mitre_deg,
@@ -234,7 +248,7 @@ def _jaw_m(session: Session, vise: str) -> float:
 
 def would_dent(session: Session, vise: str) -> bool:
     """Return whether a vise leaves a dent that is found, at the pressure and gap that it is set to."""
-    plant, machine, stock = session.saw.plant, session.machine, session.stock
+    plant, machine, stock = session.saw.plant, session.machine, session.lying
     part = plant.vise(vise)
     press_n = clamping_force_n(part.set_pressure_pa, machine.piston_m2, machine.jaw_efficiency)
     deep_m = dent_m(
@@ -245,7 +259,7 @@ def would_dent(session: Session, vise: str) -> bool:
 
 def dents_from_bar(session: Session, vise: str) -> float:
     """Return the pressure from which the bar's walls give for good, bar; `vise` as its part is called."""
-    machine, stock = session.machine, session.stock
+    machine, stock = session.machine, session.lying
     yields_n = first_yield_n(stock.section, stock.material, _jaw_m(session, vise))
     return yields_n / clamping_force_n(BAR, machine.piston_m2, machine.jaw_efficiency)
 
@@ -253,5 +267,5 @@ def dents_from_bar(session: Session, vise: str) -> float:
 def clear_m(session: Session) -> float:
     """Return how far the guide arm is clear of the bar, m; below zero it stands over it."""
     plant = session.saw.plant
-    across_m = session.stock.section.width_m * plant.swivel.widening
+    across_m = session.lying.section.width_m * plant.swivel.widening
     return plant.band.guide.clear_m(across_m)

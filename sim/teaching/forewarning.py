@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from sim.plant.vise import VISES
-from sim.session.lessons.goals import speed_range
+from sim.session.lessons.goals import speed_range_there
 from sim.session.session import Session
 from sim.session.why import VARIATOR
 from sim.teaching import remarks
@@ -107,11 +107,11 @@ def _at_console(session: Session) -> Iterator[Message]:
         yield _BUT(slip=DRY)
     if counted := counted_before(session):
         yield _BUT(slip=counted)
-    right, dial_m_s = speed_range(session), session.saw.plant.band.dial.position
+    right, dial_m_s = speed_range_there(session), session.saw.plant.band.dial.position
     if not right.holds(dial_m_s * MINUTE):
         slow = dial_m_s * MINUTE < right.low
         yield (remarks.DIAL_SLOW if slow else remarks.DIAL_FAST)(
-            dial=dial_m_s, metal=session.stock.material.name, low=right.low / MINUTE,
+            dial=dial_m_s, metal=session.lying.material.name, low=right.low / MINUTE,
             high=right.high / MINUTE,
         )  # fmt: skip
 

@@ -10,14 +10,16 @@ import pytest
 
 from sim.errors import CommandError
 from sim.pilot import autopilot
-from sim.session.opening import materials
+from sim.session.opening import materials, open_session
 from sim.session.shift.by_hand import ByHand
 from sim.session.shift.opening import read_shift_at
 from sim.session.sights.describe import told as told_of
 from sim.shift.account import account_of
 from sim.teaching.coach import Coach
+from sim.teaching.foresight import amiss
 from sim.teaching.way_out import fresh_session
 from sim.text.reports.shift_report import first_piece
+from sim.text.typed.acts import perform
 from sim.text.typed.language import parse
 from sim.text.typed.shift_console import ShiftWords, play_shift
 from sim.text.whys import why
@@ -611,3 +613,71 @@ def test_who_asks_before_a_jaw_closes_over_a_finger_is_warned(after_narrow, key)
     for name in GAPS:
         shop.session.set(name, 4.0)
     assert "finger" not in " ".join(map(str, why(shop.session, key)))
+
+
+def at_work(path, *lines):
+    """Return a shop whose shift goes on after some lines."""
+    shop = ByHand(read_shift_at(path), seed=1)
+    words = ShiftWords(shop)
+    for line in lines:
+        for each in line.split("; "):
+            words.perform(shop.session, parse(each))
+    return shop
+
+
+STAINLESS = TWO.replace(
+    "S275JR, section: {shape: round", "X5CrNi18-10, section: {shape: round"
+).replace("S275JR\n    section: {shape: round", "X5CrNi18-10\n    section: {shape: round")
+LIES = "so it is with the bar that lies there, which is another than was taken"
+
+
+@pytest.fixture
+def tube_taken(tmp_path):
+    """A tube is taken, and the stainless round that was set up lies there still."""
+    path = tmp_path / "two.yaml"
+    path.write_text(STAINLESS, encoding="utf-8")
+    return at_work(
+        path, "take pins B", LET_GO, "auto setup", "take mitres T", "turn production"
+    ).session
+
+
+def test_why_a_start_speaks_of_the_metal_that_lies_there(tube_taken):
+    assert tube_taken.stock.material.name == "S275JR"
+    assert tube_taken.lying.material.name == "X5CrNi18-10"
+    assert "too slow" not in " ".join(map(str, why(tube_taken, "job.start")))  # right for stainless
+
+    perform(tube_taken, parse("turn manual"))
+    for line in ("palms band.run", "wait 3", "hold band.slower 20", "tap band.stop", "wait still"):
+        perform(tube_taken, parse(line))
+    said = " ".join(map(str, why(tube_taken, "job.start")))
+    assert "too slow for X5CrNi18-10" in said
+    assert "S275JR" not in said
+
+
+def test_the_coach_judges_a_setting_by_the_bar_that_lies_there_and_says_so(tube_taken):
+    coach = Coach(tube_taken)
+    coach.remark()
+    tube_taken.set("head.feed_force_n", tube_taken.machine.force_high_n)
+    said = str(coach.remark())
+
+    assert LIES in said
+    tube_taken.shop = None  # judged by the bar that was taken, that force is right
+    assert not amiss(tube_taken)
+
+
+def test_of_a_bar_like_the_one_that_was_taken_nothing_more_is_said(two):
+    session = at_work(two, "take pins B", LET_GO, "auto setup", "take pins A").session
+    session.saw.set("head.feed_force_n", session.machine.force_high_n)
+    session.saw.set("head.feed_valve_mm_min", 250.0)
+    session.saw.set("band.teeth_per_inch", 10)
+
+    assert amiss(session)
+    assert LIES not in str(amiss(session))
+    assert session.card_there is session.card
+
+
+def test_a_lesson_speaks_of_its_own_bar_though_another_lies_there_yet():
+    session = open_session("19-change-of-order")
+
+    assert session.saw.plant.bar.stock is not session.stock
+    assert session.lying is session.stock

@@ -22,6 +22,7 @@ from sim.session.lessons import wanting
 from sim.session.lessons.measures import MEASURES
 from sim.session.session import Session
 from sim.signals import BY_TAG, Source
+from sim.trade.materials import Material
 from sim.units import MINUTE, MM
 from sim.words.message import NOTHING, Message, Row, sentences
 
@@ -63,10 +64,18 @@ def card_line(session: Session, name: str) -> Line | None:
 
 
 def speed_range(session: Session) -> Limits:
-    """Return the band speeds that are right for the metal on this saw, m/min."""
-    line = card_line(session, SPEED)
+    """Return the band speeds that are right for the metal of the job on this saw, m/min."""
+    return _speeds(session.card, session.stock.material)
+
+
+def speed_range_there(session: Session) -> Limits:
+    """Return the band speeds that are right for the bar that lies there, see `Session.lying`, m/min."""
+    return _speeds(session.card_there, session.lying.material)
+
+
+def _speeds(card: tuple[Line, ...], metal: Material) -> Limits:
+    line = next((line for line in card if line.name == SPEED), None)
     middle = float(line.setting) if line is not None else 0.0
-    metal = session.stock.material
     return Limits(
         at_least=min(metal.speed_low_m_s * MINUTE, middle - SPEED_LEEWAY_M_MIN),
         at_most=max(metal.speed_high_m_s * MINUTE, middle + SPEED_LEEWAY_M_MIN),

@@ -10,7 +10,6 @@ from sim.control.interlocks import Need, Permissive
 from sim.plant.guide import CLOSED, SLACK
 from sim.plant.seat import LAID_ON
 from sim.saw import Saw
-from sim.session.lessons.goals import card_line
 from sim.session.session import Session
 from sim.teaching import foresight
 from sim.teaching.slips.check import Check, rows_as_shipped
@@ -141,9 +140,9 @@ _RELAY_HIGH: Final = row(
 def _arm(session: Session) -> Message:
     clear_m = foresight.clear_m(session)
     if clear_m < 0.0:
-        return _ARM_OVER(over=-clear_m, right=ARM_RIGHT_M)
+        return foresight.of_lying(session, _ARM_OVER(over=-clear_m, right=ARM_RIGHT_M))
     if clear_m > ARM_FAR_M:
-        return _ARM_FAR(clear=clear_m, right=ARM_RIGHT_M)
+        return foresight.of_lying(session, _ARM_FAR(clear=clear_m, right=ARM_RIGHT_M))
     return foresight.amiss(session)
 
 
@@ -192,8 +191,15 @@ def _tension(session: Session) -> Message:
 
 
 def _teeth(session: Session) -> Message:
-    plant, line = session.saw.plant, card_line(session, "band.teeth_per_inch")
-    section, widening = session.stock.section, plant.swivel.widening
+    return foresight.of_lying(session, _wrong_teeth(session)) or (
+        _too_deep(session) or foresight.amiss(session)
+    )
+
+
+def _wrong_teeth(session: Session) -> Message:
+    plant, card = session.saw.plant, session.card_there
+    line = next((line for line in card if line.name == "band.teeth_per_inch"), None)
+    section, widening = session.lying.section, plant.swivel.widening
     fit = (
         float(line.setting) if line is not None else round(INCH / tooth_pitch_m(section, widening))
     )
@@ -203,7 +209,7 @@ def _teeth(session: Session) -> Message:
     most = longest_wall_m(section) * widening / pitch_m
     if most > MOST_TEETH and plant.blade.teeth_per_inch > fit:
         return _MANY_TEETH(teeth=most, coarsest=fit)
-    return _too_deep(session) or foresight.amiss(session)
+    return NOTHING
 
 
 def _face(session: Session) -> Message:

@@ -124,10 +124,11 @@ def pressure(vise: str) -> Check:
         dents_pa = foresight.dents_from_bar(session, vise) * BAR
         if set_pa > dents_pa:
             row_of = _DENTS if foresight.would_dent(session, vise) else _MARKS
-            return row_of(set=set_pa, dents=dents_pa)
+            return foresight.of_lying(session, row_of(set=set_pa, dents=dents_pa))
         wanted_n, holds_n = foresight.wanted_hold_n(session), foresight.hold_n(session)
         if vise == "cutting_vise" and holds_n < wanted_n:
-            return _MOVES(set=set_pa, holds=holds_n, wants=wanted_n)
+            moves = _MOVES(set=set_pa, holds=holds_n, wants=wanted_n)
+            return foresight.of_lying(session, moves)
         return NOTHING
 
     return says
