@@ -10,9 +10,11 @@ not include its place, as a switch at the lower end, it is the other way round. 
 from a mark and stops before it has moved has passed nothing.
 """
 
-from bisect import bisect_left
+from bisect import bisect_left, insort
 from collections.abc import Callable
 from dataclasses import dataclass
+from operator import attrgetter
+from typing import Final
 
 from sim.kernel.clock import Appointment, Clock
 from sim.kernel.motion import Law, Rest
@@ -22,7 +24,7 @@ _SAME_PLACE = 1e-9  # below any distance that matters here; absorbs rounding at 
 _NEVER = 1 << 62  # us
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)  # a mark is itself
 class _Mark:
     position: float
     includes: bool  # standing on it is enough to have passed it upwards; else downwards
@@ -32,19 +34,23 @@ class _Mark:
     due_us: int = _NEVER  # when that segment passes it, of one that lies ahead
 
 
+_BY_DUE: Final = attrgetter("due_us")
+
+
 class Axis:
     """A position that changes by segments, never by ticks."""
 
     def __init__(self, clock: Clock, position: float, *, slow: bool = False) -> None:
         self._clock = clock
         self._slow = slow  # its appointments are with a slow thing, see `clock`
-        self._law: Law = Rest(position)
+        self._law: Law = Rest(position)  # not asked while it stands
         self._direction = 0  # of the law, asked for once a segment
         self._stands = position  # where, if it has no direction
         self._segment = 1
         self._began_us = clock.now_us
         self._marks: dict[str, _Mark] = {}
-        self._due: Appointment | None = None
+        self._ahead: list[_Mark] = []  # those that the segment will pass, the soonest first
+        self._due: Appointment | None = None  # with the first of them
         self._marked = 0  # how often any mark was set, moved or taken away
 
     @property
@@ -57,6 +63,8 @@ class Axis:
     @property
     def rate(self) -> float:
         """How fast it moves now, per second, with its sign."""
+        if not self._direction:
+            return 0.0
         return self._law.rate((self._clock.now_us - self._began_us) / _US_PER_S)
 
     @property
@@ -67,9 +75,14 @@ class Axis:
         return self._law.rate((self._clock.now_us - self._began_us) / _US_PER_S) != 0.0
 
     @property
-    def law(self) -> Law:
-        """The law of the present segment."""
-        return self._law
+    def direction(self) -> int:
+        """Which way its segment leads, +1 or -1, also where it has come to its end; 0 where it stands."""
+        return self._direction
+
+    @property
+    def end(self) -> float:
+        """Where its segment comes to rest."""
+        return self._law.end if self._direction else self._stands
 
     def beyond(self, name: str) -> bool:
         """Return on which side of the mark the axis is."""
@@ -112,15 +125,13 @@ class Axis:
 
     def unmark(self, *names: str) -> None:
         """Remove marks; harmless when there are none."""
-        marks, gone = self._marks, False
         for name in names:
-            if name in marks:
-                del marks[name]
-                gone = True
-        if gone:
-            self._marked += 1
-            if self._due is not None:
-                self._plan()
+            mark = self._marks.pop(name, None)
+            if mark is not None:
+                self._marked += 1
+                if self._due is not None and mark in self._ahead:
+                    self._ahead.remove(mark)
+                    self._meet()
 
     def set_ahead(self, name: str, position: float) -> None:
         """Have a mark that is just being passed lie ahead once more; to be called by its `passed` only.
@@ -148,11 +159,18 @@ class Axis:
 
     def stop(self) -> None:
         """Stand still where it is."""
-        self.follow(Rest(self.position))
+        self._stand(self.position)
+
+    def _stand(self, position: float) -> None:
+        """Begin a segment that stands and so passes nothing."""
+        self._stands, self._direction = position, 0
+        self._segment += 1
+        self._ahead = []
+        self._meet()
 
     def put(self, position: float) -> None:
         """Be somewhere else at once, at rest; marks whose side has changed call."""
-        self.follow(Rest(position))
+        self._stand(position)
         for mark in list(self._marks.values()):
             beyond = position >= mark.position if mark.includes else position > mark.position
             if beyond is not mark.beyond:
@@ -160,35 +178,40 @@ class Axis:
                 mark.passed(beyond)
 
     def _plan(self) -> None:
-        """Make the appointment for the next mark that this segment passes; when it does, holds to its end."""
-        if self._due is not None:
-            self._due.cancel()
-            self._due = None
-        if self._direction == 0:
-            return
+        """Find out which marks this segment passes and when; when that is holds to its end."""
         rising, segment = self._direction > 0, self._segment
-        soonest_us = _NEVER
-        for mark in self._marks.values():
-            if mark.beyond is not rising:
-                if mark.segment != segment:
-                    mark.segment, mark.due_us = segment, self._due_us(mark, rising)
-                if mark.due_us < soonest_us:
-                    soonest_us = mark.due_us
-        if soonest_us != _NEVER:
-            self._due = self._clock.at(soonest_us, self._arrive, slow=self._slow)
+        ahead = []
+        if self._direction:
+            for mark in self._marks.values():
+                if mark.beyond is not rising:
+                    if mark.segment != segment:
+                        mark.segment, mark.due_us = segment, self._due_us(mark, rising)
+                    if mark.due_us != _NEVER:
+                        ahead.append(mark)
+            if len(ahead) > 1:
+                ahead.sort(key=_BY_DUE)
+        self._ahead = ahead
+        self._meet()
 
     def _heed(self, mark: _Mark) -> None:
-        """Have the appointment be with a new mark, if this segment passes that first."""
-        due, rising = self._due, self._direction > 0
+        """Take up a new mark among those that this segment passes, if it does."""
+        rising = self._direction > 0
         if mark.beyond is rising:
             return
         mark.segment, mark.due_us = self._segment, self._due_us(mark, rising)
-        if due is not None and due.time_us <= mark.due_us:
-            return
+        if mark.due_us != _NEVER:
+            insort(self._ahead, mark, key=_BY_DUE)
+            if self._ahead[0] is mark:
+                self._meet()
+
+    def _meet(self) -> None:
+        """Have the appointment be with the first of the marks ahead."""
+        ahead, due = self._ahead, self._due
         if due is not None:
             due.cancel()
-        if mark.due_us != _NEVER:
-            self._due = self._clock.at(mark.due_us, self._arrive, slow=self._slow)
+        self._due = (
+            self._clock.at(ahead[0].due_us, self._arrive, slow=self._slow) if ahead else None
+        )
 
     def _due_us(self, mark: _Mark, rising: bool) -> int:
         """Return the first microsecond at which the axis has passed the mark; `_NEVER` if it never does."""
@@ -231,22 +254,20 @@ class Axis:
         return (self._law.at(elapsed_s) - mark.position) * self._direction > 0
 
     def _arrive(self) -> None:
-        law, rising, now_us = self._law, self._direction > 0, self._clock.now_us
-        reached, soonest_us = [], _NEVER
-        for mark in self._marks.values():
-            if mark.beyond is not rising:
-                if mark.due_us <= now_us:
-                    mark.beyond = rising
-                    reached.append(mark)
-                elif mark.due_us < soonest_us:
-                    soonest_us = mark.due_us
+        rising, segment, marked = self._direction > 0, self._segment, self._marked
+        ahead, now_us, many = self._ahead, self._clock.now_us, 1
         self._due = None
-        marked = self._marked
+        while many < len(ahead) and ahead[many].due_us <= now_us:
+            many += 1
+        reached = ahead[:many]
+        del ahead[:many]
+        for mark in reached:
+            mark.beyond = rising
         for mark in reached:
             mark.passed(rising)
-        if self._law is not law:
+        if self._segment != segment:
             return  # which has made its own appointment
         if self._marked != marked:
             self._plan()
-        elif soonest_us != _NEVER:
-            self._due = self._clock.at(soonest_us, self._arrive, slow=self._slow)
+        elif ahead:
+            self._meet()

@@ -155,7 +155,7 @@ class Coolant:
                 on_floor = self._site.machine.spill_m3 / tank_m3
                 if here > on_floor:
                     self.place.mark("spill", here - on_floor, self._spilt, includes=False)
-        elif self.place.law.direction:
+        elif self.place.direction:
             self.place.stop()
         self._site.cut_changed()
 

@@ -225,7 +225,7 @@ class Head:
             self._sink(lift.down_m_s, driven=True)
         elif lift.sinks_m_s > 0.0:
             self._sink(lift.sinks_m_s, driven=False)
-        elif self.place.law.direction:
+        elif self.place.direction:
             self.obstacles.land()
             self.place.stop()
         self.sawing.sense()

@@ -57,7 +57,7 @@ class Before:
         """Whether an action has been asked for in vain: its part has neither moved since nor moves now."""
         part = BY_NAME[action].machine
         axis = _AXIS[part](session.saw.plant)
-        if axis.law.direction or axis.position != self._was[part]:
+        if axis.direction or axis.position != self._was[part]:
             return False
         asked = session.saw.controller.machines[part].state == _ASKED[action]
         return asked or session.saw.clock.now_us > self._at_us

@@ -22,7 +22,9 @@ STOPS = ("S1", "S9")
 
 def goes(axis) -> bool:
     """Return whether an axis, left alone, will be anywhere else."""
-    here, law = axis.position, axis.law
+    if not axis.direction:
+        return False
+    here, law = axis.position, axis._law
     since_s = (axis._clock.now_us - axis._began_us) / 1e6
     return any(law.at(since_s + ahead_s) != here for ahead_s in AHEAD_S)
 

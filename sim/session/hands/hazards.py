@@ -13,8 +13,6 @@ from sim.plant.plant import Plant
 from sim.session.hands.zones import Zone
 from sim.words.message import Message, plain
 
-_FOREVER_S: Final = 1e9
-
 
 class Hazard(StrEnum):
     """What hands are hit by."""
@@ -59,7 +57,7 @@ class Opens(StrEnum):
 
 def under_way(axis: Axis) -> bool:
     """Return whether an axis moves, or stands for a moment between two jerks of a motion."""
-    return axis.law.direction != 0 and axis.position != axis.law.at(_FOREVER_S)
+    return axis.direction != 0 and axis.position != axis.end
 
 
 def band_moves(plant: Plant) -> bool:
