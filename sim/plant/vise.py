@@ -12,7 +12,7 @@ where the bar would have to be, and no bar comes in.
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import inf
+from math import ceil, inf
 from typing import Final
 
 from sim.kernel.axis import Axis
@@ -84,7 +84,6 @@ class Vise:
     def draw_back(self) -> None:
         """Have the jaw fully back, as a fitter has it who presses the valve by hand."""
         self._let_go()
-        self.jaw.unmark("bar")
         self.jaw.put(0.0)
         self._set_shut(False)
 
@@ -169,17 +168,20 @@ class Vise:
             self._mind_fingers()
             meets = not self.shut and self._reaches() and self._around.touches_bar()
             end = self._gap_m if meets else machine.powered_stroke_m
-            if meets:
-                self.jaw.mark("bar", end, self._met)
-            else:
-                self.jaw.unmark("bar")
+            if not meets:
                 self._mark_shut()
-            self.jaw.follow(Ramp(here, end, machine.jaw_m_s * self._supply.flow))
-            if meets and here == end:
-                self._met(True)
+            closing = Ramp(here, end, machine.jaw_m_s * self._supply.flow)
+            self.jaw.follow(closing)
+            if not meets:
+                self._drop_rise()
+            elif self._rise is None or here < end:  # else its pressure builds up already
+                self._drop_rise()
+                met_us = ceil((closing.time_to(end) or 0.0) * US)
+                self._rise = self._site.clock.after(
+                    met_us + round(machine.build_up_s * US), self._clamp
+                )
         elif self._valve == "release":
             self._let_go()
-            self.jaw.unmark("bar")
             self.jaw.follow(Ramp(here, 0.0, machine.jaw_m_s * self._supply.flow))
 
     def _mind_fingers(self) -> None:
@@ -207,18 +209,8 @@ class Vise:
     def lose_bar(self) -> None:
         """Hold nothing any more: the bar was drawn out of the jaws, and they stand where they held it."""
         self._let_go()
-        self.jaw.unmark("bar")
         self._mark_shut()
         self._set_shut(True)
-
-    def _met(self, met: bool) -> None:
-        if not met:
-            return
-        if not self._around.has_bar():
-            self.lose_bar()
-        elif self._rise is None:
-            delay_us = round(self._site.machine.build_up_s * US)
-            self._rise = self._site.clock.after(delay_us, self._clamp)
 
     def _drop_rise(self) -> None:
         if self._rise is not None:
