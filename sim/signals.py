@@ -11,7 +11,7 @@ F protection, M driving, Y valve.
 """
 
 from collections import deque
-from collections.abc import Callable, Container, Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Final, TypeVar
@@ -234,12 +234,13 @@ class Bus:
         self._distortions: dict[str, Distortion] = {}
         self._devices: dict[str, Distortion] = {}  # what is wrong with the things that drive wires
         self.forced: dict[str, bool] = {}  # held at one value on the bench, whatever else is so
-        self._amiss: set[str] = set()  # wires on which there is any of these three
         self._changes: deque[tuple[str, bool, list[Listener]]] = deque()
         self._listeners: dict[Direction, list[Listener]] = {side: [] for side in Direction}
         self._listeners_by_tag = {row.tag: self._listeners[row.direction] for row in SIGNALS}
         self._beside: dict[str, list[Listener]] = {}  # other contacts of the same thing
         self._watchers: list[Callable[[str], None]] = []
+        # By wire, who is told of it, where it is as mostly: nothing beside it, amiss or watching.
+        self._straight = dict(self._listeners_by_tag)
 
     def listen(self, direction: Direction, listener: Listener) -> None:
         """Have `listener(tag, value)` called for every edge on wires of that direction."""
@@ -252,6 +253,7 @@ class Bus:
         reaches it, and it is told before the wire's far end is.
         """
         self._beside.setdefault(tag, []).append(listener)
+        self._sort()
 
     def watch(self, watcher: Callable[[str], None]) -> None:
         """Have `watcher(tag)` called whenever something may be other at either end of a wire.
@@ -259,6 +261,7 @@ class Bus:
         It is called at once, before the wire's far end is told, and may change nothing.
         """
         self._watchers.append(watcher)
+        self._sort()
 
     def near(self, tag: str) -> bool:
         """Return what is put on a wire: an input by its device, an output by its card, forced or not."""
@@ -269,20 +272,21 @@ class Bus:
         """Put a value on the near end of a wire; what is seen may differ if the wire is bad."""
         if self._driven[tag] is not value:
             self._driven[tag] = value
-            if tag in self._beside:
-                self._changes.append((tag, value, self._beside[tag]))
-            if tag in self._amiss or self._watchers:
-                self._show(tag)
-            else:  # nothing is wrong with the wire, as mostly
+            listeners = self._straight.get(tag)
+            if listeners is not None:
                 self.seen[tag] = value
-                self._changes.append((tag, value, self._listeners_by_tag[tag]))
+                self._changes.append((tag, value, listeners))
+            else:
+                if tag in self._beside:
+                    self._changes.append((tag, value, self._beside[tag]))
+                self._show(tag)
 
-    def drive_all(self, tags: Iterable[str], on: Container[str]) -> None:
-        """Put on each of some wires whether it is among those that are on."""
+    def drive_all(self, values: Iterable[tuple[str, bool]]) -> None:
+        """Put a value on the near end of each of some wires."""
         driven = self._driven
-        for tag in tags:
-            if driven[tag] is not (tag in on):
-                self.drive(tag, tag in on)
+        for tag, value in values:
+            if driven[tag] is not value:
+                self.drive(tag, value)
 
     def distort(self, tag: str, distortion: Distortion | None) -> None:
         """Spoil a wire, or mend it with None."""
@@ -302,8 +306,14 @@ class Bus:
             among.pop(tag, None)
         else:
             among[tag] = what
-        self._amiss = {*self._distortions, *self._devices, *self.forced}
+        self._sort()
         self._show(tag)
+
+    def _sort(self) -> None:
+        """Find the wires on which a change goes straight to who is told of it."""
+        besides = {*self._beside, *self._distortions, *self._devices, *self.forced}
+        told = {} if self._watchers else self._listeners_by_tag
+        self._straight = {tag: each for tag, each in told.items() if tag not in besides}
 
     def driven(self, tag: str) -> bool:
         """Return what is on the near end of the wire."""
@@ -331,7 +341,7 @@ class Bus:
         return self.forced.get(tag, value)
 
     def _show(self, tag: str) -> None:
-        value = self._far(tag) if tag in self._amiss else self._driven[tag]
+        value = self._far(tag)
         if self.seen[tag] is not value:
             self.seen[tag] = value
             self._changes.append((tag, value, self._listeners_by_tag[tag]))

@@ -12,7 +12,7 @@ from sim.control import actions, needs, outputs, rules_of_use
 from sim.control.actions import Action
 from sim.control.cycle import STEPS
 from sim.control.decision import Decision, Refusal
-from sim.control.interlock import standing
+from sim.control.interlock import FROM_JOB, FROM_KEY, standing
 from sim.control.interlocks import (
     PERMISSIVES,
     THE_ROWS,
@@ -136,18 +136,19 @@ class Controller:
     def take(self, tag: str, value: bool) -> None:
         """Take one edge and what follows from it by the tables."""
         self.image[tag] = value
-        if tag == "S2" and not value:
-            self._become("latch.trip_line", True)
-        if _IS_KEY[tag]:
-            self._on_key(tag, value)
         edge = tag, value
-        event = SENSOR_EVENTS.get(edge) or TURNED.get(tag)
-        if event is not None:
-            self.fire(*event)
-        if tag == "B52":
-            self._watch_wander(within=value)
-        if tag in TURNED:
+        if edge in SENSOR_EVENTS:
+            machine, event = SENSOR_EVENTS[edge]
+            self.fire(machine, event)
+        elif tag in _KEYS:
+            self._on_key(tag, value)
+        elif tag in TURNED:
+            self.fire(*TURNED[tag])
             self._timer("mode", self.times.mode_rests_us, self._mode_rests)
+        elif tag == "B52":
+            self._watch_wander(within=value)
+        elif tag == "S2" and not value:
+            self._become("latch.trip_line", True)
         if edge in self.rows.following:
             self._react(tag, value)
 
@@ -241,15 +242,15 @@ class Controller:
     def against(self, name: str, origin: When) -> Iterator[Refusal]:
         """Yield what stands against an action, one by one."""
         action = actions.BY_NAME[name]
-        if origin is When.KEY and action.moves:
+        if origin is FROM_KEY and action.moves:
             taken = rules_of_use.TAKEN.get(str(self.image["mode"]))
             if taken is not None:
                 yield taken
-        for permissive in standing(self.rows.needs_of(name, origin), self.image):
+        for permissive in standing(self.rows.judging(name, origin, self.image), self.image):
             if permissive not in self.bypassed:
                 need = permissive.need
                 yield Refusal(permissive.number, need.subject, need.fact, need.to_do)
-        if (origin is When.JOB or name in OF_PRODUCTION) and self.image["mode"] != "PRODUCTION":
+        if (origin is FROM_JOB or name in OF_PRODUCTION) and self.image["mode"] != "PRODUCTION":
             yield _NOT_PRODUCTION
         if name.startswith("job."):
             yield from self.job.refusals(name)
@@ -350,27 +351,28 @@ class Controller:
         self._become(machine, state)
         if machine in outputs.OWNED:
             self.write_outputs(machine)
-        if machine == "band":
-            self._watch_band(state)
-        if machine == "supply":
-            self._palms.void()  # hands that lay on the palm keys before power came start nothing
+            if machine == "band":
+                self._watch_band(state)
+            elif machine == "supply":
+                self._palms.void()  # hands that lay on the palm keys before power came start nothing
         entered = machine, state
         if entered in self.rows.following:
             self._react(machine, state)
-        already = ALREADY.get(entered)
-        if already is not None and self.image[already[0]] == already[1]:
-            self.fire(machine, already[2])
+        if entered in ALREADY:
+            tag, shown, ends = ALREADY[entered]
+            if self.image[tag] == shown:
+                self.fire(machine, ends)
         return True
 
     def write_outputs(self, changed: str) -> None:
         """Drive the outputs of a machine or the variator; all outputs when the supply changed."""
         image = self.image
         if changed != "supply":
-            self._bus.drive_all(outputs.OWNED[changed], outputs.energised(changed, image))
+            self._bus.drive_all(outputs.put_on(changed, image))
             return
         # A variator key that is held while power comes back must be pressed again (I2).
         for owner in outputs.OF_MACHINE if image["supply"] == "ON" else outputs.OWNED:
-            self._bus.drive_all(outputs.OWNED[owner], outputs.energised(owner, image))
+            self._bus.drive_all(outputs.put_on(owner, image))
 
     def _react(self, subject: str, value: object) -> None:
         told: set[Message] = set()
@@ -421,7 +423,7 @@ class Controller:
             state = image[machine]
             if state not in lasting:
                 continue
-            origin = When.JOB if image["mode"] == "PRODUCTION" else When.KEY
+            origin = FROM_JOB if image["mode"] == "PRODUCTION" else FROM_KEY
             for gone in standing(self.rows.kept[lasting[state], origin], image):
                 if gone not in self.bypassed:
                     self.fire(machine, "HALT")
@@ -504,7 +506,7 @@ OF_PRODUCTION: Final = ("job.start", "job.unhold")
 _NOT_PRODUCTION: Final = Refusal(
     "", "mode", needs.PRODUCTION.fact, needs.PRODUCTION.to_do, of_device=False
 )
-_IS_KEY: Final = {row.tag: row.source is Source.KEY for row in SIGNALS}
+_KEYS: Final = frozenset(row.tag for row in SIGNALS if row.source is Source.KEY)
 _NOTED: Final = {
     "job.hold": plain("reason.hold-key", "the hold key was pressed"),
     "job.stop": plain("reason.stop-key", "the job stop key was pressed"),

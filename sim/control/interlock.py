@@ -6,6 +6,7 @@ Never here: an interlock (see `interlocks`).
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 from sim.control.needs import Image, Need
 from sim.words.message import NOTHING, Message, plain, sentence
@@ -17,6 +18,11 @@ class When(StrEnum):
     KEY = "key"
     JOB = "job"
     ANY = "any"
+
+
+FROM_KEY: Final = When.KEY
+FROM_JOB: Final = When.JOB
+"""The same by a plain name, for who asks at every step: a member of an enumeration is slow to look up."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)  # a row is itself, and hashes fast

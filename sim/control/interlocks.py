@@ -42,6 +42,7 @@ from sim.control.interlock import (
 from sim.control.needs import Image, Need
 from sim.control.row_file import FIRST_ROWS, TEXT, read_rows
 from sim.control.row_words import row_of
+from sim.control.table import MODE
 
 __all__ = [
     "BY_NUMBER", "INTERLOCKS", "PERMISSIVES", "REACTIONS", "REACTIONS_TO", "ROWS",
@@ -170,6 +171,14 @@ INTERLOCKS: Final = tuple(
 BY_NUMBER: Final = {lock.number: lock for lock in INTERLOCKS}
 
 
+def _not_ruled_out(needs: tuple[Permissive, ...], mode: str) -> tuple[Permissive, ...]:
+    """Return the rows that may apply in a mode, by what they are given of it."""
+    return tuple(
+        row for row in needs
+        if all(mode in values for subject, values in row.given if subject == "mode")
+    )  # fmt: skip
+
+
 class Rows:
     """The rows that a controller walks, by what is looked up: the table's, or a site's own.
 
@@ -197,6 +206,11 @@ class Rows:
             for action in BY_NAME
             for origin in (When.KEY, When.JOB)
         }
+        self._in_mode: dict[tuple[str, When], dict[object, tuple[Permissive, ...]]] = {
+            asked: {mode: _not_ruled_out(needs, mode) for mode in MODE.states}
+            for asked, needs in self._needs.items()
+            if any(subject == "mode" for row in needs for subject, _ in row.given)
+        }
         self.kept: Final = {
             asked: tuple(row for row in needs if row.keeps) for asked, needs in self._needs.items()
         }
@@ -213,6 +227,13 @@ class Rows:
     def needs_of(self, action: str, origin: When) -> tuple[Permissive, ...]:
         """Return the permissives that apply to the action when `origin` asks for it."""
         return self._needs[(action, origin)]
+
+    def judging(self, action: str, origin: When, image: Image) -> tuple[Permissive, ...]:
+        """Return those of `needs_of` that the mode does not rule out by itself."""
+        asked = action, origin
+        if asked in self._in_mode:
+            return self._in_mode[asked][image["mode"]]
+        return self._needs[asked]
 
     def reactions_to(self, subject: str) -> tuple[Reaction, ...]:
         """Return what follows when the subject changes."""

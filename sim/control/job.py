@@ -14,7 +14,7 @@ from typing import Any, Final, Protocol
 from sim.control import needs
 from sim.control.cycle import IN_THE_CUT, MOVING, RETURN_LANE, STEPS
 from sim.control.decision import Decision, Refusal
-from sim.control.interlocks import When
+from sim.control.interlock import FROM_JOB, When
 from sim.control.machine import Runner
 from sim.control.nouns import said_state
 from sim.words.fields import part
@@ -283,22 +283,23 @@ class Job:
     def _walk(self) -> bool:
         image = self._desk.image
         step: str = image["cycle"]
-        if step == "PARKED":
-            return self._desk.fire("job", "COMPLETE")
-        if step == "COUNT":
-            return self._count()
-        row = STEPS[step]
+        row = STEPS.get(step)
+        if row is None:
+            return self._count() if step == "COUNT" else self._desk.fire("job", "COMPLETE")
         if step == "LOWER_HEAD":
             if image["band"] != "RUNNING":  # after a hold; it may still coast at speed
                 return self._desk.fire("cycle", "BAND_STANDS")
             self._return_shuttle()
-        if step == "SHUTTLE_FORWARD":
+        elif step == "SHUTTLE_FORWARD":
             image["job.fed"] = True
         before = image[row.part]
-        if before == row.done or before == row.under_way:
+        if before == row.done:
             self.waits = ()
-            return before == row.done and self._done(step)
-        self.waits = self._desk.ask(row.action, When.JOB).refusals
+            return self._done(step)
+        if before == row.under_way:
+            self.waits = ()
+            return False
+        self.waits = self._desk.ask(row.action, FROM_JOB).refusals
         begun: bool = image[row.part] != before
         return begun
 
@@ -341,7 +342,7 @@ class Job:
         for step in RETURN_LANE:
             row = STEPS[step]
             if image[row.part] not in (row.done, row.under_way):
-                self._desk.ask(row.action, When.JOB)
+                self._desk.ask(row.action, FROM_JOB)
             if image[row.part] != row.done:
                 return
 

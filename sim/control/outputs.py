@@ -6,6 +6,8 @@ Without control power nothing is on (I1), whatever the rows below say.
 from collections.abc import Mapping
 from typing import Any, Final
 
+from sim.control.table import TABLES
+
 # (machine, state) -> outputs that are on.
 ON_IN: Final[dict[tuple[str, str], tuple[str, ...]]] = {
     ("supply", "ON"): ("K1", "Q2"),
@@ -42,11 +44,30 @@ OWNED: Final = {**OF_MACHINE, VARIATOR: tuple(VARIATOR_KEYS.values())}
 """Owner -> its outputs; every output has one owner."""
 
 
-def energised(owner: str, image: Mapping[str, Any]) -> tuple[str, ...]:
-    """Return the outputs of a machine or of the variator that are on with an image."""
+Put = tuple[tuple[str, bool], ...]
+"""Outputs, each with whether it is on."""
+
+
+def _put(owner: str, on: tuple[str, ...]) -> Put:
+    return tuple((tag, tag in on) for tag in OWNED[owner])
+
+
+_OFF: Final = {owner: _put(owner, ()) for owner in OWNED}
+_IN: Final = {
+    table.name: {
+        state: _put(table.name, ON_IN.get((table.name, state), ())) for state in table.states
+    }
+    for table in TABLES
+    if table.name in OF_MACHINE
+}
+_DOWN: Final = {key: _put(VARIATOR, (tag,)) for key, tag in VARIATOR_KEYS.items()}
+
+
+def put_on(owner: str, image: Mapping[str, Any]) -> Put:
+    """Return each output of a machine or of the variator, and whether it is on with an image."""
     if image["supply"] != "ON":
-        return ()
+        return _OFF[owner]
     if owner == VARIATOR:
         down = [key for key in VARIATOR_KEYS if image[key]]
-        return (VARIATOR_KEYS[down[0]],) if len(down) == 1 else ()
-    return ON_IN.get((owner, image[owner]), ())
+        return _DOWN[down[0]] if len(down) == 1 else _OFF[VARIATOR]
+    return _IN[owner][image[owner]]

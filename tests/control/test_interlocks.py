@@ -5,11 +5,22 @@ here. The controller is tested without a saw: its inputs are put on the bus as t
 """
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from sim.control import rules_of_use
 from sim.control.actions import ACTIONS, BY_NAME
 from sim.control.controller import _LASTS, Controller
-from sim.control.interlocks import BY_NUMBER, INTERLOCKS, PERMISSIVES, REACTIONS, When, needs_of
+from sim.control.interlock import standing
+from sim.control.interlocks import (
+    BY_NUMBER,
+    INTERLOCKS,
+    PERMISSIVES,
+    REACTIONS,
+    THE_ROWS,
+    When,
+    needs_of,
+)
 from sim.control.table import TABLES
 from sim.control.two_hand import LIMIT_US, TwoHand
 from sim.kernel.clock import Clock
@@ -441,6 +452,27 @@ def test_every_action_that_energises_something_and_every_job_key_needs_control_p
     for name in moving:
         for origin in (KEY, JOB):
             assert "supply" in {row.need.subject for row in needs_of(name, origin)}, name
+
+
+VALUES = {"mode": {*next(table for table in TABLES if table.name == "mode").states}}
+for _row in PERMISSIVES:
+    for _subject, _values in ((_row.need.subject, _row.need.values), *_row.given):
+        VALUES.setdefault(_subject, {"ELSE"}).update(_values)
+
+
+@given(
+    st.fixed_dictionaries(
+        {subject: st.sampled_from(sorted(values, key=str)) for subject, values in VALUES.items()}
+    )
+)
+def test_what_is_looked_up_by_the_mode_is_all_that_stands_in_it(image):
+    stands = 0
+    for action in BY_NAME:
+        for origin in (When.KEY, When.JOB):
+            every = tuple(standing(needs_of(action, origin), image))
+            assert tuple(standing(THE_ROWS.judging(action, origin, image), image)) == every
+            stands += len(every)
+    assert stands
 
 
 def test_every_refusal_against_an_action_is_given_at_once():
