@@ -8,6 +8,7 @@ import sys
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from enum import StrEnum
+from itertools import islice
 from typing import Final, NamedTuple, Protocol
 
 from sim.control.controller import Controller
@@ -83,7 +84,8 @@ class Trace:
         self.begun_us = saw.clock.now_us
         # Each as a bare tuple: they are noted most of all, and read seldom.
         self._noted: deque[_Noted] = deque()
-        self._last: dict[str, _Noted] = {}
+        self._last: dict[str, _Noted] = {}  # by tag, among those that were read
+        self._read = self._forgotten = 0  # how many of all that were ever noted
         controller = saw.controller
         self.first: dict[str, Value] = {
             **{row.tag: saw.bus.seen[row.tag] for row in SIGNALS},
@@ -111,6 +113,12 @@ class Trace:
 
     def last_change(self, tag: str) -> Change | None:
         """Return the last change of a signal, machine or latch; None when none was."""
+        unread = self._forgotten + len(self._noted) - self._read
+        fresh: dict[str, _Noted] = {}
+        for change in islice(reversed(self._noted), unread):
+            fresh.setdefault(change[1], change)
+        self._last |= fresh
+        self._read += unread
         noted = self._last.get(tag)
         return None if noted is None else Change._make(noted)
 
@@ -143,18 +151,20 @@ class Trace:
 
     def _noting(self) -> Callable[[str, Value], None]:
         """Return what is told of every change."""
-        clock, noted, last = self._clock, self._noted, self._last
+        clock, noted = self._clock, self._noted
 
         def note(tag: str, value: Value) -> None:
-            last[tag] = change = clock.now_us, tag, value
-            noted.append(change)
+            noted.append((clock.now_us, tag, value))
             if len(noted) > self._most:
                 self._forget()
 
         return note
 
     def _forget(self) -> None:
-        at_us, tag, value = self._noted.popleft()
+        change = at_us, tag, value = self._noted.popleft()
+        self._forgotten += 1
+        if self._read < self._forgotten:
+            self._last[tag], self._read = change, self._forgotten
         self.first[tag] = value
         self.begun_us = max(self.begun_us, at_us)
 

@@ -5,7 +5,7 @@ from sim.pilot.autopilot import make_ready, power_up, whole_job
 from sim.saw import Saw
 from sim.scenario.machines import first_machine
 from sim.session.opening import open_session
-from sim.signals import stuck
+from sim.signals import Direction, stuck
 
 
 def test_walking_the_changes_from_the_first_values_gives_the_saw_as_it_stands():
@@ -60,6 +60,30 @@ def test_the_last_change_of_a_switch_says_when_and_what():
     assert up.value is True
     assert 0 < up.time_us <= session.saw.clock.now_us
     assert session.trace.last_change("B53") is None
+
+
+def test_the_last_change_is_known_whenever_it_is_asked_for_and_when_it_is_kept_no_more(stair_rod):
+    saw = Saw(first_machine(), stair_rod)
+    asked, unasked = Trace(saw), Trace(saw)
+    asked._most = unasked._most = 5  # of which a saw that is switched on makes many more
+    last = {}
+
+    def told(tag, value):
+        last[tag] = saw.clock.now_us, tag, value
+        assert asked.last_change(tag) == last[tag]
+
+    for direction in Direction:
+        saw.bus.listen(direction, told)
+    saw.press("supply.isolator")
+    for key in ("supply.reset", "supply.control_on", "shuttle.back"):
+        saw.press(key)
+        saw.advance_to(saw.clock.now_us + 1_000_000)
+        saw.release(key)
+
+    assert len(last) > 7
+    assert len(unasked.changes) == 5
+    for tag, change in last.items():
+        assert unasked.last_change(tag) == asked.last_change(tag) == change
 
 
 def test_a_latch_and_the_mode_are_traced_although_they_are_no_wire():
