@@ -12,6 +12,7 @@ import json
 import platform
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
+from functools import cache
 from typing import Annotated, Any, ClassVar, Final, Literal, TypeVar
 
 from pydantic import Field, TypeAdapter
@@ -195,9 +196,16 @@ def row_from(kind: type[_Row], line: Mapping[str, Any], where: str) -> _Row:
 def plain_row(kept: Any) -> dict[str, object]:
     """Return a row as JSON has it; fields at their default are left out."""
     line: dict[str, object] = {}
-    for each in fields(kept):
-        value = getattr(kept, each.name)
-        if value != each.default:
+    kind: Any = type(kept)
+    for name, default in _defaults(kind):
+        value = getattr(kept, name)
+        if value != default:
             nested = hasattr(value, "__pydantic_config__")
-            line[each.name] = plain_row(value) if nested else plain_value(value)
+            line[name] = plain_row(value) if nested else plain_value(value)
     return line
+
+
+@cache
+def _defaults(kind: Any) -> tuple[tuple[str, object], ...]:
+    """Return the fields of a kind of row, each with its default."""
+    return tuple((each.name, each.default) for each in fields(kind))
