@@ -11,7 +11,7 @@ Not here: who measures, and when.
 from collections.abc import Collection
 from dataclasses import dataclass
 from enum import StrEnum
-from math import exp, fsum, inf, sqrt
+from math import exp, fsum, inf, radians, sqrt
 from statistics import NormalDist
 
 COVERAGE = 2.0  # of the expanded uncertainty, for about 95 %; the usual factor, from memory
@@ -153,6 +153,31 @@ def wilson(good: int, of: int, z: float = 1.959964) -> tuple[float, float]:
     half = z / (1.0 + square) * sqrt(share * (1.0 - share) / of + square / (4.0 * of))
     return max(middle - half, 0.0), min(middle + half, 1.0)
 
+
+@dataclass(frozen=True, slots=True)
+class AngleTool:
+    """One tool for the angle of an end, in a practised hand; its figures from memory of makers' limits of error.
+
+    No error is drawn for it: what is read is the truth, rounded.
+    """
+
+    name: str
+    seconds: float  # with the walk to the piece, both ends
+    resolution_rad: float
+    standard_rad: float  # standard uncertainty of one reading, without its rounding
+
+    @property
+    def expanded_rad(self) -> float:
+        """Expanded uncertainty of what is read, rad, k = 2."""
+        return COVERAGE * sqrt(self.standard_rad**2 + self.resolution_rad**2 / 12.0)
+
+    def read(self, true_rad: float) -> float:
+        """Return what is read of an angle, rad: rounded to the resolution."""
+        return round(true_rad / self.resolution_rad) * self.resolution_rad
+
+
+# A bevel protractor with a vernier of 5 minutes of arc, limits of error about as much, from memory.
+PROTRACTOR = AngleTool("protractor", 45, radians(5 / 60), radians(5 / 60) / sqrt(3.0))
 
 _MM = 1e-3
 TOOLS = (

@@ -146,7 +146,7 @@ TYPED = {
         ("card shuttle.stop_mm +5", "card shuttle.stop_mm"), OFF_PROP,
         ("card head.feed_force_n", "card head.feed_valve_mm_min", *RUN, *FASTER, *STOP),
         ("hold shuttle.back 0.4", "hold shuttle_vise.clamp 2", "hold cutting_vise.release 2", "hold shuttle.forward 5"),
-        (*SQUARE, *TO_THE_END, "inspect caliper"),
+        (*SQUARE, *TO_THE_END, "inspect caliper"), ("inspect protractor",),
         ("turn manual", "set head.stop_notch 12", *RAISE, *ON_PROP, KEY_OUT),
         ("set head.index_plunger out", "set head.clamp_lever open", "set head.mitre_deg 0",
          "set head.index_plunger home", "set head.clamp_lever closed", "set outfeed.back_rail in place"),

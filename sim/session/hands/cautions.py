@@ -17,7 +17,7 @@ from sim.session.hands.hazards import Opens
 from sim.session.hands.table import LOADING, Reach, to_look, to_mend, to_set, to_swap
 from sim.session.hands.zones import Demand, Zone
 from sim.session.inspections.inspection import Inspection
-from sim.trade.measuring import TOOLS
+from sim.trade.measuring import PROTRACTOR, TOOLS
 from sim.words.message import NOTHING, Message, plain
 
 OWN_CONTROL: Final = plain(
@@ -152,7 +152,7 @@ OF_ACT: Final[Mapping[str, Message]] = {
         "coolant-strong",
     ), COOLANT),
     **dict.fromkeys(("cutting-jaws-oily", "shuttle-jaws-oily"), SOLVENT),
-    **dict.fromkeys(("last-piece", *(tool.name for tool in TOOLS)), PIECE),
+    **dict.fromkeys(("last-piece", PROTRACTOR.name, *(tool.name for tool in TOOLS)), PIECE),
     "try-shuttle": INFEED, "try-lower": LOWERS, "try-raise": LOWERS,
     **dict.fromkeys(("try-cutting-vise", "try-shuttle-vise"), FINGERS),
     **dict.fromkeys(("try-band", "try-speed"), OTHERS),

@@ -21,7 +21,7 @@ from sim.session.inspections import METER_S
 from sim.session.inspections.inspection import Inspection
 from sim.session.lockout import EnergyStep
 from sim.trade.handling import loading_s
-from sim.trade.measuring import TOOLS
+from sim.trade.measuring import PROTRACTOR, TOOLS
 from sim.units import MINUTE
 from sim.wiring.loom import tag_of
 
@@ -165,7 +165,7 @@ _LOOKS: Final[dict[str, Reach]] = {
     ), _KEYS),
     **dict.fromkeys(("band-teeth", "pulley", "washers"), _IN_WHEELS),
     **dict.fromkeys(("fuses", "overload-relay", "safety-relay", "main-contactors", "meter-loaded", "meter-earth", "try-stops"), _IN_CABINET),
-    **dict.fromkeys(("last-piece", *(tool.name for tool in TOOLS)), _AT_PIECE),
+    **dict.fromkeys(("last-piece", PROTRACTOR.name, *(tool.name for tool in TOOLS)), _AT_PIECE),
     "guide-inserts": _place(_Z.BAND, _LOCKED),
     "guide-arm": _place(_Z.BAND, _OWN), "arm-lock": _place(_Z.BAND, _OWN),
     "cutting-jaws": _place(_Z.CUTTING_JAWS, _LOCKED), "shuttle-jaws": _place(_Z.SHUTTLE_JAWS, _LOCKED),

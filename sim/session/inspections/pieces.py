@@ -6,6 +6,7 @@ dented and a piece that is plainly too short or too long, and a tool reads the r
 
 from dataclasses import replace
 from enum import StrEnum
+from math import atan2
 from math import degrees as degrees_of
 from typing import Final
 
@@ -13,7 +14,7 @@ from sim.plant.bar import Piece
 from sim.saw import SCALE_RAD, Cut, Saw
 from sim.session.inspections.inspection import Inspection, Kind, way
 from sim.trade.burr import BURR_SEEN_M
-from sim.trade.measuring import TOOLS, Ruling, Tool
+from sim.trade.measuring import PROTRACTOR, TOOLS, Ruling, Tool
 from sim.units import MM
 from sim.words.fields import count, degrees, mm, name, number, one_of
 from sim.words.message import NOTHING, Message, plain, row, sentences
@@ -58,6 +59,11 @@ _AT_ONE: Final = row(
 _AT_TWO: Final = row(
     "inspection.last-piece.ends-differ", "One end is at {front}, the other at {rear}.",
     front=degrees(), rear=degrees(),
+)  # fmt: skip
+_ANGLES: Final = row(
+    "inspection.protractor.found",
+    "The bevel protractor reads {front} at the first end of the last piece and {rear} at the other, from square, sure to {sure}.",
+    front=degrees(1), rear=degrees(1), sure=degrees(1),
 )  # fmt: skip
 _BURR: Final = row(
     "inspection.last-piece.burr", "A burr stands along its lower edge, {burr} high.", burr=mm(1)
@@ -236,6 +242,23 @@ def _last_piece(saw: Saw) -> Message:
     return sentences(said, *_ends(cut))
 
 
+def last_end_rad(saw: Saw, cut: Cut) -> float:
+    """Return at what angle the end that was cut last truly stands, rad from square.
+
+    That of the swivel, and what head or bar stood askew in the cut; that it adds is chosen for this saw.
+    """
+    return cut.rear_rad + atan2(cut.gap_across_m, saw.plant.bar.stock.section.width_m)
+
+
+def _protractor(saw: Saw) -> Message:
+    cut = last_piece(saw)
+    if cut is None:
+        return NO_PIECE
+    read = (PROTRACTOR.read(rad) for rad in (cut.front_rad, last_end_rad(saw, cut)))
+    front, rear = map(degrees_of, read)
+    return _ANGLES(front=front, rear=rear, sure=degrees_of(PROTRACTOR.expanded_rad))
+
+
 def at_angle(cut: Cut, wanted_rad: float) -> bool:
     """Return whether both ends of a piece are at an angle, as far as the scale of the swivel shows it.
 
@@ -288,4 +311,8 @@ def _with(tool: Tool) -> Inspection:
 PIECE_LOOKS: Final[tuple[Inspection, ...]] = (
     way("last-piece", "Look at the last piece, at the outfeed", "job", 15, _last_piece),
     *map(_with, TOOLS),
-)
+    way(
+        PROTRACTOR.name, "Put a bevel protractor to both ends of the last piece", "job",
+        PROTRACTOR.seconds, _protractor, kind=Kind.GAUGE,
+    ),
+)  # fmt: skip

@@ -86,7 +86,7 @@ PARTS: Final[dict[str, PartShown]] = {
 
 # Where one looks for what is no set point.
 _LOOKED_AT: Final = {
-    "last-piece": "piece", "caliper": "piece", "beam-caliper": "piece", "square": "piece", "tape": "piece",
+    "last-piece": "piece", "caliper": "piece", "beam-caliper": "piece", "square": "piece", "tape": "piece", "protractor": "piece",
     "rule-beside-bar": "bar", "band-over-bar": "band", "band-teeth": "band", "chips": "tray",
     "tension-gauge": "near_wheel", "washers": "near_wheel", "guide-inserts": "guides",
     "clamping-gauges": "cutting_vise", "stop-play": "length_stop", "tachometer": "band", "buttons": "console",
