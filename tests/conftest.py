@@ -23,6 +23,7 @@ from sim.words.phrases import CONTEXT
 from sim.words.reader import ENGLISH, PSEUDO, phrases_of
 from sim.words.speech import read_by, say
 
+from .debrief.eventful import few_causes
 from .escapes import escaped
 from .hands import STAIR_ROD, Hands
 
@@ -116,6 +117,13 @@ def new_hands() -> type[Hands]:
 def stair_rod() -> Stock:
     """A bar 30 mm round and 3 m long."""
     return STAIR_ROD
+
+
+@pytest.fixture(scope="module")
+def weighed_with_few() -> Iterator[None]:
+    """For tests that ask a debrief for anything but what it believes: it weighs few causes."""
+    with few_causes():
+        yield
 
 
 @pytest.fixture(scope="session")

@@ -17,8 +17,11 @@ from sim.session.locking import do_all, locking_out
 from sim.session.opening import open_session, session_for
 from sim.signals import SIGNALS
 from sim.text.report import report
+from tests.debrief.eventful import FEW, few_causes
 
 LOOKS = [*inspections.INSPECTIONS.values(), *(inspections.meter(row.tag) for row in SIGNALS)]
+
+pytestmark = pytest.mark.usefixtures("weighed_with_few")  # no test asks for a belief
 
 
 def opened(job="posts"):
@@ -395,9 +398,9 @@ def test_a_key_that_a_hand_comes_off_for_an_act_is_told_of():
     of_key = [said for said in told if said.row is LET_GO]
     assert [said["action"] for said in of_key] == ["shuttle.forward"]
     assert told.index(of_key[0]) < len(told) - 1  # before what the probes show
-    assert any(
-        "You let go of shuttle.forward" in str(row.message) for row in debrief(session).timeline
-    )
+    with few_causes((*FEW, "forward-coil-wire")):
+        timeline = debrief(session).timeline
+    assert any("You let go of shuttle.forward" in str(row.message) for row in timeline)
 
 
 def test_hands_that_were_on_no_key_let_go_of_none():
