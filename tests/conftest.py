@@ -29,6 +29,7 @@ from .hands import STAIR_ROD, Hands
 
 os.environ["SDL_VIDEODRIVER"] = "dummy"
 os.environ["SDL_AUDIODRIVER"] = "dummy"
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # more threads wait for one another
 os.environ["DRYCYCLE_LANGUAGE"] = "en"  # whatever the locale of who runs the tests
 
 
