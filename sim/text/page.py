@@ -11,12 +11,12 @@ import os
 import shutil
 import sys
 import textwrap
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from typing import Final
 
 from sim.errors import CommandError, reason
-from sim.text.ruled import ruled
+from sim.text.ruled import breaks_words, ruled
 from sim.words.fields import part
 from sim.words.message import Message, row
 from sim.words.reader import NO_BREAK
@@ -24,6 +24,8 @@ from sim.words.speech import reader, say, tell
 from sim.words.visible import visible
 
 WIDTH: Final = 100
+_MOST_TIMES: Final = 1.5  # the lines of the same in sentences, beyond which a table is not drawn
+_RULES: Final = 4  # lines of a drawn table that hold none of its rows
 
 _LINE_END: Final = "\n\t"
 _SPACES: Final = "\t\n\r"
@@ -65,22 +67,30 @@ class Printer:
             if isinstance(each, Message):
                 # A name must stay whole, or it could not be typed after it.
                 self._lines(each.tell(replace(reader(), whole_names=True)))
-            elif self._drawn:
-                self._write(_drawn(each, shutil.get_terminal_size().columns))
             else:
                 heads, rows = _told(each)
-                self._lines(tell(each.title))
-                for row in rows:
-                    self._lines(_row(heads, row), indent="  ")
+                told = self._folded(tell(each.title))
+                told += [line for row in rows for line in self._folded(_row(heads, row), "  ")]
+                drawn = _drawn(each, shutil.get_terminal_size().columns) if self._drawn else ""
+                if drawn and drawn.count("\n") <= _MOST_TIMES * len(told) + _RULES:
+                    self._write(drawn)
+                else:
+                    self._all(told)
 
-    def _lines(self, text: str, indent: str = "") -> None:
+    def _lines(self, text: str) -> None:
+        self._all(self._folded(text))
+
+    def _all(self, lines: Iterable[str]) -> None:
+        for line in lines:
+            self._write(line)
+
+    def _folded(self, text: str, indent: str = "") -> list[str]:
         clean = visible(text, keep=_SPACES).translate(_AS_SPACE)
         lines = textwrap.wrap(
             clean, self._width, initial_indent=indent, subsequent_indent=indent + "  ",
-            break_on_hyphens=False,
+            break_on_hyphens=False, break_long_words=False,
         )  # fmt: skip
-        for line in lines or [""]:
-            self._write(line.replace(NO_BREAK, " "))
+        return [line.replace(NO_BREAK, " ") for line in lines or [""]]
 
 
 def put_line(line: str) -> None:
@@ -131,6 +141,7 @@ def _row(heads: _Row, row: _Row) -> str:
 
 
 def _drawn(table: Table, width: int) -> str:
+    """Return a table as it is drawn; empty where the terminal is too narrow for its words."""
     heads, rows = _told(table)
     whole = []
     for column in range(len(heads)):
@@ -139,4 +150,6 @@ def _drawn(table: Table, width: int) -> str:
         names = any(cells) and all(isinstance(cell, str) for cell in cells)
         if (column == 0 or names) and all(len(row[column]) <= WIDTH // 3 for row in rows):
             whole.append(column)
+    if breaks_words(heads, rows, width, whole):
+        return ""
     return ruled(tell(table.title), heads, rows, width, whole=whole).rstrip()

@@ -36,7 +36,8 @@ def ruled(
         whole: Numbers of the columns that are never folded.
     """
     table = [[_printable(cell) for cell in row] for row in (heads, *rows)]
-    widths = _fitted([max(map(len, column)) for column in zip(*table, strict=True)], width, whole)
+    columns = list(zip(*table, strict=True))
+    widths = _fitted(list(map(_widest, columns)), list(map(_longest_word, columns)), width, whole)
     lines = [_line(row, widths, right) for row in table]
     if any(heads):
         rule = _PAD + "─" * (sum(widths) + _BETWEEN * (len(widths) - 1) + _EDGES - 2)
@@ -46,12 +47,32 @@ def ruled(
     return "\n".join((*textwrap.wrap(_printable(title), width), "", *lines, ""))
 
 
-def _fitted(widths: list[int], width: int, whole: Collection[int]) -> list[int]:
-    """Return widths that fit; the widest column that may be folded gives first."""
+def breaks_words(
+    heads: Sequence[str], rows: Sequence[Sequence[str]], width: int, whole: Collection[int] = ()
+) -> bool:
+    """Return whether a terminal is too narrow for a table whose words stay whole; arguments as for `ruled`."""
+    columns = enumerate(zip(*(map(_printable, row) for row in (heads, *rows)), strict=True))
+    least = [_widest(cells) if at in whole else _longest_word(cells) for at, cells in columns]
+    return sum(least) + _BETWEEN * (len(least) - 1) + _EDGES > width
+
+
+def _widest(cells: Sequence[str]) -> int:
+    return max(map(len, cells))
+
+
+def _longest_word(cells: Sequence[str]) -> int:
+    return max((len(word) for cell in cells for word in cell.split()), default=0)
+
+
+def _fitted(
+    widths: list[int], words: Sequence[int], width: int, whole: Collection[int]
+) -> list[int]:
+    """Return widths that fit; the widest column that may be folded gives first, and words break last of all."""
     fold = [column for column in range(len(widths)) if column not in whole] or [*range(len(widths))]
     too_much = sum(widths) + _BETWEEN * (len(widths) - 1) + _EDGES - width
     for _ in range(max(too_much, 0)):
-        widest = max(fold, key=widths.__getitem__)
+        loose = [column for column in fold if widths[column] > words[column]]
+        widest = max(loose or fold, key=widths.__getitem__)
         if widths[widest] <= _LEAST:
             break
         widths[widest] -= 1

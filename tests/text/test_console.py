@@ -612,6 +612,19 @@ def test_what_stands_beside_a_number_at_home_is_what_it_begins(monkeypatch, tmp_
     assert "Debrief: Every post comes out a little short" in "\n".join(written)
 
 
+def test_a_word_of_a_session_at_home_begins_nothing_and_is_told_what_to_do(monkeypatch, tmp_path):
+    monkeypatch.setenv("DRYCYCLE_HOME", str(tmp_path))
+    written = []
+
+    home(written.append, ["hint", "press isolator", "quit"])
+
+    text = "\n".join(written)
+    assert "hint is a word of a session, and none runs yet" in text.lower()
+    assert "press is a word of a session" in text.lower()
+    assert "press the enter key to begin one" in unwrapped(text)
+    assert "Debrief" not in text
+
+
 def test_home_leaves_at_the_end_of_input(monkeypatch):
     _keyboard(monkeypatch)
 

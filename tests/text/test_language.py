@@ -57,6 +57,15 @@ def test_help_explains_every_word(word):
         ("wait 2m", TypedAct("wait", seconds=120.0)),
         ("wait 1.5 min", TypedAct("wait", seconds=90.0)),
         ("wait 1h", TypedAct("wait", seconds=3600.0)),
+        ("tap control on", TypedAct("tap", ("supply.control_on",))),  # and not coolant.on
+        ("release emergency stop", TypedAct("release", ("supply.emergency_stop",))),
+        ("press trip line", TypedAct("press", ("supply.trip_line",))),
+        ("hold head raise 3", TypedAct("hold", ("head.raise",), seconds=3.0)),
+        ("press enable band run", TypedAct("press", ("enable", "band.run"))),
+        (
+            "press band.run palm.left palm.right",
+            TypedAct("press", ("band.run", "palm.left", "palm.right")),
+        ),
         ("wait piece", TypedAct("wait", ("piece",))),
         ("wait job", TypedAct("wait", ("job",))),
         ("wait until head.up band.running", TypedAct("wait", ("head.up", "band.running"))),

@@ -4,6 +4,7 @@ import pytest
 
 from sim.debrief.debrief import debrief
 from sim.pilot.lesson_pilot import play_lesson
+from sim.scenario.steps import Limits
 from sim.session.card.setup_card import run_in_mm_min
 from sim.session.lessons.lesson import lesson_of
 from sim.session.opening import library_entries, open_recorded, open_session
@@ -206,15 +207,21 @@ def test_what_is_typed_for_a_step_does_what_the_step_is_about(name, done, lines)
 
 
 @pytest.mark.parametrize(
-    ("name", "done", "line"),
+    ("name", "line"),
     [
-        ("11-thin-wall", 10, "set cutting_vise.pressure_bar 5"),  # as its own hint says
-        ("11-thin-wall", 12, "set head.feed_valve_mm_min {easy:g}"),
-        ("15-band-change", 20, "set head.feed_valve_mm_min {easy:g}"),
+        ("11-thin-wall", "set cutting_vise.pressure_bar 5"),  # as its own hint says
+        ("11-thin-wall", "set head.feed_valve_mm_min {easy:g}"),
+        ("15-band-change", "set head.feed_valve_mm_min {easy:g}"),
     ],
 )
-def test_what_is_typed_for_a_step_has_the_number_that_hint_and_card_have(name, done, line):
-    session = open_session(name)
+def test_what_is_typed_for_a_step_has_the_number_that_hint_and_card_have(name, line):
+    session, point = open_session(name), line.split()[1]
+    steps = lesson_of(session).steps
+    done = next(
+        at
+        for at, step in enumerate(steps)
+        if isinstance((step.goal.setting or {}).get(point), Limits)
+    )
     assert play_lesson(session, lesson_of(session), until=done)
     easy = run_in_mm_min(session.machine, session.stock, session.order)
 

@@ -91,6 +91,30 @@ def test_a_drawn_table_keeps_names_whole_on_a_narrow_terminal(monkeypatch):
     assert max(map(len, text.split("\n"))) <= 60
 
 
+CUT_LIST = Table(
+    quoted("The cut list."), ("order", "", "", "", ""),
+    (
+        ("rail-posts", "S275JR", "round:60", "230 mm, good within 0.3 mm", "due after 240 min"),
+        ("frame-mitres", "S235JR", "square-tube:60x3", "620 mm, good within 0.8 mm", "due after 420 min"),
+    ),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("columns", "drawn"), [(60, False), (140, True)])
+def test_a_table_that_a_terminal_is_too_narrow_for_is_told_in_sentences(
+    monkeypatch, columns, drawn
+):
+    monkeypatch.setenv("COLUMNS", str(columns))
+    lines = "\n".join(written(CUT_LIST, drawn=True)).split("\n")
+
+    assert any("─" in line for line in lines) is drawn
+    assert max(map(len, lines)) <= columns
+    told = " ".join("\n".join(lines).split())
+    assert (
+        "frame-mitres: S235JR; square-tube:60x3; 620 mm, good within 0.8 mm" in told
+    ) is not drawn
+
+
 @pytest.mark.parametrize(("name", "value"), [("NO_COLOR", "1"), ("TERM", "dumb")])
 def test_a_terminal_without_colour_is_written_plain(monkeypatch, name, value):
     monkeypatch.setattr("sys.stdout.isatty", lambda: True, raising=False)
@@ -121,3 +145,10 @@ def test_no_control_character_gets_on_to_the_page_whoever_wrote_it():
     assert written(quoted("one\x1b[31m two\n"), table) == [
         "one\\x1b[31m two", "T\\x07.", "  x\\x1b[2J: b y.",
     ]  # fmt: skip
+
+
+def test_the_name_of_a_file_is_never_folded_so_that_it_can_be_copied(monkeypatch):
+    monkeypatch.setenv("COLUMNS", "60")
+    name = "/home/somebody/records/reset-no-longer-helps-20260101-183559-537989.jsonl"
+
+    assert f"  {name}" in written(quoted(f"The record of this session: {name}"), drawn=True)

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sim.text.progress import tracked
-from sim.text.ruled import ruled
+from sim.text.ruled import breaks_words, ruled
 
 BARS = (("times", "pieces, mm"), (("6", "1 x 5100 + 1 x 2600"), ("12", "2 x 2700")))
 
@@ -81,3 +81,14 @@ def test_quiet_shows_nothing(monkeypatch, capsys):
 
     assert list(tracked("ab", "Checking", 2, quiet=True)) == ["a", "b"]
     assert capsys.readouterr().err.strip() == ""
+
+
+def test_words_break_last_of_all():
+    row = ("square-tube:60x3", "good within a tenth of a millimetre", "due after noon")
+    text = ruled("T", ("a", "b", "c"), (row,), 50)
+
+    assert not breaks_words(("a", "b", "c"), (row,), 50)
+    for word in " ".join(row).split():
+        assert word in text
+    assert breaks_words(("a", "b", "c"), (row,), 40)
+    assert breaks_words(("a", "b", "c"), (row,), 60, whole=[1])

@@ -16,13 +16,14 @@ from sim.debrief.library_entries import (
     read_library,
     stands,
 )
-from sim.errors import DrycycleError
+from sim.errors import CommandError, DrycycleError
 from sim.session.opening import library_refusals, open_recorded
 from sim.text.names import pick
 from sim.text.page import Printer, Table, may_draw
 from sim.text.report import CAUTION
 from sim.text.typed.console import ERROR, LEAVE, play, typed_lines
 from sim.text.typed.demonstration import demonstrate
+from sim.text.typed.language import WORDS
 from sim.words.fields import count, name, part
 from sim.words.message import NOTHING, Message, plain, quoted, row
 
@@ -50,7 +51,14 @@ _DRILLS: Final = plain("console.home.drills", "Drills by what was reported")
 _GROUP: Final = row("console.home.group", "{title}: {passed}", title=part(), passed=part())
 _NUMBER: Final = row("console.number", "{number}", number=count())
 _LEVEL: Final = row("console.level", "level {level}", level=count())
-_NEXT: Final = plain("console.home.next", "next")
+_NEXT: Final = row("console.home.next", "next, {stands}", stands=part())
+_NO_SESSION: Final = row(
+    "console.home.no-session", "{word} is a word of a session, and none runs yet", word=name()
+)
+_BEGIN_ONE: Final = plain(
+    "console.home.no-session.to-do",
+    "press the enter key to begin one, or choose it by number or name",
+)
 _TYPED: Final = row("console.home.typed", "{word}", word=name())
 _DRILL_GROUPS: Final = tuple(each for each in GROUPS if each != PRACTICE)
 
@@ -142,15 +150,18 @@ class _Shelf:
         names = list(self._number)
         if given.isascii() and given.isdigit() and 1 <= int(given[:4]) <= len(names):
             return names[int(given) - 1]
+        word = given.split(maxsplit=1)[0] if given else ""
+        if given not in names and word in WORDS:
+            raise CommandError(_NO_SESSION(word=word), what_to_do=_BEGIN_ONE)
         return pick(given, tuple(names), "scenario", "")
 
     def _table(self, title: Message, entries: Iterable[LibraryEntry]) -> Table:
         rows = tuple(
             (
                 _NUMBER(number=self._number[each.name]),
-                _NEXT if each.name == self._library.next else NOTHING,
-                each.name, quoted(each.listed.title), _LEVEL(level=each.listed.level), stands(each),
+                each.name, quoted(each.listed.title), _LEVEL(level=each.listed.level),
+                _NEXT(stands=stands(each)) if each.name == self._library.next else stands(each),
             )
             for each in entries
         )  # fmt: skip
-        return Table(title, ("", "", "", "", "", ""), rows)
+        return Table(title, ("", "", "", "", ""), rows)

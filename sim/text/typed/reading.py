@@ -110,7 +110,20 @@ def nothing(word: Word, rest: Sequence[str]) -> TypedAct:
 def keys(word: Word, rest: Sequence[str]) -> TypedAct:
     """Read one or more keys."""
     needs_more(word, rest)
-    return TypedAct(word.name, tuple(pick(each, BY_KEY, "key", word.name) for each in rest))
+    found: list[str] = []
+    while rest:
+        count = next((n for n in range(len(rest), 1, -1) if _key_of(rest[:n])), 1)
+        key = _key_of(rest[:count]) or pick(rest[0], BY_KEY, "key", word.name)
+        found, rest = [*found, key], rest[count:]
+    return TypedAct(word.name, tuple(dict.fromkeys(found)))
+
+
+def _key_of(words: Sequence[str]) -> str:
+    """Return the key that several words name, as `emergency stop` or `head raise` do; empty for none."""
+    asked = evened("_".join(words))
+    tails = [key for key in BY_KEY if evened(key.rpartition(".")[2]) == asked]
+    wholes = [key for key in BY_KEY if evened(key).replace(".", "_") == asked]
+    return next((fits[0] for fits in (wholes, tails) if len(fits) == 1), "")
 
 
 def keys_and_time(word: Word, rest: Sequence[str]) -> TypedAct:
