@@ -155,7 +155,7 @@ def test_the_tool_for_a_face_is_the_quickest_that_is_sure_to_half_of_what_counts
     assert face_tool(0.1e-3, ("square", "caliper")) is None
 
 
-@pytest.mark.parametrize(("lesson", "step"), [("15-band-change", 24), ("18-reading-the-cut", 11)])
+@pytest.mark.parametrize(("lesson", "step"), [("15-band-change", 25), ("18-reading-the-cut", 11)])
 def test_a_lesson_counts_a_face_that_square_or_feeler_finds_square_and_no_other(lesson, step):
     scenario, _ = read(lesson)
     goal = scenario.steps[step - 1].goal

@@ -80,7 +80,7 @@ def test_a_wrong_angle_is_not_called_as_the_card_says(angle):
 
 
 def test_what_the_lesson_wants_otherwise_than_the_card_is_told_as_the_lesson_has_it():
-    back = ("13-mitre", 13)  # the head is swung back, though the order is for 45 degrees
+    back = ("13-mitre", 14)  # the head is swung back, though the order is for 45 degrees
     free = ("set head.index_plunger out", "set head.clamp_lever open")
 
     assert "must be 0" in _said(*back, *free, "set head.mitre_deg 30")
