@@ -7,9 +7,11 @@ import sys
 import tempfile
 from collections import defaultdict
 from collections.abc import Callable, Iterator
+from functools import partial
 from importlib import import_module
 from math import ceil
 from pathlib import Path
+from shutil import rmtree
 from zlib import crc32
 
 import pytest
@@ -82,13 +84,20 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Let all processes of one run share what takes long to work out, and no two runs."""
+    """Let all processes of one run share what takes long to work out, and no two runs.
+
+    What is compiled two runs may share: Python holds it against its source.
+    """
     if not hasattr(config, "workerinput"):
         folder = tempfile.TemporaryDirectory(prefix="drycycle-tests-")
         config.add_cleanup(folder.cleanup)
         os.environ["DRYCYCLE_CACHE"] = folder.name
         if os.environ.pop("PYTHONDONTWRITEBYTECODE", ""):  # else hundreds of processes compile anew
-            os.environ["PYTHONPYCACHEPREFIX"] = str(Path(folder.name) / "compiled")
+            compiled = config.rootpath / ".pytest_cache" / "compiled"
+            os.environ["PYTHONPYCACHEPREFIX"] = str(compiled)
+            passing = Path(tempfile.gettempdir()).resolve()  # what tests copied there is gone
+            passing = compiled / passing.relative_to(passing.anchor)
+            config.add_cleanup(partial(rmtree, passing, ignore_errors=True))
 
 
 def pytest_collection_finish() -> None:
