@@ -16,6 +16,7 @@ from sim.scenario.section_words import section_from
 from sim.session.card.binding import Fed, Holds
 from sim.session.card.card_reasons import FORCE_BY, Bound
 from sim.session.card.setup_card import CHIP_M, feed_of
+from sim.session.card.soundness import unsound_bar
 from sim.session.opening import machine_of, materials, read, session_for
 from sim.teaching.foresight import amiss
 from sim.trade import choice
@@ -97,7 +98,10 @@ def test_what_holds_is_what_a_cut_goes_faster_without(metal, bar):
     )
     harder = calc.table(metal, section, SAW, replace(setting, force_n=setting.force_n * 1.2))
 
-    if fed.holds is Holds.FORCE:
+    # Where all that teeth do is rub, a little more of anything changes that: such a bar is declared as such.
+    rubs = bool(unsound_bar(SAW, metal, section)) and cut.duration_s > 3600
+    assert rubs == ((metal, bar) == (STAINLESS, "square-tube:80x2"))
+    if fed.holds is Holds.FORCE and not rubs:
         assert freer.duration_s == pytest.approx(cut.duration_s, rel=0.1)
     if fed.holds is Holds.VALVE:
         assert harder.duration_s == pytest.approx(cut.duration_s, rel=0.1)

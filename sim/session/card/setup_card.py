@@ -116,6 +116,9 @@ _FAIRLY: Final = (
     0.15  # of what is told as rubbing; above it a band goes blunt within a few wide cuts
 )
 _WORTH: Final = 1.1  # times the feed force, under which nobody tensions a band anew
+_MARGIN: Final = (
+    0.9  # of what a face may run off, for a band wears; and of teeth in the last resorts
+)
 _NEARBY: Final = 2.6  # times coarser or finer than the chart's, the furthest that is looked at
 ANY_M: Final = 1.0  # length of bar and piece, where feed alone is asked for
 _LONGER: Final = 1.05  # times the time of a cut, under which nobody notices
@@ -402,14 +405,19 @@ def _plan_with(
         fed = replace(fed, valve_m_s=min(_on_scale_m_s(machine, teeth_m_s), fed.valve_m_s))
         cut = _cut(machine, stock, order, fed, EDGE_SHARP_M)
         strain = _strain(cut, section)
+    if reserve.opened > 1.0:  # a new band has keener edges, and its chips at that force are thicker
+        run_in_m_s = run_in_setting_m_s(pitch_m, speed_m_s, fed.valve_m_s / MM * MINUTE)
+        new = _cut(machine, stock, order, replace(fed, valve_m_s=run_in_m_s), EDGE_FRESH_M)
+        strain = max(strain, _strain(new, section))
+    bears = 1.0 if reserve.opened == 1.0 else _MARGIN
     clamping_pa = _clamping_pa(machine, stock, jaws, force_n, most_pa, safety)
     square = force_n * cut.sideways / square_n
     turns = SKEW_AT * peak_pull_n(cut.table) > _held_n(clamping_pa, jaws)
     hardened = material.hardened
     fails = {
-        Fails.STRIPS: strain >= 1.0,
+        Fails.STRIPS: strain >= bears,
         Fails.TURNS: turns,
-        Fails.RUNS_OFF: square >= 1.0,
+        Fails.RUNS_OFF: square >= _MARGIN,
         Fails.RUBS: rubs_badly(cut.rubbed, hardened) or starved(cut.chip_m, hardened),
     }
     return Plan(

@@ -22,7 +22,7 @@ from sim.words.message import NOTHING, Message, plain, row, sentences
 
 _UNSOUND: Final = plain(
     "card.unsound",
-    "With the bands of the stock no setting of this saw cuts this bar well and keeps a margin.",
+    "With the bands of the stock the card has no setting that cuts this bar well and keeps a margin.",
 )
 _EVEN_THEN: Final = row(
     "card.unsound.even-then", "{teeth} TPI and {force} do the least harm, and even then {fails}.",
