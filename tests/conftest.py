@@ -131,7 +131,7 @@ def stair_rod() -> Stock:
 
 @pytest.fixture(scope="module")
 def weighed_with_few() -> Iterator[None]:
-    """For tests that ask a debrief for anything but what it believes: it weighs few causes."""
+    """For files that ask a debrief for anything but what it believes: it weighs few causes."""
     with few_causes():
         yield
 

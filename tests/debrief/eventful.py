@@ -5,6 +5,7 @@ from contextlib import contextmanager
 
 import pytest
 
+from sim.debrief.debrief import Debrief, debrief
 from sim.debrief.evidence import SOUND
 from sim.debrief.hints import hint
 from sim.diagnosis import causes, matrix_from_saw
@@ -12,6 +13,7 @@ from sim.faults.catalogue import CATALOGUE
 from sim.pilot.autopilot import as_found, make_ready, power_up
 from sim.session.locking import do_all, locking_out
 from sim.session.opening import open_session
+from sim.session.session import Session
 
 FEW = ("plunger-on-the-land", "height-stop-low", "variator-forced", "stop-from-below")
 
@@ -30,6 +32,13 @@ def few_causes(names: tuple[str, ...] = FEW) -> Iterator[None]:
         yield
     for each in kept:
         each.cache_clear()
+
+
+def debrief_by_few(session: Session) -> Debrief:
+    """Return the debrief of a session that weighs few causes, what is hidden among them."""
+    hidden = (fault.name for fault in session.hidden)
+    with few_causes(tuple(dict.fromkeys((*FEW, *hidden)))):
+        return debrief(session)
 
 
 def eventful():

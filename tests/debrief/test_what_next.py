@@ -14,6 +14,8 @@ from sim.session.opening import open_session
 from sim.session.shelf import listed
 from sim.text.report import report
 
+from .eventful import debrief_by_few
+
 
 def _played(name, steps=None):
     session = open_session(name)
@@ -47,8 +49,8 @@ def test_after_the_last_of_the_course_and_after_a_file_of_ones_own_no_scenario_i
         library.find("rail-posts").read_text("utf-8").replace("wanted: ", "wanted: 1"), "utf-8"
     )
 
-    assert what_next(debrief(open_session(last))).scenario == ""
-    assert what_next(debrief(open_session(str(own)))).scenario == ""
+    assert what_next(debrief_by_few(open_session(last))).scenario == ""
+    assert what_next(debrief_by_few(open_session(str(own)))).scenario == ""
 
 
 @pytest.mark.parametrize("name", ["01-power-up-and-stops", "rail-posts", "posts-come-out-short"])
@@ -63,7 +65,7 @@ def test_a_debrief_in_the_terminal_ends_in_a_command(name):
 
 def test_the_page_of_a_debrief_tells_it_too_and_that_of_the_last_one_tells_none():
     left = html(_played("01-power-up-and-stops", 3))
-    last = html(debrief(open_session(in_course_order(listed())[-1].name)))
+    last = html(debrief_by_few(open_session(in_course_order(listed())[-1].name)))
 
     assert "Next: the same once more, Power up, and the stops (01-power-up-and-stops)." in left
     assert "Next: " not in last

@@ -17,7 +17,7 @@ from sim.session.locking import do_all, locking_out
 from sim.session.opening import open_session, session_for
 from sim.signals import SIGNALS
 from sim.text.report import report
-from tests.debrief.eventful import FEW, few_causes
+from tests.debrief.eventful import debrief_by_few
 
 LOOKS = [*inspections.INSPECTIONS.values(), *(inspections.meter(row.tag) for row in SIGNALS)]
 
@@ -398,8 +398,7 @@ def test_a_key_that_a_hand_comes_off_for_an_act_is_told_of():
     of_key = [said for said in told if said.row is LET_GO]
     assert [said["action"] for said in of_key] == ["shuttle.forward"]
     assert told.index(of_key[0]) < len(told) - 1  # before what the probes show
-    with few_causes((*FEW, "forward-coil-wire")):
-        timeline = debrief(session).timeline
+    timeline = debrief_by_few(session).timeline
     assert any("You let go of shuttle.forward" in str(row.message) for row in timeline)
 
 

@@ -32,6 +32,7 @@ from sim.session.orders import obey, order_from
 from sim.session.playback.replay import replay
 from sim.signals import BY_KEY, Direction
 from sim.units import US
+from tests.debrief.eventful import debrief_by_few
 from tests.records.chains import ChainWriter
 
 COUNTER = "stop-from-below"
@@ -118,7 +119,7 @@ def test_a_fault_put_in_counts_as_hidden_and_one_taken_out_no_longer(tmp_path):
     assert [fault.name for fault in session.faults.still_wrong()] == [PULLEY]
     assert session.saw.plant.shuttle.reading_m == pytest.approx(session.saw.plant.shuttle.stop_m)
     session.diagnose(COUNTER)
-    cause = debrief(session).parts[0]
+    cause = debrief_by_few(session).parts[0]
     assert "not there" not in str(cause.reason)
 
 
