@@ -70,6 +70,33 @@ def test_the_variator_ends_at_its_limits(hands, key, m_min):
     assert hands.saw.plant.band.speed_m_s * 60 == pytest.approx(m_min)
 
 
+def test_the_way_that_the_band_has_turned_is_the_sum_of_its_speed_over_time(hands):
+    # DERIVED: added up in steps of 2 ms, over its run-up, a dial turned as it runs, and its coasting
+    band, clock, summed_m = hands.saw.plant.band, hands.saw.clock, 0.0
+    ways_m, sums_m = [band.way_m], [0.0]
+
+    def go(seconds):
+        nonlocal summed_m
+        until_us = clock.now_us + round(seconds * 1e6)
+        while clock.now_us < until_us:
+            before_m_s, from_us = band.speed_m_s, clock.now_us
+            hands.wait(0.002)
+            summed_m += (before_m_s + band.speed_m_s) / 2.0 * (clock.now_us - from_us) / 1e6
+        ways_m.append(band.way_m)
+        sums_m.append(summed_m)
+
+    run(hands)
+    go(2)
+    hands.press("band.faster")
+    go(3)
+    hands.release("band.faster")
+    hands.tap("band.stop")
+    go(4)
+
+    assert band.speed_m_s == 0.0
+    assert ways_m == pytest.approx(sums_m, rel=1e-9)
+
+
 def test_both_keys_together_leave_the_variator_where_it_is(hands):
     run(hands)
     hands.wait(2)

@@ -34,6 +34,7 @@ LAWS = tuple(
     )
 )
 _WANT_FIXTURES = ("test_refusals.py",)
+_OF_A_SESSION = ("test_jogging.py",)  # that hold what nothing nearer does
 HEAVY = (
     "numpy", "scipy.optimize", "scipy.integrate", "scipy.stats", "shapely", "sympy", "yaml", "Pynite",
     "sectionproperties.pre.library", "sectionproperties.analysis", "hypothesis.strategies",
@@ -212,6 +213,7 @@ def stages(module: str) -> list[tuple[list[str], tuple[str, ...]]]:
     dotted = module.removesuffix(".py").replace("/", ".")
     alone = [*ROOT.glob("tests/trade/test_*.py"), *ROOT.glob("tests/published/test_trade_*.py")]
     of_a_saw = [*ROOT.glob("tests/plant/test_*.py"), *ROOT.glob("tests/calc/test_*.py")]
+    of_a_saw += [ROOT / "tests/session" / name for name in _OF_A_SESSION]
     bare = [path for path in alone if path.name not in _WANT_FIXTURES]
     texts = {path: path.read_text("utf-8") for path in (*alone, *of_a_saw)}
     knowing = [
@@ -225,7 +227,11 @@ def stages(module: str) -> list[tuple[list[str], tuple[str, ...]]]:
     else:
         others = []
     with_saw = [path for path in (*of_a_saw, *alone) if path not in bare]
-    long = [path for path in with_saw if "hypothesis" in texts[path] or path.parent.name == "calc"]
+    long = [
+        path
+        for path in with_saw
+        if "hypothesis" in texts[path] or path.parent.name in ("calc", "session")
+    ]
     with_saw = [path for path in with_saw if path not in long]
     own = Path(module).stem
     for some in (others, with_saw, long):

@@ -87,6 +87,7 @@ def test_every_module_of_laws_is_tried_on_tests_that_are_there():
     assert "tests/trade/test_burr.py" in others
     assert "tests/plant/test_wander.py" in of_a_saw
     assert "tests/plant/test_trends.py" in long
+    assert "tests/session/test_jogging.py" in long
 
 
 @pytest.mark.parametrize(
