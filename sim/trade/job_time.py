@@ -10,6 +10,7 @@ first run back while the head is at work. Starting and stopping of each move is 
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import fsum
 
 from sim.trade.bounds import require_above_zero
 
@@ -85,4 +86,4 @@ def job_of_cuts_s(cuts: Sequence[Moves], band_start_s: float, square_first: bool
     if not cuts:
         return band_start_s
     first_s = head_s(cuts[0]) + (0.0 if square_first else index_s(cuts[0]))
-    return band_start_s + first_s + sum(piece_s(moves) for moves in cuts[1:])
+    return band_start_s + first_s + fsum(piece_s(moves) for moves in cuts[1:])
