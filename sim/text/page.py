@@ -11,7 +11,7 @@ import os
 import shutil
 import sys
 import textwrap
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -70,7 +70,7 @@ class Printer:
             else:
                 heads, rows = _told(each)
                 told = self._folded(tell(each.title))
-                told += [line for row in rows for line in self._folded(_row(heads, row), "  ")]
+                told += [line for row in rows for line in self._folded(in_a_line(heads, row), "  ")]
                 drawn = _drawn(each, shutil.get_terminal_size().columns) if self._drawn else ""
                 if drawn and drawn.count("\n") <= _MOST_TIMES * len(told) + _RULES:
                     self._write(drawn)
@@ -134,7 +134,8 @@ def _told(table: Table) -> tuple[_Row, list[_Row]]:
     return heads, [tuple(map(cell_text, row)) for row in table.rows]
 
 
-def _row(heads: _Row, row: _Row) -> str:
+def in_a_line(heads: Sequence[str], row: Sequence[str]) -> str:
+    """Return a row of a table as a sentence: its first cell, and each other after its head."""
     first, *others = row
     told = [f"{h} {c}".strip().rstrip(".") for h, c in zip(heads[1:], others, strict=True) if c]
     return f"{first}: {'; '.join(told)}." if told else first

@@ -7,8 +7,8 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from sim.text.page import cell_text, head_text, put_line
-from sim.text.ruled import ruled
+from sim.text.page import cell_text, head_text, in_a_line, put_line
+from sim.text.ruled import breaks_words, ruled
 from sim.words.message import Message
 from sim.words.reader import Reader
 from sim.words.speech import reader, tell
@@ -83,13 +83,23 @@ def print_told(title: str, heads: Sequence[str], listed: Sequence[Sequence[str]]
     if not sys.stdout.isatty():
         _print_plain(title, heads, listed)
         return
+    wide = shutil.get_terminal_size().columns
+    if breaks_words(heads, listed, wide):
+        rows = (textwrap.indent(_folded(in_a_line(heads, row), 2), "  ") for row in listed)
+        put_line("\n".join((_folded(title), *rows, "")))
+        return
     columns = range(len(heads) if listed else 0)
     right = [at for at in columns if all(_is_number(row[at]) for row in listed)]
-    put_line(ruled(title, heads, listed, shutil.get_terminal_size().columns, right=right))
+    put_line(ruled(title, heads, listed, wide, right=right))
 
 
-def _folded(line: str) -> str:
-    return textwrap.fill(line, shutil.get_terminal_size().columns, break_on_hyphens=False)
+def _folded(line: str, indent: int = 0) -> str:
+    return textwrap.fill(
+        line,
+        shutil.get_terminal_size().columns - indent,
+        break_on_hyphens=False,
+        break_long_words=False,
+    )
 
 
 def printed_head(head: PrintedHead) -> str:

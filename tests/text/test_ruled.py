@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from sim.text.progress import tracked
 from sim.text.ruled import breaks_words, ruled
+from sim.text.tables import print_told
 
 BARS = (("times", "pieces, mm"), (("6", "1 x 5100 + 1 x 2600"), ("12", "2 x 2700")))
 
@@ -92,3 +93,19 @@ def test_words_break_last_of_all():
         assert word in text
     assert breaks_words(("a", "b", "c"), (row,), 40)
     assert breaks_words(("a", "b", "c"), (row,), 60, whole=[1])
+
+
+@pytest.mark.parametrize(("columns", "drawn"), [(50, False), (140, True)])
+def test_a_printed_table_that_a_terminal_is_too_narrow_for_is_told_row_by_row(
+    monkeypatch, capsys, columns, drawn
+):
+    monkeypatch.setenv("COLUMNS", str(columns))
+    monkeypatch.setattr("sys.stdout.isatty", lambda: True)
+    heads = ("order", "bars", "change-over", "cutting", "measuring", "standing")
+    print_told("The orders", heads, [("frame-mitres", "T1, T2", "12.5", "31.0", "2.0", "7.5")])
+    out = capsys.readouterr().out
+
+    assert ("─" in out) is drawn
+    assert max(map(len, out.splitlines())) <= columns
+    if not drawn:
+        assert "  frame-mitres: bars T1, T2; change-over 12.5;" in out
