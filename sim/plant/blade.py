@@ -59,7 +59,7 @@ _MOST_SIDE: Final = 0.8  # share of the force that goes sideways: as much as wit
 
 
 @dataclass(frozen=True, slots=True)
-class Hung:
+class HungBand:
     """A band that was taken off and hangs coiled on the hook, as it was when it came off."""
 
     number: int
@@ -107,7 +107,7 @@ class Blade:
         self.number = 1  # of the band, counted from the first on this saw
         self.bought = 1  # bands that were on this saw, those that hang counted once
         self.used = 0.0  # shares of a life that were used up on this saw, over all bands
-        self.hung: tuple[Hung, ...] = ()  # on the hook, the last one first
+        self.hung: tuple[HungBand, ...] = ()  # on the hook, the last one first
 
     @property
     def worn(self) -> float:
@@ -164,17 +164,17 @@ class Blade:
         """
         if self._state == STRIPPED or self.wear >= 1.0:
             return
-        coil = Hung(
+        coil = HungBand(
             self.number, self.teeth_per_inch, self._state, self.wear, self.sawn_m2, self.packed, tired
         )  # fmt: skip
         self.hung = (coil, *self.hung)
 
-    def hanging(self, teeth_per_inch: float) -> Hung | None:
+    def hanging(self, teeth_per_inch: float) -> HungBand | None:
         """Return the band of so many TPI that was hung up last, or None."""
         alike = (each for each in self.hung if each.teeth_per_inch == teeth_per_inch)
         return next(alike, None)
 
-    def take_down(self, coil: Hung) -> None:
+    def take_down(self, coil: HungBand) -> None:
         """Fit a band that hangs on the hook, as it was when it came off, the right way out."""
         self.hung = tuple(each for each in self.hung if each is not coil)
         self._space_teeth(coil.teeth_per_inch)

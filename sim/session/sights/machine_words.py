@@ -6,7 +6,7 @@ Lengths are to the eye: whole millimetres along the bar, tens in height.
 from typing import Final
 
 from sim.plant.bar import Bar
-from sim.plant.blade import Hung
+from sim.plant.blade import HungBand
 from sim.plant.vise import Vise
 from sim.session.inspections.bar import kerfs_in
 from sim.session.inspections.supply import SEEN_ODD, plain_to_see
@@ -252,7 +252,7 @@ def hook(session: Session) -> Message:
     return _HANG(bands=tuple(map(_tag, hung)))
 
 
-def _tag(coil: Hung) -> Message:
+def _tag(coil: HungBand) -> Message:
     used, teeth = coil.wear * 100, coil.teeth_per_inch
     if coil.fresh <= 0.0:
         return _RUN_IN_HANGS(teeth=teeth, used=used)
