@@ -561,7 +561,9 @@ class Session:
             if too_much(how, mass_kg, length_m):
                 said = told.too_heavy(mass_kg, length_m)
                 self.saw.plant.site.tell("lifted-too-much", said)
-                return self.going.answered(act, False, sentences(said, told.TAKE_CRANE))
+                return self.going.answered(
+                    act, False, sentences(said, told.carry_instead(mass_kg, length_m))
+                )
             before = jaw_gaps(self.saw.plant)
             if not self.over:
                 self._lay_there()

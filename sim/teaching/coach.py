@@ -53,6 +53,11 @@ SPEAKS_IN: Final = ("lesson", "practice")
 _WEIGHT: Final = (Severity.STOP, Severity.DAMAGE, Severity.WARNING)
 _GOING_BACK: Final = tuple(step.name for step in (*lockout.BACK, *lockout.ASKING))
 _SPEED_KEYS: Final = ("band.faster", "band.slower")
+_OF_EXPOSED: Final = {
+    told.IN_REACH.key: remarks.EXPOSED, told.STARTABLE.key: remarks.STARTABLE,
+    told.NOT_AT_REST.key: remarks.NOT_AT_REST, told.MOVED.key: remarks.MOVED,
+}  # fmt: skip
+"""By the key of what was told of hands, where nothing hit them: what the coach says of it."""
 _OF_DANGER: Final = {
     told.UNQUALIFIED.key: remarks.UNQUALIFIED, told.NOT_PROVED.key: remarks.NOT_PROVED,
     told.NOT_TOLD.key: remarks.NOT_TOLD,
@@ -218,10 +223,9 @@ class Coach:
 
     def _of_danger(self) -> Iterator[Message]:
         for message in self._told(EventKind.UNSAFE):
-            if message.row is told.IN_REACH:
-                yield remarks.EXPOSED(where=message["where"])
-            elif message.row is told.STARTABLE:
-                yield remarks.STARTABLE(where=message["where"])
+            exposed = _OF_EXPOSED.get(message.row.key)
+            if exposed is not None:
+                yield exposed(where=message["where"])
             else:
                 yield _OF_DANGER.get(message.row.key, remarks.UNSAFE)
 

@@ -10,7 +10,7 @@ from sim.plant.vise import VISES
 from sim.session.lessons.goals import speed_range_there
 from sim.session.session import Session
 from sim.session.why import VARIATOR
-from sim.teaching import remarks
+from sim.teaching import remarks, slips
 from sim.teaching.slips.keys import before_pressed, finger_room
 from sim.units import MINUTE
 from sim.words.fields import count, minutes, mm, part
@@ -36,6 +36,7 @@ _IN_AIR: Final = row(
     "the head stands {over} above the bar, {time} of air at this feed; lower it to the ring by its key, with the feed valve open",
     over=mm(0), time=minutes(1),
 )  # fmt: skip
+_PROP: Final = "head.prop"
 _LONG_S: Final = 60.0  # lost by a head that is not lowered first; less is not worth a word
 _COUNT_STANDS: Final = row(
     "why.count",
@@ -71,7 +72,12 @@ def of_start(session: Session, key: str) -> tuple[Message, ...]:
     room = (finger_room(session.saw, vise) for vise in VISES) if closes else ()
     fingers = next((_BUT(slip=slip) for slip in room if slip), NOTHING)
     above = _BUT(slip=high) if high else NOTHING
-    return (*filter(None, (fingers, above)), *(_at_console(session) if key in _STARTS else ()))
+    propped = slips.slip(session, _PROP) if spoken and closes else NOTHING
+    prop = _BUT(slip=propped) if propped else NOTHING
+    return (
+        *filter(None, (fingers, prop, above)),
+        *(_at_console(session) if key in _STARTS else ()),
+    )
 
 
 def counted_before(session: Session) -> Message:

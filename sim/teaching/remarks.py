@@ -25,6 +25,17 @@ EXPOSED: Final = row(
     "Hands {where} in a saw that is not in your own control. Instead: stop the band, and lower the head or let it down on its prop. Then take the key of the mode switch along, or leave the stop pressed in.",
     where=part(),
 )  # fmt: skip
+NOT_AT_REST: Final = row(
+    "coach.exposed.not-at-rest",
+    "Hands {where} while the saw was not at rest. Instead: stop the job and the band, and wait until all stands. Then "
+    "take the key of the mode switch along, or leave a stop pressed in.",
+    where=part(),
+)
+MOVED: Final = row(
+    "coach.exposed.moved",
+    "Hands {where} while the band or the head moved. Instead: stop both, and wait until they stand.",
+    where=part(),
+)
 UNQUALIFIED: Final = plain(
     "coach.exposed.cabinet",
     "The cabinet is for a qualified person: its line side stays live with the isolator off. Instead: call one.",

@@ -209,7 +209,8 @@ class Person:
             said = told.MOVED(where=where, what=what)
         else:
             rests = at_rest(reach.zone, self._saw.plant, reach.aside)
-            said = (told.STARTABLE if rests else told.IN_REACH)(where=where, what=what)
+            moving = told.IN_REACH if reach.wants_rest else told.NOT_AT_REST
+            said = (told.STARTABLE if rests else moving)(where=where, what=what)
         self._heard.tell(EventKind.UNSAFE, said)
 
     def head_loose(self, reach: Reach) -> bool:

@@ -9,7 +9,7 @@ from typing import Final
 from sim.control.decision import Refusal
 from sim.plant.set_points import BY_NAME as SET_POINTS
 from sim.session.kept.deeds import Answer
-from sim.trade.handling import ALONE_KG, ALONE_LONGEST_M, PAIR_KG
+from sim.trade.handling import ALONE_KG, ALONE_LONGEST_M, PAIR, PAIR_KG, too_much
 from sim.words.fields import entry, kilograms, mm, name, part, parts
 from sim.words.message import NOTHING, Message, plain, row, sentences
 
@@ -56,6 +56,10 @@ IN_REACH: Final = row(
 )  # fmt: skip
 STARTABLE: Final = row(
     "session.exposed.startable", "Hands {where}, where others could start the saw: {what}",
+    where=part(), what=part(),
+)  # fmt: skip
+NOT_AT_REST: Final = row(
+    "session.exposed.not-at-rest", "Hands {where}, while the saw was not at rest: {what}",
     where=part(), what=part(),
 )  # fmt: skip
 MOVED: Final = row(
@@ -136,8 +140,19 @@ def too_heavy(mass_kg: float, length_m: float) -> Message:
 
 TAKE_CRANE: Final = plain(
     "session.loading.take-crane",
-    "Load it with more people or by crane, as local rules and the maker's manual have it.",
+    "Load it by crane, as local rules and the maker's manual have it.",
 )
+TAKE_TWO: Final = plain(
+    "session.loading.take-two",
+    "Load it with a second person or by crane, as local rules and the maker's manual have it.",
+)
+
+
+def carry_instead(mass_kg: float, length_m: float) -> Message:
+    """Return how a bar is loaded that was too much for who carried it."""
+    return TAKE_CRANE if too_much(PAIR, mass_kg, length_m) else TAKE_TWO
+
+
 HANGS: Final = row(
     "session.loading.hangs", "The bar of {mass} hung over the hands.", mass=kilograms(1)
 )
