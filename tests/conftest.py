@@ -18,6 +18,7 @@ import pytest
 from hypothesis import settings
 
 from sim import cli
+from sim.diagnosis import halves
 from sim.plant.bar import Stock
 from sim.text import page
 from sim.words.fields import Told
@@ -33,6 +34,19 @@ os.environ["SDL_VIDEODRIVER"] = "dummy"
 os.environ["SDL_AUDIODRIVER"] = "dummy"
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # more threads wait for one another
 os.environ["DRYCYCLE_LANGUAGE"] = "en"  # whatever the locale of who runs the tests
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _a_core_each(request: pytest.FixtureRequest) -> Iterator[None]:
+    """Where every core has a test process, fork no second one: a matrix by two takes a third more.
+
+    In tests/diagnosis it is forked as it ships.
+    """
+    worker = getattr(request.config, "workerinput", None)
+    with pytest.MonkeyPatch.context() as patch:
+        if worker is not None and worker["workercount"] >= (os.cpu_count() or 1):
+            patch.setattr(halves, "_may_fork", lambda: False)
+        yield
 
 
 @pytest.fixture(autouse=True)
