@@ -7,12 +7,16 @@ table: 81 of 263, 15 of 148, 0 of 20, 1 of 29.
 ISO 14253-1: in words of our own, from memory.
 """
 
+from math import degrees, hypot
+
 import pytest
-from scipy.stats import binomtest, norm
+from scipy.stats import binomtest, norm, uniform
 
 from sim.trade.measuring import (
     BY_NAME,
+    PROTRACTOR,
     TOOLS,
+    AngleTool,
     Ruling,
     Tool,
     band_of,
@@ -149,3 +153,14 @@ def test_readings_go_up_by_what_the_tool_shows(name, step_mm):
 def test_a_limit_of_error_counts_as_a_rectangle(name, limit_mm):
     """A rectangle of plus and minus a limit has the standard deviation limit / sqrt(3): JCGM 100, from memory."""
     assert BY_NAME[name].standard_m == pytest.approx(limit_mm / 3**0.5 * MM, rel=0.05)
+
+
+def test_an_angle_that_is_read_to_a_step_is_as_unsure_as_scipy_s_uniform():
+    # JCGM 100, from memory: rectangles of limits of error and of rounding, in squares, twice over
+    assert AngleTool("x", 1, 0.01, 0.0).expanded_rad == pytest.approx(
+        2 * uniform(scale=0.01).std(), rel=1e-12
+    )
+    error_min, rounding_min = uniform(-5, 10).std(), uniform(-2.5, 5).std()
+    assert degrees(PROTRACTOR.expanded_rad) * 60 == pytest.approx(
+        2 * hypot(error_min, rounding_min), rel=1e-9
+    )
