@@ -96,7 +96,7 @@ def test_the_mouth_of_a_slot_comes_together_as_elements_have_it(share: float) ->
     assert 0.98 <= by_formula_m / (2 * fine_m - coarse_m) <= 0.997
 
 
-@pytest.mark.parametrize("share", [0.1, 0.25, 0.5])
+@pytest.mark.parametrize("share", [0.1, 0.25, 0.4, 0.5])
 def test_the_mouth_of_a_slot_in_a_bent_bar_parts_as_elements_have_it(share: float) -> None:
     # As above; drawn at its top, the sign turned round
     coarse_m, fine_m = (
@@ -104,7 +104,7 @@ def test_the_mouth_of_a_slot_in_a_bent_bar_parts_as_elements_have_it(share: floa
     )
     by_formula_m = mouth_opened_m(10 * MPA, YOUNG_PA, share * 0.1, 0.1)
 
-    assert 0.98 <= by_formula_m / (2 * fine_m - coarse_m) <= 1.02
+    assert 0.985 <= by_formula_m / (2 * fine_m - coarse_m) <= 1.02
 
 
 def test_a_hanging_end_draws_at_the_top_as_a_beam_on_one_end_does() -> None:
