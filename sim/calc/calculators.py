@@ -26,7 +26,7 @@ from sim.session.card.setup_card import (
 from sim.session.card.soundness import unsound_bar
 from sim.trade import band, choice, clamping, coolant, crush, cutting, motor, teeth
 from sim.trade import bow as bowed
-from sim.trade.creep import SKEW_AT
+from sim.trade.creep import skew_at
 from sim.trade.cut_list import BarStock, OrderPlan, cut_plan
 from sim.trade.cut_table import CutTable
 from sim.trade.edge import EDGE_SHARP_M
@@ -34,7 +34,7 @@ from sim.trade.length import pieces_per_bar, strokes_needed, yield_share
 from sim.trade.life import band_life_s
 from sim.trade.materials import Material
 from sim.trade.mitre import kerf_along_m, lean_m
-from sim.trade.sections import Bundle, Section
+from sim.trade.sections import Bundle, Section, mitre_factor
 from sim.trade.toothed_cut import ToothedCut, ToothEdge, toothed_cut
 from sim.units import BAR, INCH, MM, MPA
 from sim.words.fields import Quantity, mm_min, mpa, newtons, number, part
@@ -422,13 +422,18 @@ def bow(  # one argument a question
 
 
 def hold(
-    material: Material, section: Section, machine: Machine, force_n: float | None = None
+    material: Material,
+    section: Section,
+    machine: Machine,
+    force_n: float | None = None,
+    mitre_deg: float = 0.0,
 ) -> list[Figure]:
     """Return the window of clamping pressure; against the card's feed force where none is given, N."""
     how = q.ON_CARD if force_n is None else q.GIVEN
-    force_n = feed_of(machine, material, section).force_n if force_n is None else force_n
-    jaws = machine.cutting_jaws
-    least_pa, most_pa = clamping.clamping_window_pa(section, material, force_n, jaws, SKEW_AT)
+    if force_n is None:
+        force_n = feed_of(machine, material, section, mitre_deg).force_n
+    jaws, turns_at = machine.cutting_jaws, skew_at(section, mitre_factor(radians(mitre_deg)))
+    least_pa, most_pa = clamping.clamping_window_pa(section, material, force_n, jaws, turns_at)
     _, fed_pa = clamping.clamping_window_pa(section, material, force_n, machine.shuttle_jaws)
     most_pa = min(most_pa, fed_pa)
     high_pa = min(most_pa, machine.clamping_high_pa)

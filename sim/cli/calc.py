@@ -61,6 +61,9 @@ def _option(name: str, about: Message, takes: ValueKind, default: object = REQUI
     return Parameter(name, about, takes, (f"--{name}",), default)
 
 
+_MITRE: Final = _option("mitre", plain("cli.calc.time.mitre", "Mitre, degrees."), real(0, 60), 0.0)
+
+
 _TEETH: Final = _option(
     "teeth",
     plain("cli.calc.teeth", "TPI; default: as the set-up card has it."),
@@ -106,7 +109,7 @@ TIME: Final = _calculation(
     _TEETH,
     _option("force", plain("cli.calc.time.force", "Feed force, N; default: as calc feed has it."), real(1, 5000), None),
     _option("valve", plain("cli.calc.time.valve", "Feed valve, mm/min; default: as calc feed has it."), real(0.1, 1000), None),
-    _option("mitre", plain("cli.calc.time.mitre", "Mitre, degrees."), real(0, 60), 0.0),
+    _MITRE,
     MACHINE,
 )  # fmt: skip
 MITRE: Final = _calculation(
@@ -150,6 +153,7 @@ CLAMPING: Final = _calculation(
         real(1, 5000),
         None,
     ),
+    _MITRE,
     MACHINE,
 )
 WANDER: Final = _calculation(

@@ -24,7 +24,7 @@ from sim.plant.swivel import Swivel
 from sim.trade import kerf
 from sim.trade.burr import burr_m
 from sim.trade.chips import Colour, Form, chip_colour, chip_form
-from sim.trade.creep import SKEW_AT, SLIDE_AT, creep_m
+from sim.trade.creep import creep_m, skew_at, slide_at
 from sim.trade.edge import FAIR_CHIP_M, chipped_off, rubs_badly, starved
 from sim.trade.life import (
     CONTACT_OF_REFERENCE_M,
@@ -332,8 +332,10 @@ class Sawing:
         books.duration_s += spent_s
         books.area_m2 += area_m2
         books.wander_m = max(books.wander_m, plan.wander_m(from_m, to_m))
-        books.skew_m += creep_m(table, holding_n, SKEW_AT, machine.skew_rate, from_m, to_m)
-        books.slide_m += creep_m(table, holding_n, SLIDE_AT, machine.slide_rate, from_m, to_m)
+        of = plan.setup.stock.section, table.widening
+        turns, slides = skew_at(*of), slide_at(*of)
+        books.skew_m += creep_m(table, holding_n, turns, machine.skew_rate, from_m, to_m)
+        books.slide_m += creep_m(table, holding_n, slides, machine.slide_rate, from_m, to_m)
         books.pull_n = max(books.pull_n, plan.peak_pull_n)
         books.life += spent_s / self._life_s
         books.life_with_good_coolant += spent_s / self._life_at(plan, 1.0)

@@ -13,7 +13,7 @@ from sim.session.lessons.goals import SPEED, speed_range_there
 from sim.session.session import Session
 from sim.trade.band import centre_compliance_m_n, runs_out_at_n, strand_force_n
 from sim.trade.clamping import clamping_force_n, holding_force_n
-from sim.trade.creep import SKEW_AT
+from sim.trade.creep import skew_at
 from sim.trade.crush import dent_m, first_yield_n
 from sim.trade.cut_table import CutTable
 from sim.trade.cutting import CutConditions
@@ -229,7 +229,9 @@ _LOOKS: Final = (_strips, _packs, _stalls, _wanders, _rubs, _not_run_in)
 def wanted_hold_n(session: Session) -> float:
     """Return the hold along the jaws that the cut wants, so that the bar does not turn, N."""
     table = cut_ahead(session)
-    return SKEW_AT * peak_pull_n(table) if table is not None else 0.0
+    if table is None:
+        return 0.0
+    return skew_at(session.lying.section, table.widening) * peak_pull_n(table)
 
 
 def hold_n(session: Session) -> float:

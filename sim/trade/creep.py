@@ -7,14 +7,16 @@ themselves stand against it. Friction must bear what is left: the part of the pu
 bar, a round bar that would roll, and the moment where the band pulls away from the solid jaw. Rigid statics with
 dry friction (six equations of balance, the bed under the bar, the moving jaw with an even pressure) asks in the worst
 case for 1.6 times the pull F as holding: a thick round bar, mitred, pulled away from the solid jaw at its top. A flat bar that is
-pulled square against the solid jaw asks for none. The saw takes 2 F of every bar; the quarter above the worst case
+pulled square against the solid jaw asks for none, and away from it for 0.6 F where the jaws are oiled, as here. The saw takes F of a
+flat bar that is cut square, and 2 F of every other; the quarter above the worst case
 is for teeth that strike, chosen for this saw. (With nothing but friction in the faces of the jaws it would be
 (1 + sqrt 2) F: so is a pull borne that lies in the faces, which it does not here. All of it is in
 tests/published/test_trade_holding.py.)
 
-So below twice the pull the bar begins to turn (skew), below the pull itself it slides as a whole. It then creeps,
-by a share of the depth cut that grows with what is missing: rate x (1 - holding / (n F)) per metre of depth, n 2
-or 1; the rates are chosen for this saw. The card keeps half as much again in reserve, and a fifth in its last resort.
+So below twice the pull the bar begins to turn (skew), below the pull itself it slides as a whole; a flat bar that
+is cut square at half of either. It then creeps,
+by a share of the depth cut that grows with what is missing: rate x (1 - holding / (n F)) per metre of depth, n those
+numbers; the rates are chosen for this saw. The card keeps half as much again in reserve, and a fifth in its last resort.
 
 In an index the jaws must bring the bar up to the shuttle's speed within its ramp and drag it over
 the rollers. If friction gives less than that, the bar is left behind while the shuttle speeds up
@@ -24,13 +26,32 @@ and runs on while it slows down; what is left of the two is the error of the pie
 from typing import Final
 
 from sim.trade.cut_table import CutTable
+from sim.trade.sections import Rectangle, RectangularTube, Section, Square, SquareTube
 from sim.trade.wander import peak_pull_n, pull_n
 from sim.units import GRAVITY_M_S2
 
 SKEW_AT: Final = 2.0  # times the pull; see above
-SLIDE_AT: Final = 1.0
+_FLAT_AT: Final = 1.0  # the same of a flat bar that is cut square
+_SLIDES: Final = 0.5  # of these, where a bar slides as a whole
 SNATCH_SHARE: Final = 0.25  # of the pull; a bar held with less is torn out; chosen for this saw
 _CELLS: Final = 32
+_HAIR: Final = 1e-9
+
+
+def skew_at(section: Section, widening: float) -> float:
+    """Return how many times over the pull must be held so that a bar does not turn.
+
+    Args:
+        section: The bar as it lies.
+        widening: Of the contact by a mitre; 1 for a square cut.
+    """
+    flat = isinstance(section, Rectangle | Square | RectangularTube | SquareTube)
+    return _FLAT_AT if flat and widening < 1.0 + _HAIR else SKEW_AT
+
+
+def slide_at(section: Section, widening: float) -> float:
+    """Return how many times over the pull must be held so that a bar does not slide as a whole."""
+    return _SLIDES * skew_at(section, widening)
 
 
 def creep_m(
@@ -41,7 +62,7 @@ def creep_m(
     Args:
         table: The cut.
         holding_n: What the vise holds along its jaws, N.
-        times: How many times over the pull must be held, `SKEW_AT` or `SLIDE_AT`.
+        times: How many times over the pull must be held, by `skew_at` or `slide_at`.
         rate: Creep per depth with nothing held at all.
         from_m: Depth at which to begin, m.
         to_m: Depth at which to end, m.

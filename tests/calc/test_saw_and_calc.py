@@ -229,7 +229,7 @@ def hold_to_calc(new_hands, job, told):
     cut = values(calc.time(metal, section, job.machine, job.setting))
     power_w = cut[q.POWER]
     force_n = power_w / (job.setting.speed_m_min / 60)
-    window = values(calc.hold(metal, section, job.machine, force_n))
+    window = values(calc.hold(metal, section, job.machine, force_n, job.mitre_deg))
     least_bar, most_bar = window[q.LEAST_CLAMPING], window[q.MOST_CLAMPING]
     slip_n = values(calc.tension(job.machine, job.tension_mpa))
     along_mm = values(calc.mitre(section, job.machine, job.piece_mm, job.mitre_deg))[q.KERF_ALONG]

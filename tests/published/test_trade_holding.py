@@ -12,10 +12,10 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 
-from sim.trade.creep import SKEW_AT, SLIDE_AT, creep_m
+from sim.trade.creep import SKEW_AT, creep_m, skew_at, slide_at
 from sim.trade.cut_table import cut_table
 from sim.trade.cutting import CutConditions
-from sim.trade.sections import Round
+from sim.trade.sections import Rectangle, Round, SquareTube
 from sim.trade.wander import peak_pull_n
 from sim.units import MM
 
@@ -103,7 +103,11 @@ def test_a_flat_bar_that_is_pulled_square_against_the_solid_jaw_asks_for_none() 
     flat = [bar for bar in BARS if not bar[2]]
 
     assert _worst(flat, FRICTION, (0,), (1,), (1.0,)) == pytest.approx(0.0, abs=1e-6)
-    assert _worst(flat, FRICTION, (0,), (-1,), (1.0,)) > 0.5  # away from it
+    away = _worst(flat, (0.05, 0.15), (0,), (-1,), (0.0, 1.0))  # the jaws of the saws have 0.15
+    assert away == pytest.approx(0.6, abs=0.05)
+    assert away < skew_at(Rectangle(60 * MM, 60 * MM), 1.0) < SKEW_AT
+    assert _worst(flat, FRICTION, (0,), (-1,), (0.0, 1.0)) < 1.15  # with jaws as dry as they come
+    assert skew_at(Rectangle(60 * MM, 60 * MM), 1.01) == SKEW_AT  # a mitre
 
 
 def _stands_n(places_m: np.ndarray, limits_n: np.ndarray) -> float:
@@ -128,7 +132,13 @@ def test_a_pull_that_lies_in_the_faces_would_ask_for_more() -> None:
     assert friction_alone > SKEW_AT
 
 
-@pytest.mark.parametrize(("times", "name"), [(SLIDE_AT, 1.0), (SKEW_AT, 2.0)])
+@pytest.mark.parametrize(
+    ("times", "name"),
+    [
+        (slide_at(Round(60 * MM), 1.0), 1.0), (skew_at(Round(60 * MM), 1.0), 2.0),
+        (slide_at(SquareTube(60 * MM, 3 * MM), 1.0), 0.5), (skew_at(SquareTube(60 * MM, 3 * MM), 1.0), 1.0),
+    ],
+)  # fmt: skip
 def test_a_bar_begins_to_creep_just_below_so_many_times_the_pull(times: float, name: float) -> None:
     # DERIVED: a bar slides as a whole where all its friction is less than the pull
     peak_n = name * peak_pull_n(TABLE)

@@ -296,7 +296,7 @@ def test_what_an_account_found_is_what_is_found_without_it():
 def test_a_run_of_his_that_never_ends_leaves_what_had_fallen_and_lets_a_session_open(monkeypatch):
     whole = len(of(()).saw.left())
     left._KEPT.clear()
-    monkeypatch.setattr(left, "MOST_CALLS", 100)  # half of the pieces fall in so many
+    monkeypatch.setattr(left, "MOST_CALLS", 50)  # half of the pieces fall in so many
 
     assert 0 < len(of(()).saw.left()) < whole
 

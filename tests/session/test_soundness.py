@@ -27,7 +27,7 @@ from sim.text.typed.autopilot_part import do_part
 from sim.trade.band import centre_compliance_m_n, strand_force_n
 from sim.trade.choice import TEETH_PER_INCH, too_few_teeth
 from sim.trade.clamping import clamping_force_n, clamping_window_pa, holding_force_n
-from sim.trade.creep import SKEW_AT
+from sim.trade.creep import skew_at
 from sim.trade.edge import rubs_badly, starved
 from sim.trade.sections import mitre_factor
 from sim.trade.teeth import depths_to_look_at_m, gullet_fill_at, tooth_strain_at
@@ -58,7 +58,9 @@ def sound(metal, section, mitre_deg, setting) -> bool:
     clamping_n = clamping_force_n(
         min(dents_pa / 1.5, SAW.clamping_high_pa), jaws.cylinder_area_m2, jaws.efficiency
     )
-    if SKEW_AT * RESERVE * peak_pull_n(table) > holding_force_n(jaws.friction, clamping_n):
+    if skew_at(section, table.widening) * RESERVE * peak_pull_n(table) > holding_force_n(
+        jaws.friction, clamping_n
+    ):
         return False
     if table.peak_power_w * RESERVE > SAW.motor_w:
         return False

@@ -71,7 +71,7 @@ from sim.trade.clamping import (
     holding_force_n,
     pressure_to_hold_pa,
 )
-from sim.trade.creep import SKEW_AT
+from sim.trade.creep import skew_at
 from sim.trade.cutting import CutConditions, cutting_force_n
 from sim.trade.edge import (
     EASY_CHIP_M,
@@ -375,6 +375,7 @@ def _plan_with(
         max(_longest_m(stock) * widening / pitch_m, 1.0),
     )  # fmt: skip
     jaws = machine.cutting_jaws
+    turns_at = skew_at(section, widening)
     _, most_pa = clamping_window_pa(section, material, 1.0, jaws)
     if reserve.plugged:
         most_pa = inf
@@ -382,7 +383,7 @@ def _plan_with(
     square_n = _square_n(machine, stock, span_m, tension_mpa, to_the_last=safety < SAFETY)
     limits_n = {
         Bound.CHIP: chip_n,
-        Bound.VISE: _held_n(most_pa, jaws) / (SKEW_AT * safety),
+        Bound.VISE: _held_n(most_pa, jaws) / (turns_at * safety),
         Bound.DRIVE: _driven_n(machine, tension_mpa) / safety,
         Bound.MOTOR: MOTOR_SHARE * machine.motor_w / speed_m_s,
         Bound.FACE: square_n / safety,
@@ -410,9 +411,9 @@ def _plan_with(
         new = _cut(machine, stock, order, replace(fed, valve_m_s=run_in_m_s), EDGE_FRESH_M)
         strain = max(strain, _strain(new, section))
     bears = 1.0 if reserve.opened == 1.0 else _MARGIN
-    clamping_pa = _clamping_pa(machine, stock, jaws, force_n, most_pa, safety)
+    clamping_pa = _clamping_pa(machine, stock, jaws, turns_at * force_n, most_pa, safety)
     square = force_n * cut.sideways / square_n
-    turns = SKEW_AT * peak_pull_n(cut.table) > _held_n(clamping_pa, jaws)
+    turns = turns_at * peak_pull_n(cut.table) > _held_n(clamping_pa, jaws)
     hardened = material.hardened
     fails = {
         Fails.STRIPS: strain >= bears,
@@ -511,7 +512,7 @@ def _scale_mm(span_m: float) -> int:
 
 
 def _clamping_pa(
-    machine: Machine, stock: Stock, jaws: Jaws, force_n: float, most_pa: float, safety: float
+    machine: Machine, stock: Stock, jaws: Jaws, hold_n: float, most_pa: float, safety: float
 ) -> float:
     """Return the clamping pressure: full for what cannot be dented, else enough and no more."""
     if most_pa >= machine.clamping_high_pa:
@@ -519,7 +520,7 @@ def _clamping_pa(
     mass_kg = stock.section.area_m2 * stock.material.density_kg_m3 * stock.length_m
     drag_n = machine.roller_drag * mass_kg * GRAVITY_M_S2
     index_n = mass_kg * machine.shuttle_m_s2 + drag_n
-    load_n = max(SKEW_AT * force_n, index_n) * safety
+    load_n = max(hold_n, index_n) * safety
     return min(max(pressure_to_hold_pa(load_n, jaws), machine.clamping_low_pa), most_pa)
 
 

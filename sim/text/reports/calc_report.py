@@ -96,9 +96,9 @@ def _bow(
 
 
 def _clamping(
-    *, metal: str, section: str, force: float | None, machine: str, as_json: bool
+    *, metal: str, section: str, force: float | None, mitre: float, machine: str, as_json: bool
 ) -> None:
-    answers = calculators.hold(_material(metal), _section(section), _machine(machine), force)
+    answers = calculators.hold(_material(metal), _section(section), _machine(machine), force, mitre)
     _show(_OF(what=f"{metal} {section}"), answers, as_json=as_json)
 
 
