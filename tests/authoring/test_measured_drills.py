@@ -1,11 +1,17 @@
-"""Nine drills whose best way a skilled person was asked for: the plan takes hardly longer than that."""
+"""Nine drills whose best way a skilled person was asked for, which the plan hardly exceeds; and the figures that an operator gives."""
+
+from itertools import pairwise
+from statistics import fmean
 
 import pytest
 
 from sim.debrief.best_path import best_way
 from sim.diagnosis.dependency import cause_of
 from sim.diagnosis.matrix_from_saw import for_role, matrix_for
-from sim.session.opening import read
+from sim.pilot import autopilot
+from sim.scenario.scenario import Scenario
+from sim.session.opening import read, session_for
+from sim.units import US
 
 MOST_S = {
     "posts-come-out-short": 60.0,
@@ -32,3 +38,17 @@ def test_the_best_way_is_about_as_short_as_a_skilled_person_s(name):
     assert sum(prices_s[column] for column in way.columns) <= MOST_S[name]
     assert way.told_apart
     assert way.misled == ()
+
+
+def _piece_s(scenario: Scenario) -> float:
+    session = session_for(scenario, nonce="")
+    autopilot.as_found(session, scenario.job.wanted)
+    fell_us = [cut.at_us for cut in session.saw.cuts]
+    return fmean(after - before for before, after in pairwise(fell_us)) / US
+
+
+def test_a_pin_takes_nearly_six_minutes_and_on_a_sound_saw_not_one():
+    scenario, _ = read("nearly-six-minutes-a-pin")
+
+    assert 330.0 < _piece_s(scenario) < 360.0
+    assert 40.0 < _piece_s(scenario.model_copy(update={"faults": ()})) < 60.0
