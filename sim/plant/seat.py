@@ -103,7 +103,20 @@ class Seat:
         if place in (OPENED_BARE, HUNG_BARE):
             self._site.tell("coil-sprang")
         self.place = place
+        slack_pa = self._tension.stress_pa
         self._tension.take_off(self.off)
+        self._tightened(slack_pa)
+
+    def set_screw(self, stress_pa: float) -> None:
+        """Turn the hand screw of the tension to a stress, Pa; a band beside its guides comes to harm by it."""
+        was_pa = self._tension.stress_pa
+        self._tension.set_screw(stress_pa)
+        self._tightened(was_pa)
+
+    def _tightened(self, was_pa: float) -> None:
+        """Tell of a band that lies beside its guides and is under more tension than it was; letting it down is no harm."""
+        if self.place == LAID_ON and self._tension.stress_pa > was_pa:
+            self._site.tell("band-tight-beside-guides")
 
     def lay_on(self) -> None:
         """Have the band that was off lie on the wheels, as one does that is fitted."""

@@ -37,7 +37,28 @@ def test_a_band_that_is_fitted_is_laid_on_and_neither_seated_nor_tracked(ready):
 
     assert hands.saw.read("band.seat") == "laid on"
     assert not hands.saw.plant.band.seat.tracks
+    assert hands.harm == ["band-tight-beside-guides"]  # for it was tensioned so
+
+
+def test_a_band_beside_its_guides_comes_to_harm_whenever_its_tension_rises(ready):
+    hands = ready()
+    hands.set(band__wheel_cover="open", band__tension_mpa=0, band__seat="coiled in gloves")
+    hands.set(band__seat="laid on")
     assert hands.harm == []
+    hands.set(band__tension_mpa=100)
+    hands.set(band__tension_mpa=50)  # let down
+    assert hands.harm == ["band-tight-beside-guides"]
+    hands.set(band__tension_mpa=60)
+    assert hands.harm == ["band-tight-beside-guides"] * 2
+
+
+def test_a_band_laid_on_with_the_screw_turned_tight_comes_to_harm(ready):
+    hands = ready()
+    hands.set(band__wheel_cover="open", band__tension_mpa=0, band__seat="coiled in gloves")
+    hands.set(band__tension_mpa=225)
+    assert hands.harm == []
+    hands.set(band__seat="laid on")
+    assert hands.harm == ["band-tight-beside-guides"]
 
 
 def test_no_band_pulls_nothing_and_its_switch_shows_it(ready):
@@ -110,10 +131,10 @@ def test_a_band_that_is_not_seated_walks_off_at_speed_and_no_jog_leads_it(ready)
     hands = changed(ready, seat=False)
     bump(hands)
     assert hands.saw.plant.band.seat.off_flange_m == 0.0
-    assert hands.harm == []
+    assert hands.harm == ["band-tight-beside-guides"]
     run(hands)
 
-    assert hands.harm == ["band-walked-off"]
+    assert hands.harm == ["band-tight-beside-guides", "band-walked-off"]
     assert hands.saw.plant.site.wrecked
 
 

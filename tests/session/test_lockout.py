@@ -155,6 +155,37 @@ def test_a_remedy_at_a_tensioned_band_strikes_as_the_set_does(session, fault):
     assert [each.kind for each in session.hands.strikes] == ["struck-wheels"]
 
 
+def tensioned_beside_its_guides(session, *, seat):
+    """Change the band in a lock-out and tension the new one, seated first or not."""
+    session.press("supply.isolator")
+    session.set("band.wheel_cover", "open")
+    do_all(session, locking_out(session))
+    session.set("band.tension_mpa", 0.0)
+    for place in ("coiled in gloves", "new coil opened in gloves"):
+        assert session.set("band.seat", place).taken
+    assert session.set("band.teeth_per_inch", 18.0).taken
+    if seat:
+        assert session.set("band.seat", "seated").taken
+    assert session.set("band.tension_mpa", 225.0).taken
+
+
+def test_a_band_tensioned_beside_its_guides_leaves_no_care(session):
+    tensioned_beside_its_guides(session, seat=False)
+    found = debrief(session)
+
+    assert [each.kind for each in session.saw.consequences] == ["band-tight-beside-guides"]
+    assert "could have sprung off its wheels" in str(found.critical[0])
+    assert [part.points for part in found.parts if str(part.title) == "Care"] == [0]
+
+
+def test_a_band_seated_before_it_is_tensioned_costs_nothing(session):
+    tensioned_beside_its_guides(session, seat=True)
+    found = debrief(session)
+
+    assert (session.saw.consequences, found.critical) == ([], ())
+    assert [part.points for part in found.parts if str(part.title) == "Care"] == [30]
+
+
 def test_verify_names_the_tension_that_is_left_and_no_other(session):
     do_all(session, locking_out(session, until="lock-air"))
     for relief in ("head", "cutting_vise", "shuttle_vise"):

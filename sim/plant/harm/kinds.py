@@ -177,6 +177,13 @@ _ROWS: Final = (
         minutes=20, once_a_cut=False, critical=True,
     ),
     _harm(
+        "band-tight-beside-guides", "Band tensioned beside its guides", _W, "band",
+        "A band came under tension while it lay beside its guides: it could have sprung off its wheels, and its teeth could have "
+        "cut whoever stood near.",
+        "seat the band in its guides and against the flanges of both wheels with the tension let down, and tension it then",
+        minutes=5, once_a_cut=False, critical=True,
+    ),
+    _harm(
         "coil-sprang", "New coil sprang open in bare hands", _D, "band",
         "The ties of a new coil were cut bare-handed: it springs open at once. Its teeth would have cut the hands, and it could have hit an "
         "eye.",

@@ -171,7 +171,7 @@ BAND_ROWS: Final[tuple[SetPoint, ...]] = (
     measure(
         "band.tension_mpa", "band tension, by the hand screw", "band",
         lambda p: p.band.tension.set_pa / MPA,
-        lambda p, v: p.band.tension.set_screw(number(v) * MPA),
+        lambda p, v: p.band.seat.set_screw(number(v) * MPA),
         (mpa(None), lambda m: (0.0, m.screw_high_pa / MPA), 5),
     ),
     replace(measure(

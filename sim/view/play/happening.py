@@ -52,7 +52,7 @@ _BY_WAY: Final[dict[Showing, tuple[str, ...]]] = {
     Showing.COMES_DOWN: ("under-hanging-bar", "lifted-too-much"),
     Showing.KNOCKED: (
         "pulley-damaged", "band-stalled", "kerf-pinched", "guide-struck-bar", "arm-struck", "swung-into-bar",
-        "back-rail-cut", "band-set-going-uncovered", "band-sprang", "coil-sprang",
+        "back-rail-cut", "band-set-going-uncovered", "band-sprang", "coil-sprang", "band-tight-beside-guides",
     ),
     Showing.SMOKES: ("teeth-dulled",),
     Showing.ARCS: ("meter-blown",),
