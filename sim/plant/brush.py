@@ -6,6 +6,8 @@ gullets and the give of its bristles, it is ground away by the gullet floors and
 that the brush just sweeps the gullets is common practice, no source.
 """
 
+from typing import Final
+
 from sim.plant.blade import Blade
 from sim.plant.surroundings import Site
 from sim.trade.teeth import gullet_depth_m
@@ -13,6 +15,7 @@ from sim.units import MM
 from sim.words.fields import mm
 from sim.words.message import row
 
+SWEPT_FROM: Final = 0.5  # of the gullet's depth, from which on a brush leaves nothing in it
 _MOST_PACKED = 0.95
 
 _TOO_DEEP = row(
@@ -59,7 +62,7 @@ class Brush:
 
     def sawn(self, area_m2: float, duration_s: float) -> None:
         """Take note that an area, m2, was sawn in a time, s."""
-        left = max(0.0, 1.0 - 2.0 * self.sweeps)
+        left = max(0.0, 1.0 - self.sweeps / SWEPT_FROM)
         if left > 0.0:
             packed = self._blade.packed + left * area_m2 / self._site.machine.packs_at_m2
             self._blade.packed = min(packed, _MOST_PACKED)

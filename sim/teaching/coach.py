@@ -29,10 +29,10 @@ from sim.session.lessons.goals import (
     LENGTH_STOP,
     MITRE,
     TRUE_M,
+    as_card,
     asks_for,
     backlash_m,
     card_line,
-    near,
     speed_range_there,
     wanted_off_card,
 )
@@ -361,10 +361,7 @@ class Coach:
         here = self._session.saw.read(name)
         if line is None:
             return
-        if isinstance(here, str) or isinstance(line.setting, str):
-            right = here == line.setting
-        else:
-            right = near(name, line.setting).holds(here)
+        right = as_card(line, here)
         if otherwise := self._wanted_otherwise(name):
             yield otherwise
             return

@@ -1,11 +1,21 @@
 """How the autopilot sets up: what will do is left alone, and hands go to the band once."""
 
+from math import cos, radians
+
 import pytest
 
 from sim.pilot.autopilot import begin, power_up, raise_head, run, set_up, whole_job
+from sim.plant.bar import Stock
 from sim.records.acts import Adjusted, LockoutTaken
-from sim.session.opening import open_session, read, session_for
+from sim.scenario.machines import first_machine
+from sim.session.card.setup_card import TENSION_MPA, JobOrder, card, plan_of
+from sim.session.opening import materials, open_session, read, session_for
+from sim.teaching.slips.band import SLIPS
+from sim.trade.band import centre_compliance_m_n, runs_out_at_n, strand_force_n
 from sim.trade.life import LEAN, RICH
+from sim.trade.sections import Rectangle, Round
+from sim.trade.wander import MAGNIFIED_FROM
+from sim.units import MM, MPA
 
 OIL, LEVEL = "supply.oil_percent", "coolant.level_percent"
 STRENGTH, TEETH = "coolant.concentration_percent", "band.teeth_per_inch"
@@ -151,3 +161,86 @@ def test_a_head_far_above_its_ring_is_brought_down_to_it_where_the_feed_is_slow(
     assert session.saw.read("head.feed_valve_mm_min") == pytest.approx(valve_mm_min)
     assert session.saw.bus.seen["B11"]
     assert not session.saw.consequences
+
+
+NOBODYS_JOB = {BRUSH: 0.5, TENSION: 5.0, SPAN: 10.0}
+
+
+def test_what_nobody_would_lay_a_hand_on_costs_no_lock_out():
+    """Half a mm of brush, a span a graduation too wide, and 5 MPa that nobody reads on the gauge."""
+    session = open_session("rail-posts")
+    for name, off in NOBODYS_JOB.items():
+        session.saw.set(name, line_of(session, name).setting + off)
+    there = {name: session.saw.read(name) for name in NOBODYS_JOB}
+    power_up(session)
+    set_up(session)
+
+    assert lock_outs(session) == 0
+    assert {name: session.saw.read(name) for name in NOBODYS_JOB} == there
+    begin(session)
+    assert run(session).finished
+    assert not session.saw.consequences
+
+
+@pytest.mark.parametrize(
+    ("name", "off"), [(BRUSH, -1.0), (TENSION, -20.0), (SPAN, -5.0), (SPAN, 15.0)]
+)
+def test_what_is_further_off_than_that_is_set(name, off):
+    session = open_session("rail-posts")
+    setting = line_of(session, name).setting
+    session.saw.set(name, setting + off)
+    power_up(session)
+
+    assert set_by(session, name) == [setting]
+
+
+@pytest.mark.parametrize("name", [BRUSH, TENSION, SPAN])
+def test_the_slips_have_nothing_against_what_the_card_leaves_alone(name):
+    for end in (0, 1):
+        session = open_session("rail-posts")
+        line = line_of(session, name)
+        session.saw.set(name, line.within[end])
+        assert line.will_do(line.within[end])
+        assert not SLIPS[name](session), (name, line.within)
+
+
+@pytest.mark.parametrize("metal", ["S235JR", "E295", "X5CrNi18-10", "EN-AW-6082"])
+@pytest.mark.parametrize("deg", [0.0, 45.0])
+def test_no_tension_or_span_is_left_alone_with_which_a_face_runs_off_square(metal, deg):
+    machine = first_machine()
+    for size_mm in (5, 12, 30, 60, 110, 250):
+        for section in (
+            Round(size_mm * MM),
+            Rectangle(size_mm * MM, 12 * MM),
+            Rectangle(20 * MM, size_mm * MM),
+        ):
+            stock, order = Stock(materials()[metal], section, 3.0, 12 * MM), JobOrder(0.1, 1, deg)
+            plan = plan_of(machine, stock, order)
+            tension, span = (
+                next(each for each in card(machine, stock, order) if each.name == name).within for name in (TENSION, SPAN)
+            )  # fmt: skip
+            clear_mm = (
+                span[0] - machine.fixed_guide_m / MM - section.width_m / MM / cos(radians(deg))
+            )
+            assert clear_mm >= 10.0 - 1e-6 or span[0] == machine.guide_high_m / MM
+            assert (
+                machine.tension_low_pa
+                <= tension[0] * MPA
+                <= tension[1] * MPA
+                <= machine.tension_high_pa
+            )
+            assert clear_mm + span[1] - span[0] <= 25.0 + 1e-6 or span[1] == span[0]
+            if plan.tension_mpa > TENSION_MPA:  # a last resort
+                assert (tension[0], span[1]) == (plan.tension_mpa, span[0])
+            if (tension[0], span[1]) == (plan.tension_mpa, span[0]):
+                continue  # nothing is left
+            strip = machine.strip
+            worst_n, as_set_n = (
+                strand_force_n(mpa * MPA, strip) for mpa in (tension[0], plan.tension_mpa)
+            )
+            carried_n = runs_out_at_n(span[1] * MM, worst_n, strip)
+            assert plan.force_n <= MAGNIFIED_FROM * carried_n
+            stiff = strip.sideways_stiffness_n_m2
+            wanders = centre_compliance_m_n(span[1] * MM, worst_n, stiff)
+            wanders /= centre_compliance_m_n(plan.span_m, as_set_n, stiff)
+            assert plan.square * wanders < 0.9

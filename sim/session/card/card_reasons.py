@@ -6,7 +6,18 @@ Never here: the figures (see `setup_card`).
 from enum import Enum
 from typing import Final
 
-from sim.words.fields import count, degrees, m_min, micrometres, mm, mm_min, number, part, percent
+from sim.words.fields import (
+    count,
+    degrees,
+    m_min,
+    micrometres,
+    mm,
+    mm_min,
+    mpa,
+    number,
+    part,
+    percent,
+)
 from sim.words.message import Message, plain, row
 
 REASON: Final = row("card.reason", "{why}.", why=part(capital=True))
@@ -82,6 +93,18 @@ STRENGTH: Final = row(
     "card.coolant.concentration-percent.reason",
     "{low} to {high} for soluble oil, and left as it is within that",
     low=percent(bare=True), high=percent(),
+)  # fmt: skip
+LEFT_TENSION: Final = row(
+    "card.left.tension", "{why}. From {low} to {high} it is left as it is",
+    why=part(), low=mpa(bare=True), high=mpa(),
+)  # fmt: skip
+LEFT_BRUSH: Final = row(
+    "card.left.brush", "{why}. From {low} to {high} it is left as it is",
+    why=part(), low=mm(1, bare=True), high=mm(1),
+)  # fmt: skip
+LEFT_SPAN: Final = row(
+    "card.left.span", "{why}. From {low} to {high} it is left as it is",
+    why=part(), low=mm(0, bare=True), high=mm(0),
 )  # fmt: skip
 BETWEEN_INDEX: Final = plain(
     "card.head.index-plunger.between",
@@ -197,5 +220,8 @@ TANK: Final = plain("card.source.tank", "the saw's tank")
 WORKSHOP: Final = plain("card.source.workshop", "a workshop page, weak")
 PLATE: Final = plain("card.source.plate", "the motor's plate")
 MEMORY: Final = plain("card.source.memory", "from memory")
+LEFT_SOURCE: Final = row(
+    "card.source.left", "{source}; what is left as it is: common practice, no source", source=part()
+)
 ORDER: Final = plain("card.source.order", "the order")
 GEOMETRY: Final = plain("card.source.geometry", "geometry")

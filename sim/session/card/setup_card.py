@@ -21,6 +21,7 @@ from sim.control.site_rows import as_shipped, rows_of
 from sim.faults.catalogue import CLEARANCE_M
 from sim.plant.bar import Stock
 from sim.plant.blade import CONDITIONS, SHARP
+from sim.plant.brush import SWEPT_FROM
 from sim.plant.machine import Machine
 from sim.plant.set_points.row import Setting
 from sim.plant.vise import JAW_GAPS
@@ -33,6 +34,10 @@ from sim.session.card.card_reasons import (
     GEOMETRY,
     GLASS,
     KIENZLE,
+    LEFT_BRUSH,
+    LEFT_SOURCE,
+    LEFT_SPAN,
+    LEFT_TENSION,
     LEVEL,
     MEMORY,
     MITRED_STOP,
@@ -105,6 +110,11 @@ RUN_PAST_MM: Final = 5.0  # how far the counter is run past its setting; common 
 TENSION_MPA: Final = 225.0  # the middle of 150 to 300
 TENSE_MPA: Final = 275.0  # within 150 to 300; where a band has to be pressed harder and stay square
 GUIDE_CLEAR_M: Final = 10 * MM  # each guide from the bar
+GUIDE_FAR_M: Final = 25 * MM  # clear of the bar by more, it is not as close as it goes; a choice
+# What is left as it is found; common practice, no source:
+_GAUGE: Final = 0.05  # of the band tension, since nobody reads a gauge nearer
+_BRUSH_MM: Final = 0.5  # of the brush's depth, either way
+_SPAN_MM: Final = (10, 5)  # that the guides may stand wider than asked, the most first
 SAFETY: Final = 1.5  # of clamping, stall and squareness over what the cut asks
 SCANT: Final = 1.2  # of them, where the teeth only rub with more
 MOST_TENSE_MPA: Final = (
@@ -483,6 +493,12 @@ def _driven_n(machine: Machine, tension_mpa: float) -> float:
     return min(machine.wheels_pull_n(tension_mpa * MPA), machine.belt_n)
 
 
+def _give_m_n(machine: Machine, span_m: float, tension_mpa: float) -> float:
+    """Return how far the strand gives sideways in the middle of its span, m/N."""
+    strand_n = strand_force_n(tension_mpa * MPA, machine.strip)
+    return centre_compliance_m_n(span_m, strand_n, machine.strip.sideways_stiffness_n_m2)
+
+
 def _square_n(
     machine: Machine, stock: Stock, span_m: float, tension_mpa: float, *, to_the_last: bool
 ) -> float:
@@ -490,10 +506,8 @@ def _square_n(
 
     To the last: as far as it has come at the bottom of the bar; else as if it had gone all the way at once.
     """
-    strip, height_m = machine.strip, stock.section.height_m
-    strand_n = strand_force_n(tension_mpa * MPA, strip)
-    give_m_n = centre_compliance_m_n(span_m, strand_n, strip.sideways_stiffness_n_m2)
-    aside_m_n = give_m_n * CONDITIONS[SHARP].side
+    height_m = stock.section.height_m
+    aside_m_n = _give_m_n(machine, span_m, tension_mpa) * CONDITIONS[SHARP].side
     seen = max(machine.square_limit, machine.square_least_m / height_m)
     if to_the_last:
         return most_thrust_n(seen, height_m, aside_m_n)
@@ -630,11 +644,15 @@ def _speed_reason(machine: Machine, material: Material) -> Message:
     return REASONS["band.speed_m_min"]
 
 
-def _span_line(machine: Machine, stock: Stock, order: JobOrder, plan: Plan) -> Line:
-    line = _line("band.guide_span_mm", _scale_mm(plan.span_m))
+def _span_line(machine: Machine, stock: Stock, order: JobOrder, plan: Plan, widest_mm: int) -> Line:
+    asked = _scale_mm(plan.span_m)
     across_m = stock.section.width_m / cos(radians(order.mitre_deg))
     clear_m = machine.guide_low_m - machine.fixed_guide_m - across_m
-    return replace(line, why=CLOSEST(clear=clear_m)) if clear_m > GUIDE_CLEAR_M + _HAIR_M else line
+    closest = clear_m > GUIDE_CLEAR_M + _HAIR_M
+    why = CLOSEST(clear=clear_m) if closest else REASONS["band.guide_span_mm"]
+    if widest_mm > asked:
+        why = LEFT_SPAN(why=why, low=asked * MM, high=widest_mm * MM)
+    return Line("band.guide_span_mm", asked, why, within=(asked, widest_mm))
 
 
 def _teeth_line(stock: Stock, order: JobOrder, plan: Plan) -> Line:
@@ -645,16 +663,67 @@ def _teeth_line(stock: Stock, order: JobOrder, plan: Plan) -> Line:
     )
 
 
-def _band_lines(machine: Machine, stock: Stock, order: JobOrder, plan: Plan) -> tuple[Line, ...]:
-    tension = _line("band.tension_mpa", plan.tension_mpa, MEMORY)
+def _holds(machine: Machine, plan: Plan, span_mm: float, tension_mpa: float) -> bool:
+    """Return whether a plan still cuts square, and the drive still carries it, with guides or screw off its setting.
+
+    A plan of the last resorts has nothing in reserve for that.
+    """
     if plan.tension_mpa > TENSION_MPA:
-        tension = replace(tension, why=TENSE)
+        return False
+    wanders = _give_m_n(machine, span_mm * MM, tension_mpa) / _give_m_n(
+        machine, plan.span_m, plan.tension_mpa
+    )
+    return (
+        plan.square * wanders < _MARGIN
+        and plan.force_n <= MAGNIFIED_FROM * _runs_out_n(machine, span_mm * MM, tension_mpa)
+        and plan.force_n <= _driven_n(machine, tension_mpa) / SAFETY
+    )
+
+
+def _widest_mm(machine: Machine, stock: Stock, order: JobOrder, plan: Plan) -> int:
+    """Return the widest that the guides are left, mm: never so wide that the arm counts as far from the bar."""
+    asked = _scale_mm(plan.span_m)
+    across_m = stock.section.width_m / cos(radians(order.mitre_deg))
+    far_m = min(across_m + machine.fixed_guide_m + GUIDE_FAR_M, machine.guide_high_m)
+    for more in _SPAN_MM:
+        if (asked + more) * MM <= far_m + _HAIR_M and _holds(
+            machine, plan, asked + more, plan.tension_mpa
+        ):
+            return asked + more
+    return asked
+
+
+def _tension_line(machine: Machine, plan: Plan, widest_mm: int) -> Line:
+    """Return the line of the tension, which is left alone as far as the face stays square, the guides at their widest."""
+    why = TENSE if plan.tension_mpa > TENSION_MPA else REASONS["band.tension_mpa"]
+    asked, least = plan.tension_mpa, machine.tension_low_pa / MPA
+    below = range(ceil(max(asked * (1.0 - _GAUGE), least)), ceil(asked))
+    low = next((each for each in below if _holds(machine, plan, widest_mm, each)), asked)
+    high = max(min(floor(asked * (1.0 + _GAUGE)), machine.tension_high_pa / MPA), asked)
+    return Line(
+        "band.tension_mpa", asked, LEFT_TENSION(why=why, low=low * MPA, high=high * MPA),
+        LEFT_SOURCE(source=MEMORY), (low, high),
+    )  # fmt: skip
+
+
+def _brush_line(machine: Machine, plan: Plan) -> Line:
+    """Return the line of the brush, left alone where it sweeps the gullets and they do not grind it away."""
+    gullet_mm = gullet_depth_m(plan.pitch_m) / MM
+    asked = round(gullet_mm * 2) / 2
+    low = min(max(asked - _BRUSH_MM, ceil(10 * SWEPT_FROM * gullet_mm) / 10), asked)
+    high = max(min(asked + _BRUSH_MM, gullet_mm + machine.brush_spare_m / MM), asked)
+    why = LEFT_BRUSH(why=REASONS["band.brush_mm"], low=low * MM, high=high * MM)
+    return Line("band.brush_mm", asked, why, within=(low, high))
+
+
+def _band_lines(machine: Machine, stock: Stock, order: JobOrder, plan: Plan) -> tuple[Line, ...]:
+    widest_mm = _widest_mm(machine, stock, order, plan)
     return (
         _teeth_line(stock, order, plan),
         _line("band.teeth_face", "forward"),
-        tension,
-        _line("band.brush_mm", round(gullet_depth_m(plan.pitch_m) / MM * 2) / 2),
-        _span_line(machine, stock, order, plan),
+        _tension_line(machine, plan, widest_mm),
+        _brush_line(machine, plan),
+        _span_line(machine, stock, order, plan, widest_mm),
         _line("band.guide_lock", "tight"),
         Line(
             "band.speed_m_min", round(plan.speed_m_s * 60), _speed_reason(machine, stock.material),

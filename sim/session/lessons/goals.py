@@ -92,6 +92,11 @@ def near(name: str, number: float) -> Limits:
     return Limits(at_least=number - off, at_most=number + off)
 
 
+def as_card(line: Line, here: Setting) -> bool:
+    """Return whether a set point stands as the card has it: as `Line.will_do` has it where it names a range, else near."""
+    return line.will_do(here) if line.within else _is_at(line.name, here, line.setting)
+
+
 def backlash_m(session: Session) -> float:
     """Return by how much the length stop stands short of its scale, m."""
     return session.saw.plant.shuttle.short_m
@@ -134,7 +139,7 @@ def _setting(
         target, here = _target(session, point, given), session.saw.read(point)
         if target is None:
             yield wanting.NO_LINE(set=point)
-        elif not _is_at(point, here, target):
+        elif not _as_wanted(session, point, given, target):
             if given == MEASURED and not isinstance(here, str):
                 yield wanting.not_corrected(point, here)
             else:
@@ -161,7 +166,7 @@ def asks_for(session: Session, goal: Goal, name: str) -> bool:
     """Return whether a goal names a set point and the set point stands as the goal wants it."""
     given = (goal.setting or {}).get(name)
     target = _target(session, name, given) if given is not None else None
-    return target is not None and _is_at(name, session.saw.read(name), target)
+    return given is not None and target is not None and _as_wanted(session, name, given, target)
 
 
 def set_as(session: Session, name: str, given: float | str | Limits) -> bool:
@@ -178,6 +183,14 @@ def wanted_off_card(session: Session, goal: Goal, name: str) -> Message:
     if _is_at(name, here, given) or _is_at(name, line.setting, given):
         return NOTHING
     return wanting.not_set(name, given, here)
+
+
+def _as_wanted(
+    session: Session, name: str, given: float | str | Limits, target: float | str | Limits
+) -> bool:
+    """Return whether a set point stands as a goal wants it; what it wants as on the card by the card's own rule."""
+    line, here = card_line(session, name), session.saw.read(name)
+    return as_card(line, here) if given == CARD and line is not None else _is_at(name, here, target)
 
 
 def _is_at(name: str, here: Setting, target: float | str | Limits) -> bool:

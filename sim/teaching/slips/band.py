@@ -7,9 +7,11 @@ from typing import Final
 
 from sim.control import needs
 from sim.control.interlocks import Need, Permissive
+from sim.plant.brush import SWEPT_FROM
 from sim.plant.guide import CLOSED, SLACK
 from sim.plant.seat import LAID_ON
 from sim.saw import Saw
+from sim.session.card.setup_card import GUIDE_CLEAR_M, GUIDE_FAR_M
 from sim.session.session import Session
 from sim.teaching import foresight
 from sim.teaching.slips.check import Check, rows_as_shipped
@@ -22,12 +24,9 @@ from sim.trade.choice import (
 )
 from sim.trade.motor import rated_current_a
 from sim.trade.teeth import gullet_depth_m
-from sim.units import INCH, MM
+from sim.units import INCH
 from sim.words.fields import amperes, mm, mpa, number
 from sim.words.message import NOTHING, Message, plain, row
-
-ARM_FAR_M: Final = 25.0 * MM  # clear of the bar by more, it is not as close as it goes; a choice
-ARM_RIGHT_M: Final = 10.0 * MM  # common practice, no source
 
 _ARM_OVER: Final = row(
     "slip.arm.over",
@@ -140,9 +139,9 @@ _RELAY_HIGH: Final = row(
 def _arm(session: Session) -> Message:
     clear_m = foresight.clear_m(session)
     if clear_m < 0.0:
-        return foresight.of_lying(session, _ARM_OVER(over=-clear_m, right=ARM_RIGHT_M))
-    if clear_m > ARM_FAR_M:
-        return foresight.of_lying(session, _ARM_FAR(clear=clear_m, right=ARM_RIGHT_M))
+        return foresight.of_lying(session, _ARM_OVER(over=-clear_m, right=GUIDE_CLEAR_M))
+    if clear_m > GUIDE_FAR_M:
+        return foresight.of_lying(session, _ARM_FAR(clear=clear_m, right=GUIDE_CLEAR_M))
     return foresight.amiss(session)
 
 
@@ -242,7 +241,7 @@ def _too_deep(session: Session) -> Message:
 
 def _brush(session: Session) -> Message:
     plant = session.saw.plant
-    if plant.brush.sweeps < 0.5:
+    if plant.brush.sweeps < SWEPT_FROM:
         return _SHALLOW(gullet=gullet_depth_m(plant.blade.pitch_m))
     return _too_deep(session)
 
