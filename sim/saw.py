@@ -40,7 +40,10 @@ SCALE_RAD: Final = radians(
 
 @dataclass(frozen=True, slots=True)
 class Cut(Piece):
-    """One parting cut: the piece, of length 0 when only the face was skimmed, and what the job took it for."""
+    """One parting cut: the piece, of length 0 when only the face was skimmed, and what it was taken for.
+
+    By hand a cut on a bar that was not fed squares its end, as it lies: no piece is wanted of that.
+    """
 
     squaring: bool = field(kw_only=True)
     counted: bool = field(kw_only=True)  # made by the job
@@ -268,8 +271,8 @@ class Saw:
             cut = Cut(
                 piece.at_us, piece.length_m, piece.out_of_square, piece.dent_m, piece.scatter_m,
                 piece.lost_m, piece.front_rad, piece.rear_rad, piece.corner_m, piece.half_sawn,
-                piece.burr_m, piece.gap_down_m, piece.gap_across_m, piece.gapes_at_top,
-                squaring=squaring, counted=counted,
+                piece.burr_m, piece.gap_down_m, piece.gap_across_m, piece.gapes_at_top, piece.fed,
+                squaring=squaring or not (counted or piece.fed), counted=counted,
             )  # fmt: skip
             self._tell_scrap(cut)
         self.cuts.append(cut)

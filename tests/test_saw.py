@@ -152,7 +152,28 @@ def test_a_cut_made_by_hand_is_not_the_jobs(hands):
     (cut,) = hands.saw.cuts
     assert isinstance(cut, Cut)
     assert not cut.counted
-    assert not cut.squaring
+
+
+def test_by_hand_a_bar_that_was_not_fed_loses_its_end_and_a_fed_one_gives_a_piece(hands):
+    hands.set_up()
+    hands.band_speed()
+    hands.clamp_bar()
+    hands.palms("band.run")
+    hands.wait(2)
+    for number in (1, 2):
+        hands.press("head.lower")
+        hands.until(lambda: len(hands.saw.cuts) == number)  # noqa: B023 - at once
+        hands.release("head.lower")
+        hands.hold_down("head.raise", 8)
+        hands.let_go("shuttle_vise")
+        hands.hold_down("shuttle.back", 6)
+        hands.clamp("shuttle_vise")
+        hands.let_go("cutting_vise")
+        hands.hold_down("shuttle.forward", 6)
+        hands.clamp("cutting_vise")
+
+    assert [cut.squaring for cut in hands.saw.cuts] == [True, False]
+    assert [cut.is_piece for cut in hands.saw.cuts] == [False, True]
 
 
 # The same run ---------------------------------------------------------------------------------

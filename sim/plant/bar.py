@@ -80,6 +80,7 @@ class Piece:
     gapes_at_top: bool = (
         False  # its upper edge is known to be the shorter, for the bar hung at its rear
     )
+    fed: bool = True  # the bar was moved between the cut before and this one
 
     @property
     def gap_m(self) -> float:
@@ -307,9 +308,9 @@ class Bar:
         """
         self.lie()
         half_sawn = self.kerfs.part(-self.rear_m)
-        scatter_m = self.scatter_m(len(self.pieces)) if self._fed else 0.0
+        fed, self._fed = self._fed, False
+        scatter_m = self.scatter_m(len(self.pieces)) if fed else 0.0
         self._front_m += slid_m + scatter_m
-        self._fed = False
         mitre_rad, end = self._mitre_rad, self.end.moved(self._front_m)
         off = taken_off(end, mitre_rad, self._site.machine.kerf_m)
         piece = None
@@ -318,7 +319,7 @@ class Bar:
             piece = Piece(
                 self._site.clock.now_us, off.long_m + bowed_m / 2.0, out_of_square, self._dent_front_m,
                 scatter_m, off.long_m - off.short_m + bowed_m, self.end_rad, mitre_rad, self.corner_m,
-                half_sawn, burr_m, *gaps_m, gapes_at_top,
+                half_sawn, burr_m, *gaps_m, gapes_at_top, fed,
             )  # fmt: skip
             self.pieces.append(piece)
             self._dent_front_m, self._dent_behind_m = self._dent_behind_m, 0.0

@@ -9,6 +9,8 @@ from sim.scenario import library
 from sim.scenario.scenario import Scenario
 from sim.scenario.steps import Goal
 from sim.session.before.keys import raise_head
+from sim.session.kept.heard import EventKind
+from sim.session.kept.news import SQUARED
 from sim.session.lessons.goals import KINDS
 from sim.session.lessons.lesson import CLOSING, lesson_of
 from sim.session.opening import open_recorded, open_session, read, session_for
@@ -377,3 +379,16 @@ def test_a_state_that_is_no_adjective_is_called_a_state():
 
     said = "The job must come to the state execute; its state is stopped."
     assert tuple(map(str, lesson.wanting())) == (said,)
+
+
+def test_the_end_that_is_squared_by_hand_is_told_as_an_end_and_is_no_piece_of_the_lesson():
+    session = open_session("20-a-cut-broken-off", nonce="")
+    lesson = lesson_of(session)
+    sawn_through = 10
+    assert lesson.steps[sawn_through - 1].goal.cuts == 1
+    assert play_lesson(session, lesson, sawn_through)
+
+    told = [each.message for each in session.heard.events if each.kind == EventKind.CUT]
+    assert told == [SQUARED]
+    assert session.tally.pieces == 0
+    assert not list(session.measuring.own)
