@@ -41,7 +41,7 @@ from sim.session.opening import twin_of
 from sim.session.session import PALM_KEYS, Session
 from sim.signals import BY_KEY
 from sim.trade.handling import ALONE, CRANE, too_much
-from sim.trade.measuring import Tool
+from sim.trade.measuring import TOOLS, Tool
 from sim.units import MINUTE
 
 _TRIES: Final = 3
@@ -281,24 +281,29 @@ class LessonPilot:
         self._found_with(measuring.fit_tool(), lambda: measuring.good >= wanted, wanted)
 
     def _square_faces(self, wanted: int) -> None:
-        """Put a tool to the last faces, one after the other, that can be counted on to find them square."""
+        """Put the finest tool to the last faces, one after the other: a coarser one may decide nothing on them."""
         measuring = self._session.measuring
-        self._found_with(measuring.face_tool(), lambda: measuring.square_faces >= wanted, wanted)
+        finest = min((tool for tool in TOOLS if tool.squareness), key=lambda tool: tool.expanded_m)
+        self._found_with(finest, lambda: measuring.square_faces(wanted) >= wanted, wanted, wanted)
 
-    def _found_with(self, tool: Tool | None, enough: Callable[[], bool], wanted: int) -> None:
+    def _found_with(
+        self, tool: Tool | None, enough: Callable[[], bool], wanted: int, among: int | None = None
+    ) -> None:
+        """Have so many found good with a tool, among so many that fell last; among all for None."""
         row = inspections.find(tool.name) if tool is not None else None
         if row is None:
             return
         if len(self._session.measuring.own) < wanted:
             self._pieces(wanted)
-        self._measure_with(row, enough)
+        self._measure_with(row, enough, among)
         if not enough() and not self._session.over:
             self._one_more()
-            self._measure_with(row, enough)
+            self._measure_with(row, enough, among)
 
-    def _measure_with(self, row: Inspection, enough: Callable[[], bool]) -> None:
+    def _measure_with(self, row: Inspection, enough: Callable[[], bool], among: int | None) -> None:
+        there = len(self._session.measuring.pieces)
         with careful(self._session, to_look(row)):
-            for piece in range(len(self._session.measuring.pieces), 0, -1):
+            for piece in range(there, max(there - (among or there), 0), -1):
                 if not enough() and not self._session.over:
                     self._session.inspect(f"{row.name} {piece}")
 

@@ -151,7 +151,8 @@ class Goal(BaseModel):
         description="Pieces measured with a tool that is fine enough for the tolerance, and found good.",
     )
     square_faces: Count | None = Field(
-        default=None, description="Pieces whose face square or feeler found square."
+        default=None,
+        description="Pieces that fell last, whose faces square or feeler found square.",
     )
     inspected: Name | None = Field(
         default=None, description="An inspection made since the step was asked."

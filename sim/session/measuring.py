@@ -216,11 +216,11 @@ class Measuring:
         lengths = [each for each in self.readings if not each.tool.squareness and each.counts]
         return len({each.piece for each in lengths if each.proves and each.good})
 
-    @property
-    def square_faces(self) -> int:
-        """How many of this session's pieces square or feeler found square, as a proof asks it."""
+    def square_faces(self, pieces: int) -> int:
+        """How many of so many pieces that fell last square or feeler found square, as a proof asks it."""
         faces = [each for each in self.readings if each.tool.squareness and each.counts]
-        return len({each.piece for each in faces if each.good})
+        from_piece = len(self.pieces) - pieces + 1
+        return len({each.piece for each in faces if each.good and each.piece >= from_piece})
 
     def face_tool(self, there: Collection[str] = BY_NAME) -> Tool | None:
         """Return the quickest tool that can be counted on to find a square face square; None without one.

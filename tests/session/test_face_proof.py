@@ -7,12 +7,16 @@ import pytest
 from sim.authoring.check import _provable
 from sim.authoring.search import put_right
 from sim.debrief.debrief import debrief
+from sim.debrief.step_way import step_way
 from sim.pilot.autopilot import again, measure
+from sim.pilot.lesson_pilot import play_lesson
+from sim.records.acts import Inspected
 from sim.scenario import library
 from sim.session import typed
 from sim.session.kept.origin import Origin
 from sim.session.lessons.goals import KINDS
-from sim.session.opening import library_entries, read, session_for
+from sim.session.lessons.lesson import lesson_of
+from sim.session.opening import library_entries, open_session, read, session_for
 from sim.trade.measuring import BY_NAME, Ruling, face_tool
 
 CROOKED = [name for name, scenario in library_entries() if scenario.proves_face]
@@ -175,3 +179,21 @@ def test_a_lesson_counts_a_face_that_square_or_feeler_finds_square_and_no_other(
         assert list(judge(session, (), goal.square_faces))
     session.measuring.readings[-1] = replace(found, left=True)  # the operator's
     assert list(judge(session, (), goal.square_faces))
+    session.measuring.readings[-1] = replace(found, piece=found.piece - 1)  # not the last that fell
+    assert list(judge(session, (), goal.square_faces))
+
+
+def test_the_hint_at_the_end_of_the_band_change_lays_the_feeler_to_the_piece_cut_at_full_feed():
+    session = open_session("15-band-change", nonce="")
+    lesson = lesson_of(session)
+    assert play_lesson(session, lesson, len(lesson.steps) - 1)
+    way = step_way(session)
+    looks = [act.name for act in way.acts if isinstance(act, Inspected)]
+
+    assert len(session.measuring.own) == 4
+    assert looks == ["chips", "feeler 4"]
+    session.inspect("feeler 3")  # cut at half the feed
+    assert session.measuring.readings[-1].good
+    assert list(KINDS["square_faces"](session, (), 1))
+    session.inspect("feeler 4")
+    assert not list(KINDS["square_faces"](session, (), 1))

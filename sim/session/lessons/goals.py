@@ -247,7 +247,8 @@ def _measured(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:
 
 
 def _square_faces(session: Session, _done: tuple[Deed, ...], wanted: int) -> Unmet:
-    yield from _count(session.measuring.square_faces, wanted, wanting.SQUARE_FACES)
+    here = session.measuring.square_faces(wanted)  # as the saw cuts now, and not before
+    yield from _count(here, wanted, wanting.SQUARE_FACES)
 
 
 def _count(here: int, wanted: int, said: Row) -> Unmet:

@@ -75,7 +75,7 @@ MEASURED: Final = row(
 )  # fmt: skip
 SQUARE_FACES: Final = row(
     "wanting.square-faces",
-    "{here} of {wanted} faces are found square, with square or feeler.",
+    "Faces found square, with square or feeler: {here} of the last {wanted}.",
     here=count(), wanted=count(),
 )  # fmt: skip
 NOT_LOOKED: Final = row(
