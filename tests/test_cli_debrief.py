@@ -174,7 +174,10 @@ def test_a_record_that_ends_early_is_debriefed_and_replayed_as_far_as_it_goes(
     code, out, err = drycycle("debrief", cut)
     assert code == 0
     assert note in err
-    assert "What you named up to there: Length stop approached from the wrong side." in out
+    assert (
+        "What you named or put right up to there: Length stop approached from the wrong side."
+        in out
+    )
     assert "A piece of" not in out
 
     code, out, err = drycycle("replay", cut)
@@ -683,12 +686,12 @@ def test_of_an_assessment_that_was_broken_off_nothing_is_said_that_is_not_known(
 
     assert code == 0
     assert "Not finished." in out
-    assert "What you named up to there: nothing." in out
+    assert "What you named or put right up to there: nothing." in out
     assert (told["score"], told["parts"], told["passed"]) == (None, [], False)
     assert replayed["score"] is None
     for claim in (
         "of 100", "of 40", "was not named", "still has the fault", "Nothing that was wrong",
-        "What you named:", "still wrong:", "No harm was done.",
+        "What you named or put right:", "still wrong:", "No harm was done.",
     ):  # fmt: skip
         assert claim not in out
         assert claim not in page.read_text("utf-8")

@@ -415,11 +415,16 @@ def _add_step(legs: list[Leg | _Trial], seconds: float, number: int, *, anew: bo
 
 
 def _last_naming(session: Session) -> int | None:
-    """Return how many deeds were done up to the last right cause named; None for all of them."""
+    """Return how many deeds were done up to the last right cause named; None for all of them.
+
+    Where one was put right and never named, that deed stands for its name.
+    """
     missing = {fault.name for fault in session.hidden}
+    unnamed = session.done.told_by_doing.keys() - set(session.done.named)
     for number, deed in enumerate(session.done.all, start=1):
-        if isinstance(deed.act, Diagnosed):
-            missing.discard(deed.act.name)
-            if not missing:
-                return number
+        done = {deed.act.name} if isinstance(deed.act, Diagnosed) else set[str]()
+        done |= unnamed.intersection(deed.put_right)
+        missing -= done
+        if done and not missing:
+            return number
     return None

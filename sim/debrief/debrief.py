@@ -299,7 +299,7 @@ def debrief(session: Session) -> Debrief:
         parts=parts,
         critical=critical,
         causes=tuple(fault.title for fault in session.hidden),
-        named=fault_titles(session.done.named),
+        named=fault_titles((*session.done.named, *(n.fault for n in known.namings if n.unsaid))),
         still_wrong=tuple(fault.title for fault in session.faults.still_wrong()),
         pieces=session.tally.pieces * session.pieces_a_cut,
         good=session.tally.good * session.pieces_a_cut,

@@ -281,10 +281,10 @@ def _told_of(found: Debrief) -> tuple[tuple[str, tuple[Message, ...]], ...]:
     if not found.unfinished:
         return (
             (label("Was wrong"), found.causes),
-            (label("You named"), found.named),
+            (label("You named or put right"), found.named),
             (label("Is still wrong"), found.still_wrong),
         )
-    named = (label("You named up to there"), found.named)
+    named = (label("You named or put right up to there"), found.named)
     if found.not_played:  # a fault is still sealed, and nobody knows what was wrong after that
         return ((label("Was wrong at the start"), found.causes), named)
     there = (label("Was still wrong there"), found.still_wrong)

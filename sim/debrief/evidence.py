@@ -117,6 +117,7 @@ class Naming:
     told_apart: bool
     rivals: tuple[Message, ...]  # causes still possible then, the likeliest first
     mended_us: int | None = None  # when it was put right before it was named: it counts as of then
+    unsaid: bool = False  # put right and never named: that it was put right stands for its name
 
     @property
     def premature(self) -> bool:
@@ -203,7 +204,7 @@ def evidence(session: Session, *, up_to_now: bool = False) -> Evidence:
         up_to_now: Weigh what the machine was seen to do up to this instant too, not only up to the
             last act that found or named something.
     """
-    acts: list[_Weighed] = [*_up_to_the_last(session.done.acts)]
+    acts: list[_Weighed] = [*_up_to_the_last(session)]
     if up_to_now:
         acts = [
             *_that_matter(session.done.acts),
@@ -285,10 +286,13 @@ def _nothing_to_find(session: Session, acts: Sequence[_Weighed]) -> bool:
     return bool(shown) and not session.faults.culprits and not named
 
 
-def _up_to_the_last(acts: Sequence[Act]) -> list[Act]:
-    """Return the acts that matter up to the last that found or named something."""
-    kept = _that_matter(acts)
-    told = [i for i, act in enumerate(kept) if isinstance(act, Inspected | Diagnosed)]
+def _up_to_the_last(session: Session) -> list[Act]:
+    """Return the acts that matter up to the last that found, named or put right something hidden."""
+    kept, hidden = _that_matter(session.done.acts), {fault.name for fault in session.hidden}
+    cured = {deed.act for deed in session.done.all if not hidden.isdisjoint(deed.put_right)}
+    told = [
+        i for i, act in enumerate(kept) if isinstance(act, Inspected | Diagnosed) or act in cured
+    ]
     return kept[: told[-1] + 1] if told else []
 
 
@@ -431,7 +435,10 @@ class _Weighing:
         return looks[number] if number < len(looks) else None
 
     def _namings(self, weighed: Sequence[Weighed]) -> tuple[Naming, ...]:
-        """Return what each naming counts, by what was known when the cause was named or put right."""
+        """Return what each naming counts, by what was known when the cause was named or put right.
+
+        A remedy or a setting that put a hidden cause right and was never followed by its name is a naming too.
+        """
         ever = {culprit.fault.name for culprit in self._session.faults.culprits}
         start = prior(self._run)
         known_at: dict[str, Belief] = {}
@@ -459,7 +466,17 @@ class _Weighing:
                         mended_us.get(act.name),
                     )
                 )  # fmt: skip
-        return tuple(namings)
+        named = {naming.fault for naming in namings}
+        for fault, at_us in self._session.done.told_by_doing.items():
+            if fault in ever and fault not in named and fault in known_at:
+                worth = diagnosed(self._all, known_at[fault], fault)
+                namings.append(
+                    Naming(
+                        at_us, fault, True, worth.credit, worth.before, worth.told_apart,
+                        tuple(cause_title(name) for name in worth.rivals), at_us, unsaid=True,
+                    )
+                )  # fmt: skip
+        return tuple(sorted(namings, key=lambda naming: naming.at_us))
 
     def expectations(self) -> tuple[Expectation, ...]:
         """Return what was expected of the looks, and whether it came so."""

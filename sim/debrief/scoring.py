@@ -340,7 +340,7 @@ def _drill(session: Session, known: Evidence, ways: WaysToCause) -> tuple[ScoreP
 
 
 def _first_namings(session: Session, known: Evidence) -> dict[str, float]:
-    """Return, for each hidden cause that was named, what its first naming counts, 0 to 1.
+    """Return, for each hidden cause that was named or put right, what its first naming counts, 0 to 1.
 
     It counts 1 when the cause was told apart by then. Named earlier, it counts by how far what was
     seen had raised the belief in it above what the report made it (`Naming.worth`). In a session
@@ -349,7 +349,8 @@ def _first_namings(session: Session, known: Evidence) -> dict[str, float]:
     weighed: dict[str, Naming] = {}
     for naming in known.namings:
         weighed.setdefault(naming.fault, naming)
-    hidden = [fault.name for fault in session.hidden if fault.name in session.done.named]
+    known_by_name = {*session.done.named, *weighed}
+    hidden = [fault.name for fault in session.hidden if fault.name in known_by_name]
     return {name: weighed[name].worth if name in weighed else 1.0 for name in hidden}
 
 
@@ -494,7 +495,8 @@ def _planned_until_us(session: Session, known: Evidence, ways: WaysToCause) -> i
     taken, best = (
         sum(leg.kind is LegKind.TRIAL for leg in legs) for legs in (ways.taken, ways.best)
     )
-    named_us = {naming.fault: naming.at_us for naming in reversed(known.namings) if naming.right}
+    said = [naming for naming in known.namings if naming.right and not naming.unsaid]
+    named_us = {naming.fault: naming.at_us for naming in reversed(said)}
     if taken > best or len(named_us) < len(session.hidden):
         return -1
     return max(named_us.values())

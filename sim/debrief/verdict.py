@@ -105,7 +105,8 @@ def _why(session: Session, known: Evidence, outcome: Outcome, pass_mark: int) ->
 
 def _not_found(session: Session, known: Evidence) -> Message:
     hidden = [fault.name for fault in session.hidden]
-    named = sum(name in session.done.named for name in hidden)
+    told = {*session.done.named, *(naming.fault for naming in known.namings)}
+    named = sum(name in told for name in hidden)
     if named < len(hidden):
         return _NOT_ALL_NAMED(named=named, count=len(hidden)) if named else _NOT_NAMED
     if len({*wrong_names(session), *needless_remedies(session)}) > MOST_WRONG:

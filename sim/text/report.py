@@ -64,14 +64,14 @@ _NOTHING: Final = plain("report.nothing", "nothing")
 _TITLES: Final = row("report.titles", "{titles}", titles=parts("; "))
 _REPORTED: Final = row("report.reported", "What was reported: {report}", report=part())
 _WRONG: Final = row("report.wrong", "What was wrong: {causes}.", causes=part())
-_NAMED: Final = row("report.named", "What you named: {causes}.", causes=part())
+_NAMED: Final = row("report.named", "What you named or put right: {causes}.", causes=part())
 _STILL_WRONG: Final = row("report.still-wrong", "What is still wrong: {causes}.", causes=part())
 
 _WRONG_AT_START: Final = row(
     "report.wrong.at-start", "What was wrong at the start: {causes}.", causes=part()
 )
 _NAMED_SO_FAR: Final = row(
-    "report.named.so-far", "What you named up to there: {causes}.", causes=part()
+    "report.named.so-far", "What you named or put right up to there: {causes}.", causes=part()
 )
 _STILL_WRONG_THERE: Final = row(
     "report.still-wrong.there", "What was still wrong there: {causes}.", causes=part()

@@ -84,6 +84,45 @@ def test_looked_at_first_what_was_set_by_hand_counts_in_full():
     assert found.outcome == "passed"
 
 
+def test_set_right_after_the_look_that_told_and_proved_it_needs_no_name():
+    session = open_session("ends-have-flat-spots", nonce="")
+    look_at(session, "clamping-valves")
+    set_to(session, ("cutting_vise.pressure_bar", 9.0))
+    prove(session)
+    found = debrief(session)
+    points = {part.key: part.points for part in found.parts}
+
+    assert session.done.named == []
+    assert found.outcome == "passed"
+    assert points == {"cause": 40, "proof": 20, "way": 30, "care": 10}
+    assert found.named == found.causes
+
+
+def test_set_right_before_any_look_it_is_a_guess_as_its_name_would_be():
+    guessed, named = (open_session(NEWELS, nonce="") for _ in range(2))
+    set_to(guessed, (VALVE, 60.0))
+    prove(guessed)
+    named.diagnose(LOW)
+    put = debrief(guessed)
+
+    assert put.outcome == "not passed"
+    [as_set], [as_named] = put.namings, debrief(named).namings
+    assert as_set.worth == pytest.approx(as_named.worth, abs=0.02)  # the name sees one instant more
+    assert as_set.worth < 0.05
+    assert put.premature
+
+
+def test_set_right_and_wrong_again_and_never_named_it_is_not_found():
+    session = open_session(NEWELS, nonce="")
+    look_at(session, "clamping-valves")
+    was = session.saw.read(VALVE)
+    set_to(session, (VALVE, 60.0), (VALVE, was))
+    found = debrief(session)
+
+    assert found.namings == ()
+    assert found.named == ()
+
+
 def test_set_wrong_again_it_was_a_trial_and_the_name_counts_when_it_is_given():
     session = open_session(NEWELS, nonce="")
     was = session.saw.read(VALVE)

@@ -56,7 +56,7 @@ def test_causes_time_line_way_and_lesson_are_told():
     text = "\n".join(written(*report(BAD)))
 
     assert "What was wrong: Oil low; Pin under the collar." in text
-    assert "What you named: Oil low." in text
+    assert "What you named or put right: Oil low." in text
     assert "What is still wrong: Pin under the collar." in text
     assert (
         "2 pieces cut, 1 good, in 12.3 simulated minutes. Harm done: 140 units of money (invented)."

@@ -180,6 +180,22 @@ class Deeds:
         return [act.name for act in self.of(Diagnosed)]
 
     @property
+    def told_by_doing(self) -> dict[str, int]:
+        """When each fault was put right for good by its remedy or by setting it, us: that counts as its name does.
+
+        An exchange on trial is none of it, nor what was set wrong again afterwards.
+        """
+        done_us: dict[str, int] = {}
+        for deed in self.all:
+            if not isinstance(deed.act, Swapped):
+                for name in deed.put_right:
+                    done_us.setdefault(name, deed.act.at_us)
+            for name in deed.undid:
+                if name not in self.mended:
+                    done_us.pop(name, None)
+        return done_us
+
+    @property
     def mended(self) -> list[str]:
         """The faults whose remedies were applied, in order."""
         return [deed.act.name for deed in self.all if isinstance(deed.act, Mended) and deed.done]

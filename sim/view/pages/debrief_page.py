@@ -214,7 +214,7 @@ def _causes(column: Column, found: Debrief) -> None:
     """Add what was wrong, what was named, what is still wrong, and what to remember."""
     groups = (
         ("wrong", say("What was wrong"), found.causes),
-        ("named", say("What you named"), found.named),
+        ("named", say("What you named or put right"), found.named),
         ("still", say("Still wrong"), found.still_wrong),
     )
     for name, title, lines in groups:
