@@ -16,7 +16,7 @@ from sim.plant.surroundings import Site
 from sim.plant.swivel import Swivel
 from sim.plant.vise import Vise
 from sim.trade.band import centre_compliance_m_n, runs_out_at_n, strand_force_n
-from sim.trade.creep import SNATCH_SHARE
+from sim.trade.creep import snatched_at
 from sim.trade.cut_table import CutTable
 from sim.trade.cutting import CutConditions, chip_thickness_m
 from sim.trade.teeth import (
@@ -273,7 +273,7 @@ def _is_dangerous(setup: CutSetup, table: CutTable) -> bool:
     section = setup.stock.section
     pull_at_most_n = peak_pull_n(table)
     if (
-        pull_at_most_n * SNATCH_SHARE <= setup.holding_n
+        pull_at_most_n * snatched_at(section, table.widening) <= setup.holding_n
         and pull_at_most_n <= setup.pull_limit_n
         and strain_at_most(table, setup.surge, setup.packed) <= 1.0
     ):
@@ -285,7 +285,7 @@ def _dangers_at(setup: CutSetup, table: CutTable, depth_m: float) -> list[Danger
     """Return what is too much at a depth of a cut."""
     found: list[Danger] = []
     load_n = pull_n(table, depth_m)
-    if load_n * SNATCH_SHARE > setup.holding_n:
+    if load_n * snatched_at(setup.stock.section, table.widening) > setup.holding_n:
         found.append(Danger(depth_m, "bar-snatched", _HELD(pull=load_n, held=setup.holding_n)))
     if load_n > setup.pull_limit_n:
         found.append(

@@ -96,7 +96,7 @@ def print_told(title: str, heads: Sequence[str], listed: Sequence[Sequence[str]]
 def _folded(line: str, indent: int = 0) -> str:
     return textwrap.fill(
         line,
-        shutil.get_terminal_size().columns - indent,
+        max(shutil.get_terminal_size().columns - indent, 1),
         break_on_hyphens=False,
         break_long_words=False,
     )

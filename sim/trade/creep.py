@@ -33,7 +33,7 @@ from sim.units import GRAVITY_M_S2
 SKEW_AT: Final = 2.0  # times the pull; see above
 _FLAT_AT: Final = 1.0  # the same of a flat bar that is cut square
 _SLIDES: Final = 0.5  # of these, where a bar slides as a whole
-SNATCH_SHARE: Final = 0.25  # of the pull; a bar held with less is torn out; chosen for this saw
+_SNATCHED: Final = 0.125  # of these, where it is torn out; chosen for this saw
 _CELLS: Final = 32
 _HAIR: Final = 1e-9
 
@@ -52,6 +52,11 @@ def skew_at(section: Section, widening: float) -> float:
 def slide_at(section: Section, widening: float) -> float:
     """Return how many times over the pull must be held so that a bar does not slide as a whole."""
     return _SLIDES * skew_at(section, widening)
+
+
+def snatched_at(section: Section, widening: float) -> float:
+    """Return how many times over the pull must be held so that a bar is not torn out."""
+    return _SNATCHED * skew_at(section, widening)
 
 
 def creep_m(

@@ -163,7 +163,7 @@ SAME_THING = {
 
 
 # Kinds of harm that a fault may lead to; none where it does not stand here. Stumps of stripped teeth,
-# blunt teeth, and a head that oil carries all give chips below the least: the teeth rub.
+# blunt teeth, and a head that oil carries all give chips below the least: the teeth rub; stumps run off.
 CAN_COST = {
     "plunger-on-the-land": {"bar-into-band"},
     "height-stop-low": {"bar-into-band"},
@@ -172,8 +172,8 @@ CAN_COST = {
     "shuttle-clamping-low": {"bar-slipped"},
     "guide-arm-far": {"cut-out-of-square"},
     "guide-arm-slack": {"arm-drifted", "band-uncovered"},
-    "feed-valve-wide": {"teeth-stripped", "chips-packed", "teeth-rubbed"},
-    "air-in-the-oil": {"descent-jerky", "chips-packed", "teeth-stripped"},
+    "feed-valve-wide": {"teeth-stripped", "chips-packed", "teeth-rubbed", "cut-out-of-square"},
+    "air-in-the-oil": {"descent-jerky", "chips-packed", "teeth-stripped", "cut-out-of-square"},
     "index-plunger-out": {"cut-out-of-square"},
     "clamp-lever-open": {"cut-out-of-square"},
     "clamp-screw-loose": {"cut-out-of-square"},

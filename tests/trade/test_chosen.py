@@ -8,7 +8,7 @@ import pytest
 from sim.plant.blade import SHARP
 from sim.plant.cut import _dangers_at
 from sim.trade.choice import chart_teeth_per_inch, narrowest_contact_m, too_few_teeth
-from sim.trade.creep import SNATCH_SHARE
+from sim.trade.creep import slide_at, snatched_at
 from sim.trade.cut_table import cut_table
 from sim.trade.cutting import CutConditions
 from sim.trade.edge import EDGE_SHARP_M, rubs_badly, starved, worn_out
@@ -89,17 +89,26 @@ def test_in_the_first_and_last_tenth_teeth_are_taken_to_be_three() -> None:
     assert tooth_limit_n(PITCH_M, 1.5 * MM, 3.0) == tooth_limit_n(PITCH_M, 1.5 * MM)
 
 
-@pytest.mark.parametrize(("share", "torn"), [(0.24, True), (0.26, False)])
-def test_a_bar_held_with_less_than_a_quarter_of_the_pull_is_torn_out(share, torn) -> None:
-    table = cut_table(Round(60 * MM), 300.0, 1.0, CUT)
+@pytest.mark.parametrize(
+    ("bar", "share", "torn"),
+    [
+        (Round(60 * MM), 0.24, True), (Round(60 * MM), 0.26, False),
+        (Square(60 * MM), 0.12, True), (Square(60 * MM), 0.13, False),
+    ],
+)  # fmt: skip
+def test_a_bar_held_with_less_than_a_quarter_of_the_pull_is_torn_out_and_a_flat_one_with_half_of_that(
+    bar, share, torn
+) -> None:
+    table = cut_table(bar, 300.0, 1.0, CUT)
     held_n = share * pull_n(table, 30 * MM)
     setup = SimpleNamespace(
-        holding_n=held_n, pull_limit_n=inf, surge=1.0, packed=0.0, blade=SimpleNamespace(name=SHARP)
-    )
+        holding_n=held_n, pull_limit_n=inf, surge=1.0, packed=0.0, blade=SimpleNamespace(name=SHARP),
+        stock=SimpleNamespace(section=bar),
+    )  # fmt: skip
     kinds = [danger.kind for danger in _dangers_at(setup, table, 30 * MM)]
 
     assert ("bar-snatched" in kinds) == torn
-    assert SNATCH_SHARE < 1.0  # it slides long before
+    assert snatched_at(bar, 1.0) < slide_at(bar, 1.0)  # it slides long before
 
 
 @pytest.mark.parametrize("tube", [SquareTube(40 * MM, 3 * MM), RoundTube(60 * MM, 3 * MM)])
