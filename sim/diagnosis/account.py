@@ -26,7 +26,7 @@ from sim.scenario.reported import NO_START, Length, Reported
 from sim.scenario.scenario import Scenario
 from sim.session.before.keys import hold_until
 from sim.session.before.left import MOST_CALLS, as_left
-from sim.session.inspections.pieces import CROOKED, DENT_M, leans
+from sim.session.inspections.pieces import CROOKED, DENT_M, leans, ways_of
 from sim.session.opening import session_for
 from sim.session.session import Session
 from sim.signals import Direction
@@ -54,6 +54,7 @@ class Account:
     off_mm: tuple[float, ...]  # of the pieces that fell, from what is wanted
     lean: float  # the most that a face is out of square, m a m
     lean_mm: float  # the same over the height of the bar
+    gapes: frozenset[str]  # ways in which the face gapes that leans most; none where none does
     dent_m: float  # the deepest
     head: str  # `down` where it did not leave where it lay, else empty
     head_m: float  # how high it stands
@@ -98,6 +99,7 @@ def account_of(scenario: Scenario, how: Reported, allowance: Allowance | None = 
         off_mm=tuple((cut.length_m - session.order.piece_m) / MM for cut in cuts),
         lean=lean,
         lean_mm=lean * saw.plant.bar.height_m / MM,
+        gapes=_gapes(saw.cuts),
         dent_m=max((cut.dent_m for cut in saw.cuts), default=0.0),
         head="down" if head_m < lay_m + NEAR_M else "",
         head_m=head_m,
@@ -253,6 +255,12 @@ def _seen_lean(cut: Cut) -> float:
     return cut.out_of_square if leans(cut) else min(cut.out_of_square, CROOKED)
 
 
+def _gapes(cuts: Sequence[Cut]) -> frozenset[str]:
+    """Return in which ways the worst face gapes, of those that lean to the eye."""
+    worst = max(filter(leans, cuts), key=lambda cut: cut.out_of_square, default=None)
+    return frozenset() if worst is None else frozenset(way.value for way in ways_of(worst))
+
+
 def _face(account: Account) -> str:
     if account.dent_m > DENT_M:
         return "dented"
@@ -270,6 +278,10 @@ def _leans(said: float, account: Account, _sound: Account) -> float:
     return _about(said, account.lean_mm)
 
 
+def _gapes_so(said: str, account: Account, _sound: Account) -> float:
+    return 1.0 if said in account.gapes else 0.0
+
+
 def _took(said: str, account: Account, sound: Account) -> float:
     long = account.took_s > LONG * sound.took_s
     return 1.0 if long == (said == "long") else 0.0
@@ -282,6 +294,7 @@ _FITS: Final[Mapping[str, Callable[..., float]]] = {
     "fell": partial(_word, lambda a: a.fell),
     "length": _length,
     "face": partial(_word, _face),
+    "gapes": _gapes_so,
     "lean_mm": _leans,
     "head": _head,
     "lamps": partial(_among, lambda a: a.lamps - {"ready"}),
@@ -317,6 +330,7 @@ def as_written(field: str, account: Account, sound: Account) -> str:
         "counted": account.counted,
         "fell": account.fell,
         "face": _face(account),
+        "gapes": " and ".join(sorted(account.gapes)) or "nowhere: no face leans",
         "lean_mm": f"{account.lean_mm:.2g}",
         "head": "up" if account.head_m > sound.head_m - NEAR_M else account.head or "low",
         "noise": "hums" if account.hums else "none",

@@ -48,7 +48,7 @@ _SAY_LENGTH: Final = plain(
 )
 NO_START: Final = "no start"
 _NO_FIELD: Final = ("ran", "tried", "mistaken")  # how he ran it, and where he errs
-_OF_PIECES: Final = ("counted", "fell", "length", "face", "lean_mm")
+_OF_PIECES: Final = ("counted", "fell", "length", "face", "gapes", "lean_mm")
 
 
 def _known(kind: str, names: Collection[str], listed: str) -> AfterValidator:
@@ -122,6 +122,10 @@ class Reported(BaseModel):
     length: Length | None = Field(default=None, description="How long the pieces are that fell.")
     face: Literal["square", "crooked", "dented"] | None = Field(
         default=None, description="How the cut ends look."
+    )
+    gapes: Literal["down", "across"] | None = Field(
+        default=None,
+        description="Which way the worst face runs off: down it, from top to bottom, or across it.",
     )
     lean_mm: float | None = Field(
         default=None, ge=0, le=50,

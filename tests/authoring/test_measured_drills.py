@@ -52,3 +52,20 @@ def test_a_pin_takes_nearly_six_minutes_and_on_a_sound_saw_not_one():
 
     assert 330.0 < _piece_s(scenario) < 360.0
     assert 40.0 < _piece_s(scenario.model_copy(update={"faults": ()})) < 60.0
+
+
+def test_a_face_that_runs_off_from_top_to_bottom_makes_nobody_look_at_the_swivel():
+    scenario, _ = read("wanders-since-the-new-band")
+    across = scenario.reported.model_copy(update={"gapes": "across"})
+    ways = {}
+    for said in (scenario, scenario.model_copy(update={"reported": across})):
+        matrix = for_role(said, matrix_for(said))
+        shares = {cause.name: cause.weight for cause in matrix.causes}
+        whole = sum(shares.values())
+        ways[said.reported.gapes] = {name: share / whole for name, share in shares.items()}
+        if said is scenario:
+            assert "swivel-clamping" not in best_way(matrix, "guides-worn").columns
+
+    assert scenario.reported.gapes == "down"
+    assert ways["down"]["guides-worn"] > 0.1 > 0.01 > ways["down"]["clamp-lever-open"]
+    assert ways["across"]["clamp-lever-open"] > 0.1 > 0.01 > ways["across"]["guides-worn"]
