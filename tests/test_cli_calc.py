@@ -217,13 +217,14 @@ def test_whether_a_bar_can_be_held_goes_by_what_the_saw_gives(answers, words, sa
 
 @pytest.mark.parametrize(
     ("bar", "one", "three", "counted"),
-    [  # 30.5 by the root of the average width: of round:30 23.6 mm, 6.3; of three 70.7 mm, 3.6
-        ("round:20", 8, 4, 3),
-        ("round:30", 6, 4, 3),
-        ("round-tube:30x3", 10, 8, 2),  # two tubes of a row count: of 8.5 mm each, 7.4
+    [  # 30.5 by the root of the average width: of round:30 23.6 mm, 6.3; two of a row count, 47.1 mm, 4.4
+        ("round:20", 8, 6, 2),
+        ("round:30", 6, 4, 2),
+        ("square:20", 6, 4, 3),  # a block of 60 mm, 3.9
+        ("round-tube:30x3", 10, 6, 2),  # two tubes: of 8.5 mm each, 5.9 to 7.6
     ],
 )
-def test_bars_side_by_side_take_teeth_by_the_width_of_all_of_them_and_tubes_by_that_of_two(
+def test_rounds_and_tubes_side_by_side_take_teeth_by_the_width_of_two_and_squares_by_that_of_all(
     answers, bar, one, three, counted
 ):
     alone, row = answers("pitch", bar), answers("pitch", f"3*{bar}")

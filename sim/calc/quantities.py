@@ -110,11 +110,12 @@ BAND_CHARTS: Final = _how(
     "band-charts", "30.5 by the root of the width in mm, and a fifth coarser; fits printed charts"
 )
 AREA_BY_TRAVEL: Final = _how(
-    "area-by-travel", "area by height; the walls of a tube added, of a row of tubes those of two"
+    "area-by-travel",
+    "area by height; the walls of a tube added, of rounds or tubes side by side that of two",
 )
 THREE_TEETH: Final = _how(
     "three-teeth",
-    "3 at least, the walls of a tube added, of a row of tubes those of two; public trade pages",
+    "3 at least, the walls of a tube added, of rounds or tubes side by side that of two; public trade pages",
 )
 AT_MOST_24: Final = _how("at-most-24", "24 at most; public trade pages")
 FOR_A_CHIP: Final = row(

@@ -10,15 +10,15 @@ line (two public shop manuals and a chart's ring from memory, each in tests/publ
 
 Charts print a range of it, since bands have their pitch in steps and makers differ: about four fifths
 of the line to the line. At least 3 and at most 24 teeth belong in the cut, the walls of a tube added
-(public trade pages). Of tubes that lie in a row two count at the most, twice the wall: what is in the
-walls of the others carries no tooth over the gaps (common practice, from memory). The stock of tooth pitches is a choice of ours among common ones.
+(public trade pages). Of bars side by side with gaps between them, as rounds and tubes have, two count at the
+most: what is in the others carries no tooth over the gaps (common practice, from memory). Squares and flats touch
+all the way down and count as one block. The stock of tooth pitches is a choice of ours among common ones.
 """
 
 from itertools import pairwise
 from math import fsum, log, sqrt
 from typing import Final
 
-from sim.trade.crush import is_tube
 from sim.trade.materials import Material
 from sim.trade.sections import Bundle, Section, one_of
 from sim.units import INCH, MM
@@ -29,7 +29,7 @@ MOST_TEETH: Final = 24.0  # in the longest wall; public trade pages
 CHART_TEETH_PER_INCH: Final = 30.5  # at an average width of one millimetre, see above
 CHART_RANGE: Final = (0.8, 1.02)  # of the line: what charts print about it, see above
 TEETH_PER_INCH: Final = (2, 3, 4, 6, 8, 10, 14, 18)  # coarse to fine
-_TUBES_COUNTED: Final = 2  # of those in a row, see above
+_BARS_COUNTED: Final = 2  # of those side by side, see above
 _ENTRY_SHARE: Final = 0.1  # of the height: every curved bar starts and ends with no tooth
 
 
@@ -66,13 +66,13 @@ def average_width_m(section: Section) -> float:
 
 
 def counted_width_m(section: Section) -> float:
-    """Return the average width of cut that a band is chosen by, m: of a row of tubes that of two at the most.
+    """Return the average width of cut that a band is chosen by, m: of bars side by side with gaps that of two at the most.
 
     Source: common practice, from memory.
     """
     width_m = average_width_m(section)
-    if isinstance(section, Bundle) and is_tube(section):
-        return min(width_m, _TUBES_COUNTED * average_width_m(section.section))
+    if isinstance(section, Bundle) and any(len(each) > 1 for each in _narrowest(section)):
+        return min(width_m, _BARS_COUNTED * average_width_m(section.section))
     return width_m
 
 
@@ -119,21 +119,23 @@ def stock_on_chart(section: Section, widening: float = 1.0) -> tuple[int, ...]:
 
 
 def tooth_pitch_m(section: Section, widening: float = 1.0) -> float:
-    """Return the tooth pitch to fit for a bar, m: of the stock the one nearest to the band chart's.
+    """Return the tooth pitch to fit for a bar, m: of the stock within the band charts' range the one nearest to their line.
 
     Only pitches with three teeth in the cut and at most 24 in one wall are looked at; where there is
-    none, the coarsest with three in the cut, or else the finest of all.
+    none, the coarsest with three in the cut, or else the finest of all. Where none of them is within the range,
+    it is the nearest to the line outside it.
 
     Args:
         section: The bar as it lies.
         widening: By how much a mitre stretches the cut.
     """
-    line, _, _ = chart_teeth_per_inch(section, widening)
+    line, coarse, fine = chart_teeth_per_inch(section, widening)
     longest_m = longest_wall_m(section) * widening
     stock_m = stock_pitches_m()
     enough_m = [m for m in stock_m if not too_few_teeth(section, m, widening)]
     roomy_m = [m for m in enough_m if longest_m / m <= MOST_TEETH]
     fit_m = roomy_m or enough_m[:1] or stock_m[-1:]
+    fit_m = [m for m in fit_m if coarse <= INCH / m <= fine] or fit_m
     return min(fit_m, key=lambda pitch_m: abs(log(INCH / pitch_m / line)))
 
 

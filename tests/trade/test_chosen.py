@@ -112,12 +112,17 @@ def test_a_bar_held_with_less_than_a_quarter_of_the_pull_is_torn_out_and_a_flat_
 
 
 @pytest.mark.parametrize("tube", [SquareTube(40 * MM, 3 * MM), RoundTube(60 * MM, 3 * MM)])
-def test_a_third_tube_in_a_row_asks_for_no_coarser_band_and_a_third_solid_bar_does(tube) -> None:
+def test_a_third_tube_or_round_in_a_row_asks_for_no_coarser_band_and_a_third_square_does(
+    tube,
+) -> None:
     """Common practice, from memory: tubes in a row are taken for one with twice the wall."""
     one, two, six = (chart_teeth_per_inch(Bundle(tube, count)) for count in (1, 2, 6))
     assert one > two == six
     assert not too_few_teeth(Bundle(tube, 6), INCH / 6)
     assert too_few_teeth(Bundle(tube, 6), INCH / 3)
+
+    one, two, six = (chart_teeth_per_inch(Bundle(Round(20 * MM), count)) for count in (1, 2, 6))
+    assert one > two == six
 
     solid = [chart_teeth_per_inch(Bundle(Square(20 * MM), count)) for count in (1, 2, 6)]
     assert solid == sorted(solid, reverse=True)
