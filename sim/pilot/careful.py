@@ -13,6 +13,7 @@ from typing import Final
 
 from sim.pilot.locking import give_back, lock_out
 from sim.pilot.propping import let_head_rest
+from sim.plant.seat import SEATED
 from sim.plant.set_points import Setting
 from sim.session.before.keys import power_up, wait_until
 from sim.session.hands.hazards import Opens, all_stands
@@ -45,8 +46,9 @@ def careful(session: Session, reach: Reach) -> Iterator[None]:
 
 
 def _make_taut(session: Session, tension: Setting) -> None:
-    """Tension a band again as it was before, unless that was done meanwhile."""
-    if session.saw.read(_TENSION) == 0.0:
+    """Tension a band again as it was before, unless that was done meanwhile or it lies beside its guides."""
+    seated = session.saw.plant.band.seat.place == SEATED
+    if seated and session.saw.read(_TENSION) == 0.0:
         session.set(_TENSION, tension)
 
 

@@ -73,7 +73,8 @@ _NOT_ISOLATED_COVERED: Final = plain(
 )
 _SPRING: Final = row(
     "lockout.spring",
-    "The band is still a spring at {stress}: let it down before hands do anything else behind the wheel cover.",
+    "The band is still a spring at {stress}. Let it down before the band is seated or taken off, or before work on a wheel or the washers of its tension. "
+    "On this saw looks, and work at guide inserts, brush and guide arm, do not need it let down; the maker's manual comes first.",
     stress=mpa(),
 )
 _NOT_LOCKED: Final = plain("lockout.not-locked", "Your own padlock is not on the isolator yet.")

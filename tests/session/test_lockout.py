@@ -155,6 +155,50 @@ def test_a_remedy_at_a_tensioned_band_strikes_as_the_set_does(session, fault):
     assert [each.kind for each in session.hands.strikes] == ["struck-wheels"]
 
 
+AT_THE_WHEELS = {"band.seat", "band.teeth_per_inch", "band.teeth_face"}
+
+
+def test_what_the_warning_lets_pass_is_what_the_table_of_hands_lets_pass():
+    """The sentence names seat, band, wheel and washers; guide inserts, brush and guide arm it lets pass."""
+    assert {name for name, reach in SETS.items() if reach.opens is Opens.SPRING} == AT_THE_WHEELS
+    said = str(opened().lockout.spring)
+    for word in (
+        "seated or taken off",
+        "wheel",
+        "washers",
+        "looks",
+        "guide inserts",
+        "brush",
+        "guide arm",
+    ):
+        assert word in said
+    looks = inspections.INSPECTIONS.values()
+    assert not [look.name for look in looks if to_look(look).opens is Opens.SPRING]
+    for reach in (
+        to_look(inspections.INSPECTIONS["guide-inserts"]), to_mend(CATALOGUE["guides-worn"]),
+        to_mend(CATALOGUE["brush-worn"]), to_set("band.brush_mm"), to_set("band.guide_span_mm"),
+        to_set("band.guide_lock"),
+    ):  # fmt: skip
+        assert (reach.zone, reach.opens) == (Zone.BAND, Opens.NOTHING)
+
+
+def test_what_the_warning_lets_pass_is_done_at_full_tension_without_a_loss(session):
+    do_all(session, locking_out(session))
+    stress_pa = session.saw.plant.band.tension.stress_pa
+    session.inspect("guide-inserts")
+    session.put_right("guides-worn")
+    session.set("band.brush_mm", 5.0)
+    session.set("band.guide_lock", "slack")
+    session.set("band.guide_span_mm", 120.0)
+
+    assert session.saw.plant.band.tension.stress_pa == stress_pa > 0.0
+    assert (session.hands.exposures, session.saw.consequences, was_unsafe(session)) == (
+        [],
+        [],
+        False,
+    )
+
+
 def tensioned_beside_its_guides(session, *, seat):
     """Change the band in a lock-out and tension the new one, seated first or not."""
     session.press("supply.isolator")
@@ -192,10 +236,7 @@ def test_verify_names_the_tension_that_is_left_and_no_other(session):
         session.set(f"{relief}.oil_relief", "open")
     said = str(session.lock_out("verify").message)
     stress = session.saw.plant.band.tension.stress_pa / 1e6
-    assert (
-        f"The band is still a spring at {stress:.0f} MPa: let it down before hands do anything else"
-        in said
-    )
+    assert f"The band is still a spring at {stress:.0f} MPa. Let it down before" in said
     session.set("band.tension_mpa", 0.0)
     assert "spring" not in str(session.lock_out("verify").message)
 
