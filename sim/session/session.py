@@ -427,8 +427,9 @@ class Session:
         to = setting if isinstance(setting, str) else float(setting)
         act = acts.Adjusted(self.going.now_us, name, to)
         blocked = self.saw.blocked(name, to)
-        if blocked:
-            reach = table.to_set(name)
+        reach = table.to_set(name)
+        # What cannot be set now is found out by the hand that is there, unless the closed cover keeps it off.
+        if blocked and (self._covered(reach) or not self.hands.meets(reach)):
             first = () if self.hands.safe(reach) else what_holds(reach)
             return self.going.answered(act, False, sentences(*first, blocked), played=False)
         setting_it = told.in_words(told.SET_TO(name=name, setting=to))
@@ -436,7 +437,7 @@ class Session:
         def finish(under_way: UnderWay) -> Answer:
             unsafe = _unsafe(under_way)
             stopped = self.over or under_way.broken
-            blocked = told.BROKEN_OFF(what=setting_it) if stopped else self.saw.blocked(name)
+            blocked = told.BROKEN_OFF(what=setting_it) if stopped else self.saw.blocked(name, to)
             if blocked:  # meanwhile
                 return self.going.answered(act, False, blocked, unsafe=unsafe)
             were = self.faults.as_should_be(table.of_same_setting)
@@ -448,7 +449,7 @@ class Session:
             cured, undid = (tuple(sorted(some)) for some in (are - were, were - are))
             return self.going.answered(act, True, now, unsafe=unsafe, cured=cured, undid=undid)
 
-        answer = self._reach_in(act, table.to_set(name), setting_it, finish, wait=wait)
+        answer = self._reach_in(act, reach, setting_it, finish, wait=wait)
         if wait and name == _MODE_KEY:
             self._rest_switch()
         return answer

@@ -112,6 +112,36 @@ def test_hands_that_measure_beside_the_running_band_are_struck_and_the_run_is_ov
     assert session.seen.looks == []
 
 
+@pytest.mark.parametrize("point", [("band.brush_mm", 5.0), ("band.guide_span_mm", 150.0)])
+def test_hands_that_reach_for_what_cannot_be_set_at_a_running_band_are_struck(point):
+    session = cutting()
+    assert session.saw.blocked(*point)
+
+    answer = session.set(*point)
+
+    assert not answer.taken
+    assert strikes(session) == ["struck-band"]
+    assert session.over
+    assert debrief_by_few(session).score == 0
+
+
+def test_a_closed_wheel_cover_keeps_hands_off_a_running_band_and_the_refusal_says_so():
+    session = cutting()
+
+    said = str(session.set("band.seat", "coiled in gloves").message)
+
+    assert "The wheel cover is closed." in said
+    assert (strikes(session), session.over) == ([], False)
+
+
+def test_what_cannot_be_set_is_refused_at_once_where_nothing_moves():
+    session = locked_out()
+    before_us = session.saw.clock.now_us
+
+    assert not session.set("band.guide_span_mm", 150.0).taken  # its lock is tight
+    assert session.saw.clock.now_us == before_us
+
+
 def test_what_begins_while_hands_are_in_strikes_when_it_begins():
     session = opened()
     power_up(session)

@@ -169,12 +169,17 @@ class Person:
         """Shut the hood again that was lifted."""
         self._saw.set(_HOOD, HOOD_SHUT)
 
+    def meets(self, reach: Reach) -> Hazard | None:
+        """Return what moves or is live where hands are for an act, whatever the act lets out, or None."""
+        works = reach.bare and reach.demand is Demand.LOCKED_OUT
+        plant = self._saw.plant
+        found = (active(zone, plant, works=works, aside=reach.aside) for zone in reach.zones)
+        return next(filter(None, found), None)
+
     def danger(self, reach: Reach) -> Hazard | None:
         """Return what would hit hands that are there for an act now, or None."""
         plant, safe = self._saw.plant, self.safe(reach)
-        works = reach.bare and reach.demand is Demand.LOCKED_OUT
-        found = (active(zone, plant, works=works, aside=reach.aside) for zone in reach.zones)
-        hazard = next(filter(None, found), None)
+        hazard = self.meets(reach)
         locked = safe and reach.demand is Demand.LOCKED_OUT  # and so no oil and no air is left
         if hazard is None and (reach.opens is Opens.SPRING or not locked):
             hazard = let_out(reach.opens, plant)
