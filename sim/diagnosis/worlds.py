@@ -120,6 +120,7 @@ class Worlds:
         }
         self._acts: list[TimedAct] = []
         self._now_us = 0
+        self._acted_us = 0  # when the last act was over
         self._columns = _Columns()
         self._broken = False
 
@@ -149,7 +150,7 @@ class Worlds:
             lived = {each: world.live(act, strict=False) for each, world in self._each.items()}
             each = self._by_cause(lived)
             self._acts.append(act)
-            self._now_us = act.at_us
+            self._now_us, self._acted_us = act.at_us, self._true.now_us
             self._columns.add(len(self._acts), true, each)
         self._broken = False
 
@@ -172,7 +173,7 @@ class Worlds:
         Raises:
             EffortError: As `live`.
         """
-        if self._acts and at_us <= self._true.now_us:
+        if self._acts and at_us <= self._acted_us:
             return self.showed()
         self._broken = True
         true = self._true.wait(at_us, strict=True)

@@ -4,6 +4,7 @@ Each function returns the row of its table, or refuses the name and tells the ne
 """
 
 from collections.abc import Collection, Mapping
+from difflib import get_close_matches
 from typing import Final, TypeVar
 
 from sim.errors import CommandError
@@ -106,6 +107,14 @@ def may_look(scenario: Scenario, look: Inspection) -> bool:
     if allowed == "all" or look.base in allowed:
         return True
     return bool(look.terminals) and any(each.startswith(_METER) for each in allowed)
+
+
+def nearest_look(scenario: Scenario, look: Inspection) -> Inspection | None:
+    """Return the look that a scenario gives and that is most like one, of the same place where one is; None without any."""
+    given = [each for each in inspections.INSPECTIONS.values() if may_look(scenario, each)]
+    here = [each for each in given if each.place == look.place] or given
+    names = get_close_matches(look.base, [each.name for each in here], n=1, cutoff=0.0)
+    return inspections.INSPECTIONS[names[0]] if names else None
 
 
 def check_terminals(loom: Loom, look: Inspection) -> None:

@@ -44,6 +44,7 @@ from sim.session.hands.table import Reach
 from sim.session.hands.under_way import UnderWay
 from sim.session.hands.zones import Demand
 from sim.session.hidden import Hidden
+from sim.session.inspections.inspection import Inspection
 from sim.session.inspections.probes import at_mains, metered_ohms
 from sim.session.instructor import Instructor
 from sim.session.jogging import jogging_blocked
@@ -468,7 +469,7 @@ class Session:
         row = known.inspection_called(name, self.machine.loom)
         known.check_terminals(self.machine.loom, row)
         if not known.may_look(self.scenario, row):
-            return Answer(False, told.NOT_ALLOWED)
+            return Answer(False, self._not_given(row))
         if self.going.stands():
             return told.STANDS_STILL
         act = acts.Inspected(self.going.now_us, row.name, written(expect.strip(), _MOST_EXPECTED))
@@ -497,6 +498,13 @@ class Session:
 
         seconds = row.seconds - row.acts_s
         return self._reach_in(act, reach, title, finish, wait=wait, seconds=seconds)
+
+    def _not_given(self, look: Inspection) -> Message:
+        """Return that a drill does not give a look, and the nearest that it gives."""
+        near = known.nearest_look(self.scenario, look)
+        if near is None:
+            return told.NOT_ALLOWED
+        return sentences(told.NOT_ALLOWED, told.NEAREST_LOOK(look=near.name, title=near.title))
 
     def lock_out(self, step: str, *, wait: bool = True) -> Answer:
         """Take one step of the lock-out, or of the way back.

@@ -5,6 +5,7 @@ import pytest
 from sim.authoring.search import put_right
 from sim.debrief import evidence as weighing
 from sim.debrief.evidence import evidence
+from sim.debrief.hints import hint, next_thing
 from sim.diagnosis.worlds import Worlds
 from sim.pilot.autopilot import as_found, power_up, prove
 from sim.session.opening import open_session
@@ -85,6 +86,29 @@ def test_what_was_lived_through_bit_by_bit_tells_what_all_at_once_tells(deeds):
         kept = (evidence(session, up_to_now=True), evidence(session))
 
         assert kept == (anew(other, up_to_now=True), anew(other))
+
+
+@pytest.mark.parametrize("seconds", [1, 40])
+def test_what_was_seen_since_the_last_act_is_weighed_however_often_it_is_asked(seconds):
+    session = open_session("posts-come-out-short", nonce="")
+    begin_a_job(session)
+    session.advance(seconds)
+    first = evidence(session, up_to_now=True)
+
+    assert evidence(session, up_to_now=True) == first == anew(session, up_to_now=True)
+
+
+def test_a_hint_that_is_asked_again_says_how_the_same_is_done():
+    session = open_session("posts-come-out-short", nonce="")
+    as_found(session, 1)
+    session.advance(1)
+    first = next_thing(session)
+
+    assert next_thing(session) == first
+    assert str(hint(session).message).startswith(str(first.said))
+    again = str(hint(session).message)
+    assert again.startswith(str(first.said))
+    assert first.acts[-1] in again
 
 
 def test_worlds_go_on_and_are_not_built_again(monkeypatch):

@@ -483,7 +483,12 @@ def test_an_inspection_that_the_drill_does_not_allow_is_not_made():
 
     _, text = piped(session, "inspections", "inspect stop-plunger", "inspect meter B11")
 
-    assert "This drill does not allow that inspection." in text
+    assert "This drill does not give that look: only those that inspections lists." in " ".join(
+        text.split()
+    )
+    assert f"The nearest of them is air-gauge: {INSPECTIONS['air-gauge'].title}." in " ".join(
+        text.split()
+    )
     assert [look.name for look in session.seen.looks] == ["meter B11"]
     assert "oil-glass" not in text
 

@@ -178,7 +178,7 @@ _ROWS: Final = (
     ),
     _harm(
         "band-tight-beside-guides", "Band tensioned beside its guides", _W, "band",
-        "A band came under tension while it lay beside its guides: it could have sprung off its wheels, and its teeth could have "
+        "A band came under tension while it lay beside its guides. It could have sprung off its wheels, and its teeth could have "
         "cut whoever stood near.",
         "seat the band in its guides and against the flanges of both wheels with the tension let down, and tension it then",
         minutes=5, once_a_cut=False, critical=True,

@@ -44,8 +44,12 @@ IS_NOW: Final = row("session.set.now", "{name} is now {setting}.", name=name(), 
 _WORDED: Final = {SET_TO: SET_TO_WORD, IS_NOW: IS_NOW_WORD}
 FOUND: Final = row("session.found", "{title}: {found}", title=part(), found=part())
 NOT_ALLOWED: Final = plain(
-    "session.inspection.not-allowed", "This drill does not allow that inspection."
+    "session.inspection.not-allowed",
+    "This drill does not give that look: only those that inspections lists.",
 )
+NEAREST_LOOK: Final = row(
+    "session.inspection.nearest", "The nearest of them is {look}: {title}.", look=name(), title=part(),
+)  # fmt: skip
 UNSAFE: Final = row(
     "session.unsafe", "Hands in the machine without a whole lock-out: {what}", what=part()
 )
