@@ -15,7 +15,7 @@ from sim.plant.set_points import BY_NAME, SET_POINTS, SetPoint, Setting
 from sim.session.card.setup_card import Line
 from sim.session.hands.cautions import in_short
 from sim.session.hands.table import to_set
-from sim.session.lessons.goals import LENGTH_STOP
+from sim.session.lessons.goals import LENGTH_STOP, MITRE
 from sim.session.session import Session
 from sim.session.sights.known import hides, unread
 from sim.text.page import Cell, Part, Table
@@ -160,10 +160,19 @@ def _now(session: Session, name: str) -> Message:
     return shown(session, name)
 
 
+def as_read(point: str, setting: float) -> float:
+    """Return a number as its scale is read: as many decimals as the step of the set point has, at most three."""
+    row = BY_NAME.get(point)
+    if row is None or point == MITRE:  # an order may want half a degree
+        return round(setting, 3)
+    decimals = next(n for n in range(4) if n == 3 or round(row.step, n) == row.step)
+    return round(setting, decimals)
+
+
 def _spelled(point: str, setting: Setting) -> Message:
     """Return a setting as it is typed; a word with what it means where the reader has another."""
     if not isinstance(setting, str):
-        return _NUMBER(number=round(setting, 3))
+        return _NUMBER(number=as_read(point, setting))
     word = _WORD(word=setting)
     row = BY_NAME.get(point)
     meant = row.told(setting) if row is not None else word
