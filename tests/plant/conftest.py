@@ -1,7 +1,7 @@
 """A good operator's job on this saw, with whatever a test wants set otherwise."""
 
 from collections.abc import Callable
-from math import ceil, radians
+from math import ceil, log, radians
 
 import pytest
 
@@ -9,7 +9,7 @@ from sim.plant.bar import Stock
 from sim.plant.blade import CONDITIONS, SHARP
 from sim.scenario.machines import first_machine
 from sim.trade.band import Band, centre_compliance_m_n, strand_force_n
-from sim.trade.choice import tooth_pitch_m
+from sim.trade.choice import stock_pitches_m, too_few_teeth, tooth_pitch_m
 from sim.trade.crush import first_yield_n
 from sim.trade.cutting import CutConditions, cutting_force_n
 from sim.trade.edge import EDGE_SHARP_M, FAIR_CHIP_M, RUN_IN_M2
@@ -58,9 +58,17 @@ def sensible():
     """What a good operator sets for a bar, from the trade's own rules; None if nothing will do."""
 
     def sensible(stock: Stock, mitre_deg: float = 0.0) -> dict[str, float | str] | None:
+        widening = mitre_factor(radians(mitre_deg))
+        charted_m = tooth_pitch_m(stock.section, widening)
+        # Where that does not bite, the next one of the stock does, coarser or finer.
+        near_m = sorted(stock_pitches_m(), key=lambda each_m: abs(log(each_m / charted_m)))
+        fit_m = [each_m for each_m in near_m if not too_few_teeth(stock.section, each_m, widening)]
+        tries = (with_pitch(stock, mitre_deg, pitch_m) for pitch_m in fit_m)
+        return next((settings for settings in tries if settings is not None), None)
+
+    def with_pitch(stock: Stock, mitre_deg: float, pitch_m: float) -> dict[str, float | str] | None:
         section, metal = stock.section, stock.material
         machine = first_machine()
-        pitch_m = tooth_pitch_m(section, mitre_factor(radians(mitre_deg)))
         cut = CutConditions(metal.kc11_pa, metal.mc, pitch_m, machine.kerf_m, 1.0, 1.0)
         valve_mm_min = min(60.0, feed_for_teeth_m_s(section, cut) / MM * 60)
         widening = mitre_factor(radians(mitre_deg))
