@@ -20,7 +20,9 @@ from sim.errors import CommandError
 from sim.pilot.lesson_pilot import play_lesson
 from sim.plant.harm.consequences import Severity
 from sim.plant.set_points import BY_NAME as SET_POINTS
+from sim.plant.set_points.row import Setting
 from sim.scenario import library
+from sim.session.card.setup_card import Line
 from sim.session.lessons.goals import card_line, near
 from sim.session.lessons.lesson import Lesson, lesson_of
 from sim.session.opening import open_session
@@ -253,13 +255,16 @@ def claims(session: Session, said: Message) -> Iterator[str]:
         if each.row is remarks.AS_CARD:
             adjusted = session.done.acts[-1]
             line = card_line(session, getattr(adjusted, "name", ""))
-            here = session.saw.read(line.name) if line is not None else None
-            if line is None or (
-                here != line.setting
-                if isinstance(line.setting, str) or isinstance(here, str)
-                else not near(line.name, line.setting).holds(float(here or 0))
-            ):
+            if line is None or not _as_said(line, session.saw.read(line.name)):
                 yield f"called as the card says, and it is not: {said}"
+
+
+def _as_said(line: Line, here: Setting) -> bool:
+    """Return whether a setting is what the card says, or what it leaves alone."""
+    if line.will_do(here):
+        return True
+    numbers = not isinstance(line.setting, str) and not isinstance(here, str)
+    return numbers and near(line.name, line.setting).holds(float(here))
 
 
 def _within(said: Message) -> Iterator[Message]:
