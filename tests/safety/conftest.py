@@ -2,7 +2,12 @@
 
 import pytest
 
+from tests.debrief.eventful import FEW, few_causes
+
+HIDDEN = "bundle-clamp-up"  # in the one drill that a row begins from
+
 
 @pytest.fixture(scope="module", autouse=True)
-def _weighed_with_few(weighed_with_few):
-    return weighed_with_few
+def _weighed_with_few():
+    with few_causes((*FEW, HIDDEN)):
+        yield
