@@ -223,6 +223,16 @@ def choice_width(kit: Kit, options: tuple[tuple[str, str], ...], least: int = 0)
     return sum(max(button_width(kit, words), least) for _, words in options)
 
 
+def choice_lines(kit: Kit, options: tuple[tuple[str, str], ...], width: int) -> int:
+    """Return on how many lines all options have their room in a width, px; each on its own at the most."""
+    wide = [button_width(kit, words) for _, words in options]
+    for lines in range(1, len(wide)):
+        each = -(-len(wide) // lines)
+        if all(sum(wide[at : at + each]) <= width for at in range(0, len(wide), each)):
+            return lines
+    return max(len(wide), 1)
+
+
 def _is(read: Callable[[], str], value: str) -> bool:
     return read() == value
 

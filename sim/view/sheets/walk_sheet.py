@@ -13,7 +13,7 @@ from sim.session.hands.zones import Demand
 from sim.session.kept.told import weighs
 from sim.trade.handling import ALONE, CRANE, PAIR, UNDER, loading_s
 from sim.view.kit.column import Column, Filled, row_height, side_by_side
-from sim.view.kit.controls import button, button_width, choice, choice_width
+from sim.view.kit.controls import button, button_width, choice, choice_lines, choice_width
 from sim.view.kit.layout import from_right
 from sim.view.kit.number import NumberRange, number
 from sim.view.kit.pen import Kit, Pen
@@ -83,7 +83,7 @@ def _point(kit: Kit, play: Play, row: SetPoint, rect: Rect) -> tuple[Widget, int
     left = badge.right + kit.px(0.5)
     beside = Rect(left, rect.top, rect.right - left, high)
     under = needs > max(rect.width * 11 // 20, rect.width - kit.px(22))  # then on lines of its own
-    lines = 1 if needs <= beside.width else 2
+    lines = choice_lines(kit, options, beside.width)
     control, words = (beside, beside) if under else from_right(beside, needs, kit.px(0.6))
     first, words = from_right(words, kit.px(1.0), kit.px(0.4))
     title = sentence(tell(row.title))
