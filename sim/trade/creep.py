@@ -7,8 +7,8 @@ themselves stand against it. Friction must bear what is left: the part of the pu
 bar, a round bar that would roll, and the moment where the band pulls away from the solid jaw. Rigid statics with
 dry friction (six equations of balance, the bed under the bar, the moving jaw with an even pressure) asks in the worst
 case for 1.6 times the pull F as holding: a thick round bar, mitred, pulled away from the solid jaw at its top. A flat bar that is
-pulled square against the solid jaw asks for none, and away from it for 0.6 F where the jaws are oiled, as here. The saw takes F of a
-flat bar that is cut square, and 2 F of every other; the quarter above the worst case
+pulled square against the solid jaw asks for none, and away from it for 0.6 F where the jaws are oiled, as here (for up
+to 1.15 F where they are as dry as 0.3). The saw takes F of a flat bar that is cut square, and 2 F of every other; the quarter above the worst case
 is for teeth that strike, chosen for this saw. (With nothing but friction in the faces of the jaws it would be
 (1 + sqrt 2) F: so is a pull borne that lies in the faces, which it does not here. All of it is in
 tests/published/test_trade_holding.py.)
